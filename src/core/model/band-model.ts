@@ -1,0 +1,136 @@
+/** A point in the photo frame (px) or the cloth frame (mm), as the field's name says. */
+export type Point = readonly [number, number];
+
+/** Row-major 3 x 3 matrix. */
+export type Matrix3 = readonly [number, number, number, number, number, number, number, number, number];
+
+export interface PhotoFacts {
+  readonly file: string;
+  readonly width_px: number;
+  readonly height_px: number;
+  readonly sha256: string;
+}
+
+export interface ScaleFacts {
+  /** At the middle of the reference. */
+  readonly px_per_mm: number;
+  readonly relative_sd: number;
+  readonly source: 'ruler' | 'sheet' | 'card' | 'points' | 'density';
+  readonly unit: 'mm' | 'inch' | null;
+  readonly ends_px?: readonly [Point, Point];
+  readonly corners_px?: readonly Point[];
+  readonly length_mm: number | null;
+}
+
+export interface PlaneFacts {
+  /** Undistorted photo px -> cloth mm. */
+  readonly homography: Matrix3;
+  readonly tilt_deg: number;
+  readonly residual_mm: number;
+  /** Radial term: x_d = c + (x - c)(1 + k1 r^2), r in half-diagonals of the photo. */
+  readonly k1: number;
+}
+
+export interface RepeatFacts {
+  readonly across_mm: number | null;
+  readonly across_sd_mm: number | null;
+  readonly repeats_seen: number;
+  readonly confidence: number;
+  readonly alternatives: readonly { readonly across_mm: number; readonly confidence: number }[];
+  readonly along_mm: number | null;
+  readonly along_sd_mm: number | null;
+  readonly drop_fraction: number | null;
+}
+
+export interface ColourFacts {
+  readonly id: string;
+  readonly srgb: string;
+  /** CIELAB, D65 white, 2 degree observer. */
+  readonly lab: readonly [number, number, number];
+  readonly name: string;
+  readonly share: number;
+}
+
+export interface BandFacts {
+  readonly id: string;
+  readonly colour: string;
+  readonly start_mm: number;
+  readonly width_mm: number;
+  readonly width_sd_mm: number | null;
+  readonly width_min_mm: number | null;
+  readonly width_max_mm: number | null;
+  readonly edge_sd_mm: number | null;
+  readonly mix: readonly { readonly colour: string; readonly share: number }[];
+}
+
+export interface InstanceFacts {
+  readonly band: string;
+  readonly repeat: number;
+  readonly start_mm: number;
+  readonly end_mm: number;
+  readonly width_mm: number;
+  readonly width_sd_mm: number | null;
+  readonly whole: boolean;
+}
+
+export interface MotifFacts {
+  readonly colour: string;
+  readonly along_mm: number;
+  readonly across_mm: number;
+  readonly extent_mm: Point;
+}
+
+export interface IntrusionFacts {
+  /** Index into instances. */
+  readonly instance: number;
+  readonly edge: 'start' | 'end' | 'inside';
+  readonly along_from_mm: number;
+  readonly along_to_mm: number;
+  readonly depth_mm: number;
+}
+
+export interface SymmetryFacts {
+  readonly balanced: boolean;
+  readonly balance_score: number;
+  readonly mirror_axes_mm: readonly number[];
+  /** Null when the photo cannot tell. */
+  readonly directional: boolean | null;
+  readonly direction_score: number | null;
+}
+
+export interface Warning {
+  readonly code: string;
+  readonly message: string;
+}
+
+export interface SecondDirection {
+  readonly repeat: RepeatFacts;
+  readonly bands: readonly BandFacts[];
+  readonly instances: readonly InstanceFacts[];
+}
+
+/** The contract other tools read: see band-model.schema.json. Lengths in mm, cloth frame. */
+export interface BandModel {
+  readonly format: 'stripewright.band-model';
+  readonly version: 1;
+  readonly units: 'mm';
+  /** Null in a model typed in by hand, as are scale and plane. */
+  readonly photo: PhotoFacts | null;
+  readonly scale: ScaleFacts | null;
+  readonly plane: PlaneFacts | null;
+  readonly stripes: {
+    readonly direction_deg: number | null;
+    readonly layout: 'stripe' | 'check';
+    readonly bow_percent: number | null;
+    readonly skew_percent: number | null;
+  };
+  readonly repeat: RepeatFacts;
+  readonly colours: readonly ColourFacts[];
+  readonly bands: readonly BandFacts[];
+  readonly instances: readonly InstanceFacts[];
+  readonly motifs: readonly MotifFacts[];
+  readonly intrusions: readonly IntrusionFacts[];
+  readonly symmetry: SymmetryFacts;
+  readonly warnings: readonly Warning[];
+  readonly check?: SecondDirection;
+}
