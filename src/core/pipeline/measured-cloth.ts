@@ -1,0 +1,24 @@
+import type { BandModel } from '../model/band-model.js';
+import type { Raster } from '../raster/raster.js';
+import type { OverlayMarks } from '../render/overlay-marks.js';
+
+/** Everything one photo gave. */
+export interface MeasuredCloth {
+  readonly model: BandModel;
+  readonly marks: OverlayMarks;
+  readonly cloth: ClothPicture;
+  /** Wall time of each stage inside the core, ms, in running order. */
+  readonly stageMs: readonly { readonly stage: string; readonly ms: number }[];
+}
+
+/** The photo resampled to the cloth frame: u grows to the right, v upwards. */
+export interface ClothPicture {
+  /** RGBA, encoded sRGB; alpha 0 outside the photo. Light evened. */
+  readonly picture: Raster<Uint8Array>;
+  readonly pxPerMm: number;
+  /** Cloth coordinates of the picture's top left corner. */
+  readonly leftUMm: number;
+  readonly topVMm: number;
+  /** Same size as picture: 1 where cloth was seen, 0 where the ruler lay or nothing was photographed. */
+  readonly seen: Uint8Array;
+}

@@ -1,0 +1,19 @@
+import type { Point } from '../model/band-model.js';
+
+/** What is drawn over the photo so that a person can judge the measurement. Photo frame, px. */
+export interface OverlayMarks {
+  /** Outline of the ruler, sheet or card, or null (points, density). */
+  readonly referenceOutline: readonly Point[] | null;
+  /** Each tick used: foot and tip on the photo, with its rank in the hierarchy (0 = finest). */
+  readonly ticks: readonly { readonly foot: Point; readonly tip: Point; readonly rank: number }[];
+  /** The two ends the scale was taken between, or null. */
+  readonly ends: readonly [Point, Point] | null;
+  /** Each band edge as a polyline along the stripe. */
+  readonly edges: readonly (readonly Point[])[];
+  /** One label a band instance: its id, and where its middle lies. */
+  readonly bandLabels: readonly { readonly band: string; readonly at: Point }[];
+  /** One repeat as a closed outline, or null. */
+  readonly repeatOutline: readonly Point[] | null;
+  /** Where the repeat's dimension line runs: from its first to its last edge. */
+  readonly repeatDimension: readonly [Point, Point] | null;
+}
