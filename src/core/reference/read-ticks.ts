@@ -1,0 +1,53 @@
+import type { Raster } from '../raster/raster.js';
+import { type Comb, type CombFit, combAt, combPitchAt, fitComb } from './comb-fit.js';
+import { readHierarchy, type TickHierarchy } from './tick-hierarchy.js';
+import { followTick, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
+
+/** A ruler's scale read from one level line of ticks. Positions s in px along the line. */
+export interface TickReading {
+  readonly line: TickLine;
+  readonly comb: Comb;
+  readonly fit: CombFit;
+  readonly hierarchy: TickHierarchy;
+  readonly ticks: readonly {
+    readonly k: number;
+    readonly s: number;
+    readonly from: number;
+    readonly to: number;
+  }[];
+  /** Ticks times the share of their lengths that the hierarchy explains: the best reading of a photo has most. */
+  readonly score: number;
+}
+
+/**
+ * Reads the ticks on one level line: peaks, comb, lengths, unit. Null when any of these does not hold: too few
+ * marks, uneven spacing, or lengths without a hierarchy (fine stripes are a comb as well).
+ */
+export function readTicks(
+  luma: Raster<Uint8Array>,
+  line: TickLine,
+  roughPitchPx: number,
+  sign: 1 | -1,
+  unit: 'auto' | 'mm' | 'inch',
+): TickReading | null {
+  let reach = Math.min(12, Math.max(2, 0.42 * roughPitchPx));
+  let fit = fitComb(tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6));
+  if (fit === null) return null;
+  const middle = fit.marks[fit.marks.length >> 1].k;
+  const pitch = Math.abs(combPitchAt(fit.comb, middle));
+  if (pitch < 3) return null;
+  reach = Math.min(12, Math.max(2, 0.42 * pitch));
+  fit = fitComb(tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6)) ?? fit;
+  if (fit.presence < 0.55 || fit.rms > 0.1 * pitch) return null;
+  const longest = 14 * pitch;
+  const ticks = fit.marks.map(({ k }) => {
+    const s = combAt((fit as CombFit).comb, k);
+    return { k, s, ...followTick(luma, line, s, reach, sign, longest) };
+  });
+  const hierarchy = readHierarchy(
+    ticks.map((t) => ({ k: t.k, lengthPx: t.to - t.from })),
+    unit,
+  );
+  if (hierarchy === null) return null;
+  return { line, comb: fit.comb, fit, hierarchy, ticks, score: ticks.length * hierarchy.explained };
+}

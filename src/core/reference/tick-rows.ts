@@ -1,0 +1,186 @@
+import type { ThinLine } from './thin-lines.js';
+
+/** A straight row of short parallel lines whose ends are level: perhaps the ticks of a ruler. */
+export interface TickRow {
+  /** A point on the level line, and the unit vector along it. */
+  readonly x: number;
+  readonly y: number;
+  readonly alongX: number;
+  readonly alongY: number;
+  /** Unit vector along the ticks, pointing from the level line into them. */
+  readonly tickX: number;
+  readonly tickY: number;
+  /** Extent of the members along the row from (x, y), px. */
+  readonly fromPx: number;
+  readonly toPx: number;
+  /** Median length of the members. */
+  readonly lengthPx: number;
+  readonly members: readonly ThinLine[];
+}
+
+const DEG = Math.PI / 180;
+
+/**
+ * Rows by a Hough vote: lines of one direction are taken together, and each of their two ends votes for the
+ * level lines that pass through it. Best first.
+ */
+export function findTickRows(lines: readonly ThinLine[], most = 8): TickRow[] {
+  const rows: TickRow[] = [];
+  for (const angle of commonDirections(lines)) {
+    const like = lines.filter((l) => Math.abs(wrap(Math.atan2(l.dirY, l.dirX) - angle)) < 7 * DEG);
+    rows.push(...levelRows(like, angle));
+  }
+  rows.sort((a, b) => b.members.length - a.members.length);
+  return rows.slice(0, most);
+}
+
+/** To (-pi/2, pi/2]: directions without a sense. */
+function wrap(angle: number): number {
+  return angle - Math.PI * Math.round(angle / Math.PI);
+}
+
+function commonDirections(lines: readonly ThinLine[]): number[] {
+  const bins = 90;
+  const votes = new Float64Array(bins);
+  for (const l of lines) {
+    const a = wrap(Math.atan2(l.dirY, l.dirX));
+    votes[Math.floor(((a + Math.PI / 2) / Math.PI) * bins + bins) % bins]++;
+  }
+  const smooth = votes.map((_, i) => {
+    let sum = 0;
+    for (let d = -2; d <= 2; d++) sum += votes[(i + d + bins) % bins];
+    return sum;
+  });
+  const peaks: number[] = [];
+  for (let i = 0; i < bins; i++) {
+    const left = smooth[(i + bins - 1) % bins];
+    const right = smooth[(i + 1) % bins];
+    if (smooth[i] >= 8 && smooth[i] >= left && smooth[i] > right) peaks.push(i);
+  }
+  peaks.sort((a, b) => smooth[b] - smooth[a]);
+  return peaks.slice(0, 10).map((i) => ((i + 0.5) / bins) * Math.PI - Math.PI / 2);
+}
+
+/** Level lines among lines of one direction (angle: along the ticks). */
+function levelRows(lines: readonly ThinLine[], angle: number): TickRow[] {
+  const tx = Math.cos(angle);
+  const ty = Math.sin(angle);
+  // s runs across the ticks, t along them.
+  const sOf = (x: number, y: number) => -ty * x + tx * y;
+  const tOf = (x: number, y: number) => tx * x + ty * y;
+  const ends = lines.flatMap((line) =>
+    [-1, 1].map((side) => {
+      const flip = line.dirX * tx + line.dirY * ty < 0 ? -side : side;
+      const x = line.x + (flip * line.lengthPx * line.dirX) / 2;
+      const y = line.y + (flip * line.lengthPx * line.dirY) / 2;
+      return { line, side, s: sOf(x, y), t: tOf(x, y) };
+    }),
+  );
+  const out: TickRow[] = [];
+  const taken = new Set<ThinLine>();
+  for (let round = 0; round < 4; round++) {
+    const free = ends.filter((e) => !taken.has(e.line));
+    const best = bestLevel(free);
+    if (best === null) break;
+    const row = rowFromLevel(free, best, tx, ty);
+    if (row === null) break;
+    for (const m of row.members) taken.add(m);
+    out.push(row);
+  }
+  return out;
+}
+
+interface End {
+  readonly line: ThinLine;
+  readonly side: number;
+  readonly s: number;
+  readonly t: number;
+}
+
+interface Level {
+  readonly slope: number;
+  readonly t0: number;
+  readonly side: number;
+}
+
+function bestLevel(ends: readonly End[]): Level | null {
+  if (ends.length < 16) return null;
+  let tMin = Infinity;
+  let tMax = -Infinity;
+  let sMid = 0;
+  for (const e of ends) {
+    sMid += e.s / ends.length;
+    tMin = Math.min(tMin, e.t);
+    tMax = Math.max(tMax, e.t);
+  }
+  const binPx = 2.5;
+  const slopes = 81;
+  let best: Level | null = null;
+  let bestVotes = 7;
+  const reach = Math.max(...ends.map((e) => Math.abs(e.s - sMid))) * Math.tan(8 * DEG);
+  const bins = Math.ceil((tMax - tMin + 2 * reach) / binPx) + 3;
+  const votes = new Uint16Array(bins);
+  for (const side of [-1, 1]) {
+    const own = ends.filter((e) => e.side === side);
+    for (let k = 0; k < slopes; k++) {
+      const slope = Math.tan(((k / (slopes - 1)) * 16 - 8) * DEG);
+      votes.fill(0);
+      for (const e of own) {
+        votes[Math.floor((e.t - slope * (e.s - sMid) - tMin + reach) / binPx) + 1]++;
+      }
+      for (let b = 1; b < bins; b++) {
+        const sum = votes[b] + votes[b - 1];
+        if (sum > bestVotes) {
+          bestVotes = sum;
+          best = { slope, t0: tMin - reach + (b - 1) * binPx - slope * sMid, side };
+        }
+      }
+    }
+  }
+  return best;
+}
+
+function rowFromLevel(ends: readonly End[], level: Level, tx: number, ty: number): TickRow | null {
+  let { slope, t0 } = level;
+  let inliers: End[] = [];
+  for (const tolerance of [4, 3, 2.5]) {
+    inliers = ends.filter((e) => e.side === level.side && Math.abs(e.t - t0 - slope * e.s) < tolerance);
+    if (inliers.length < 8) return null;
+    const n = inliers.length;
+    const ms = inliers.reduce((a, e) => a + e.s, 0) / n;
+    const mt = inliers.reduce((a, e) => a + e.t, 0) / n;
+    const sst = inliers.reduce((a, e) => a + (e.s - ms) * (e.t - mt), 0);
+    const sss = inliers.reduce((a, e) => a + (e.s - ms) ** 2, 0);
+    slope = sst / Math.max(1e-9, sss);
+    t0 = mt - slope * ms;
+  }
+  const n = inliers.length;
+  const sMid = inliers.reduce((a, e) => a + e.s, 0) / n;
+  const norm = Math.hypot(1, slope);
+  const alongX = (-ty + slope * tx) / norm;
+  const alongY = (tx + slope * ty) / norm;
+  const tMid = t0 + slope * sMid;
+  // Mean direction of the members, pointed away from the level line.
+  let dx = 0;
+  let dy = 0;
+  for (const { line } of inliers) {
+    const sign = line.dirX * tx + line.dirY * ty < 0 ? 1 : -1;
+    dx += sign * level.side * line.dirX;
+    dy += sign * level.side * line.dirY;
+  }
+  const length = Math.hypot(dx, dy);
+  const offsets = inliers.map((e) => (e.s - sMid) * norm);
+  const lengths = inliers.map((e) => e.line.lengthPx).sort((a, b) => a - b);
+  return {
+    x: -ty * sMid + tx * tMid,
+    y: tx * sMid + ty * tMid,
+    alongX,
+    alongY,
+    tickX: dx / length,
+    tickY: dy / length,
+    fromPx: Math.min(...offsets),
+    toPx: Math.max(...offsets),
+    lengthPx: lengths[lengths.length >> 1],
+    members: inliers.map((e) => e.line),
+  };
+}

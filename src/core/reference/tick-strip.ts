@@ -1,0 +1,171 @@
+import type { Raster } from '../raster/raster.js';
+import { sampleBilinear } from '../raster/sample.js';
+
+/**
+ * A level line with ticks standing on it, in px of the luma picture:
+ * point(s) = (x, y) + s * along + bend * s^2 * across, ticks pointing along `tick` (turning slowly with s).
+ */
+export interface TickLine {
+  readonly x: number;
+  readonly y: number;
+  readonly alongX: number;
+  readonly alongY: number;
+  /** Angle of the ticks at s = 0 and its change per px of s. */
+  readonly tickAngle: number;
+  readonly tickTurn: number;
+  readonly bend: number;
+  readonly fromPx: number;
+  readonly toPx: number;
+  /** Ticks lie between these depths (px along the tick from the line) where every tick is present. */
+  readonly depthFrom: number;
+  readonly depthTo: number;
+}
+
+/** Point at (s along the line, d along the tick). */
+export function pointOnTick(line: TickLine, s: number, d: number): [number, number] {
+  const angle = line.tickAngle + line.tickTurn * s;
+  const b = line.bend * s * s;
+  return [
+    line.x + s * line.alongX - b * line.alongY + d * Math.cos(angle),
+    line.y + s * line.alongY + b * line.alongX + d * Math.sin(angle),
+  ];
+}
+
+/** How strongly ticks show at each sample of s: index i lies at s = fromPx + i * stepPx. */
+export interface TickSignal {
+  readonly values: Float32Array;
+  readonly stepPx: number;
+  readonly fromPx: number;
+}
+
+/**
+ * Mean over the depths of a ridge response: how much darker (sign +1) or lighter (-1) a sample is than both its
+ * neighbours at `reachPx`. A step in the cloth seen through a clear ruler gives none.
+ */
+export function tickSignal(
+  luma: Raster<Uint8Array>,
+  line: TickLine,
+  reachPx: number,
+  sign: 1 | -1,
+  depths: readonly number[] = depthsBetween(line.depthFrom, line.depthTo),
+): TickSignal {
+  const stepPx = 0.5;
+  const n = Math.max(0, Math.floor((line.toPx - line.fromPx) / stepPx) + 1);
+  const values = new Float32Array(n);
+  const row = new Float32Array(n);
+  const reach = Math.max(2, Math.round(reachPx / stepPx));
+  for (const d of depths) {
+    sampleRow(luma, line, d, stepPx, row);
+    for (let i = reach; i < n - reach; i++) {
+      const a = sign * (row[i - reach] - row[i]);
+      const b = sign * (row[i + reach] - row[i]);
+      const m = a < b ? a : b;
+      if (m > 0) values[i] += m / depths.length;
+    }
+  }
+  return { values, stepPx, fromPx: line.fromPx };
+}
+
+export function depthsBetween(from: number, to: number, most = 12): number[] {
+  const n = Math.max(2, Math.min(most, Math.round(Math.abs(to - from)) + 1));
+  return Array.from({ length: n }, (_, i) => from + ((to - from) * i) / (n - 1));
+}
+
+function sampleRow(
+  luma: Raster<Uint8Array>,
+  line: TickLine,
+  d: number,
+  stepPx: number,
+  row: Float32Array,
+): void {
+  for (let i = 0; i < row.length; i++) {
+    const [x, y] = pointOnTick(line, line.fromPx + i * stepPx, d);
+    row[i] = sampleBilinear(luma.data, luma.width, luma.height, x, y);
+  }
+}
+
+/**
+ * Peaks of the signal, as positions s to a fraction of a px (centroid about the peak). A peak counts when it reaches
+ * 0.35 of what its neighbourhood usually reaches, so that shade does not hide ticks, and 0.12 of the strongest.
+ */
+export function tickPeaks(signal: TickSignal, reachPx: number): number[] {
+  const { values, stepPx, fromPx } = signal;
+  const reach = Math.max(2, Math.round(reachPx / stepPx));
+  const maxima: number[] = [];
+  for (let i = 1; i < values.length - 1; i++) {
+    const v = values[i];
+    if (v <= 0.5) continue;
+    let isMax = true;
+    for (let d = -reach; d <= reach; d++) {
+      const w = values[i + d] ?? 0;
+      if (w > v || (w === v && d < 0)) {
+        isMax = false;
+        break;
+      }
+    }
+    if (isMax) maxima.push(i);
+  }
+  const peaks: number[] = [];
+  const heights = maxima.map((i) => values[i]);
+  const sorted = [...heights].sort((a, b) => a - b);
+  const strong = sorted[Math.floor(0.9 * (sorted.length - 1))] ?? 0;
+  for (let m = 0; m < maxima.length; m++) {
+    const around = heights.slice(Math.max(0, m - 12), m + 13).sort((a, b) => a - b);
+    const usual = around[Math.floor(0.7 * (around.length - 1))];
+    if (heights[m] < Math.max(0.35 * usual, 0.12 * strong)) continue;
+    const i = maxima[m];
+    const half = Math.max(2, Math.round(reach * 0.8));
+    let sum = 0;
+    let moment = 0;
+    for (let d = -half; d <= half; d++) {
+      // Only what stands above half the height: the foot of the peak is weave and noise.
+      const w = Math.max(0, (values[i + d] ?? 0) - 0.3 * heights[m]);
+      sum += w;
+      moment += w * d;
+    }
+    peaks.push(fromPx + (i + moment / Math.max(1e-9, sum)) * stepPx);
+  }
+  return peaks;
+}
+
+/**
+ * Length of the tick at s: how far it can be followed both ways from the middle of the common depths, px; also where it
+ * begins and ends. Short gaps are bridged (another line may cross the tick).
+ */
+export function followTick(
+  luma: Raster<Uint8Array>,
+  line: TickLine,
+  s: number,
+  reachPx: number,
+  sign: 1 | -1,
+  longestPx: number,
+): { from: number; to: number } {
+  const response = (d: number): number => {
+    let best = 0;
+    for (let e = -1; e <= 1; e += 0.5) {
+      const [x, y] = pointOnTick(line, s + e, d);
+      const c = sampleBilinear(luma.data, luma.width, luma.height, x, y);
+      const rx = reachPx * line.alongX;
+      const ry = reachPx * line.alongY;
+      const a = sign * (sampleBilinear(luma.data, luma.width, luma.height, x - rx, y - ry) - c);
+      const b = sign * (sampleBilinear(luma.data, luma.width, luma.height, x + rx, y + ry) - c);
+      best = Math.max(best, Math.min(a, b));
+    }
+    return best;
+  };
+  const depths = depthsBetween(line.depthFrom, line.depthTo, 7);
+  const strengths = depths.map(response).sort((a, b) => a - b);
+  const usual = strengths[Math.floor(strengths.length / 2)];
+  const enough = Math.max(1.5, 0.45 * usual);
+  const middle = (line.depthFrom + line.depthTo) / 2;
+  const gap = Math.max(2, 0.3 * Math.abs(line.depthTo - line.depthFrom));
+  const walk = (way: 1 | -1): number => {
+    let last = middle;
+    for (let d = middle; Math.abs(d - middle) <= longestPx; d += way) {
+      if (response(d) >= enough) last = d;
+      else if (Math.abs(d - last) > gap) break;
+    }
+    return last;
+  };
+  return { from: walk(-1), to: walk(1) };
+}
