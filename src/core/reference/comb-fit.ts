@@ -124,7 +124,7 @@ function densestStretch(marks: readonly Mark[], comb: Comb): Mark[] {
       sum = 0;
       from = i;
     }
-    sum += off < 0.06 ? 1 : off < 0.1 ? 0 : -1.5;
+    sum += off < 0.09 ? 1 : off < 0.13 ? 0 : -1.5;
     if (sum > best.sum) best = { sum, from, to: i + 1 };
   }
   return marks.slice(best.from, best.to);

@@ -33,12 +33,15 @@ export function findRuler(
       }
       if (readings.length === 0) {
         for (const chain of chainLines(lines)) {
-          const reading = readTicks(luma, lineFromChain(chain, shrink), 10, sign, unit);
+          const reading = readTicks(luma, lineFromChain(enlarged(chain, shrink)), 10, sign, unit);
           if (reading) readings.push(reading);
         }
       }
       readings.sort((a, b) => b.score - a.score);
-      if (readings.length > 0 && convincing(readings[0])) return succeed(readings[0]);
+      if (readings.length > 0 && convincing(readings[0])) {
+        const [best] = readings;
+        return succeed({ ...best, grid: gridAround(best, chainLines(lines, 60), shrink) });
+      }
     }
   }
   return refuse(
@@ -86,18 +89,53 @@ function lineFromRow(row: TickRow, shrink: number, luma: Raster<Uint8Array>): Ti
   };
 }
 
-function lineFromChain(chain: LineChain, shrink: number): TickLine {
+function enlarged(chain: LineChain, by: number): LineChain {
+  const { x, y, alongX, alongY, fromPx, toPx } = chain;
+  return { x: x * by, y: y * by, alongX, alongY, fromPx: fromPx * by, toPx: toPx * by };
+}
+
+/**
+ * Lines of a printed grid about the level line: parallel or square to it within 4 degrees and touching the rule.
+ * Both families must be there, or fine stripes beside a plain rule would pass for its grid.
+ */
+function gridAround(reading: TickReading, chains: readonly LineChain[], shrink: number): LineChain[] {
+  const { line, ticks } = reading;
+  const length = ticks[ticks.length - 1].s - ticks[0].s;
+  const lines = chains
+    .map((c) => enlarged(c, shrink))
+    .filter((c) => c.toPx - c.fromPx > 0.12 * length && c.toPx - c.fromPx < 1.3 * length);
+  const cross = (c: LineChain) => Math.abs(c.alongX * line.alongY - c.alongY * line.alongX);
+  const square = lines.filter((c) => {
+    if (cross(c) < 0.997) return false;
+    const ends = [c.fromPx, c.toPx].map((d) => {
+      const x = c.x + d * c.alongX - line.x;
+      const y = c.y + d * c.alongY - line.y;
+      return { s: x * line.alongX + y * line.alongY, t: Math.abs(-x * line.alongY + y * line.alongX) };
+    });
+    const onRule = ends.every((e) => e.s > ticks[0].s - 40 && e.s < ticks[ticks.length - 1].s + 40);
+    return onRule && Math.min(ends[0].t, ends[1].t) < 0.05 * length;
+  });
+  if (square.length < 4) return [];
+  const reach = Math.max(...square.map((c) => c.toPx - c.fromPx)) * 1.05;
+  const parallel = lines.filter((c) => {
+    const away = Math.abs(-(c.x - line.x) * line.alongY + (c.y - line.y) * line.alongX);
+    return cross(c) < 0.07 && away < reach;
+  });
+  return parallel.length >= 2 ? [...square, ...parallel] : [];
+}
+
+function lineFromChain(chain: LineChain): TickLine {
   const { alongX, alongY } = chain;
   return {
-    x: chain.x * shrink,
-    y: chain.y * shrink,
+    x: chain.x,
+    y: chain.y,
     alongX,
     alongY,
     tickAngle: Math.atan2(alongX, -alongY),
     tickTurn: 0,
     bend: 0,
-    fromPx: chain.fromPx * shrink,
-    toPx: chain.toPx * shrink,
+    fromPx: chain.fromPx,
+    toPx: chain.toPx,
     depthFrom: -5,
     depthTo: 5,
   };

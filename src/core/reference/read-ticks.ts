@@ -1,5 +1,6 @@
 import type { Raster } from '../raster/raster.js';
 import { type Comb, type CombFit, combAt, combPitchAt, fitComb } from './comb-fit.js';
+import type { LineChain } from './line-chains.js';
 import { readHierarchy, type TickHierarchy } from './tick-hierarchy.js';
 import { followTick, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
 
@@ -15,6 +16,8 @@ export interface TickReading {
     readonly from: number;
     readonly to: number;
   }[];
+  /** Lines of the ruler's printed grid in px of the picture; empty for a rule without one. */
+  readonly grid: readonly LineChain[];
   /** Ticks times the share of their lengths that the hierarchy explains: the best reading of a photo has most. */
   readonly score: number;
 }
@@ -49,5 +52,5 @@ export function readTicks(
     unit,
   );
   if (hierarchy === null) return null;
-  return { line, comb: fit.comb, fit, hierarchy, ticks, score: ticks.length * hierarchy.explained };
+  return { line, comb: fit.comb, fit, hierarchy, ticks, grid: [], score: ticks.length * hierarchy.explained };
 }

@@ -16,14 +16,14 @@ export interface ThinLineOptions {
   readonly polarity: 'dark' | 'light';
   /** Half-gap in px between a line's middle and the ground on either side. Default 2. */
   readonly reachPx?: number;
-  /** Longer components are not ticks. Default 320. */
+  /** Longer components are left out. Default 6000. */
   readonly longestPx?: number;
 }
 
 /**
  * Thin lines by ridge pixels (darker, or lighter, than the ground at a short reach on both sides, in one of four
- * directions) joined into components. Components join only across like directions, so that a tick does not
- * merge with the ruler's edge it stands on.
+ * directions) joined into components. A component holds at most two neighbouring directions, so that a tick does not
+ * merge with the ruler's edge it stands on, nor the lines of a grid with one another.
  *
  * The contrast asked for follows the picture's own noise (median absolute second difference).
  */
@@ -31,7 +31,7 @@ export function findThinLines(luma: Raster<Uint8Array>, options: ThinLineOptions
   const reach = options.reachPx ?? 2;
   const threshold = contrastAboveNoise(luma);
   const ridges = ridgeDirections(luma, reach, threshold, options.polarity === 'dark' ? 1 : -1);
-  return linesFromRidges(ridges, luma.width, luma.height, options.longestPx ?? 320);
+  return linesFromRidges(ridges, luma.width, luma.height, options.longestPx ?? 6000);
 }
 
 function contrastAboveNoise({ width, height, data }: Raster<Uint8Array>): number {
@@ -100,11 +100,13 @@ function ridgeDirections(
 function linesFromRidges(ridges: Uint8Array, width: number, height: number, longestPx: number): ThinLine[] {
   const lines: ThinLine[] = [];
   const stack = new Int32Array(1 << 16);
-  const tooMany = longestPx * 16;
+  const tooMany = longestPx * 8;
   for (let start = width; start < ridges.length - width; start++) {
     if (ridges[start] === 0) continue;
     let top = 0;
-    stack[top++] = start * 5 + ridges[start];
+    stack[top++] = start;
+    const first = ridges[start];
+    let second = 0;
     ridges[start] = 0;
     let n = 0;
     let sx = 0;
@@ -115,9 +117,7 @@ function linesFromRidges(ridges: Uint8Array, width: number, height: number, long
     const x0 = start % width;
     const y0 = (start - x0) / width;
     while (top > 0) {
-      const packed = stack[--top];
-      const label = packed % 5;
-      const i = (packed - label) / 5;
+      const i = stack[--top];
       const x = (i % width) - x0;
       const y = (i - (i % width)) / width - y0;
       n++;
@@ -131,9 +131,12 @@ function linesFromRidges(ridges: Uint8Array, width: number, height: number, long
           const j = i + dy + dx;
           const other = ridges[j];
           if (other === 0) continue;
-          const turn = Math.abs(other - label);
-          if (turn === 2 || top >= stack.length) continue;
-          stack[top++] = j * 5 + other;
+          if (other !== first && other !== second) {
+            if (second !== 0 || Math.abs(other - first) === 2) continue;
+            second = other;
+          }
+          if (top >= stack.length) continue;
+          stack[top++] = j;
           ridges[j] = 0;
         }
       }

@@ -1,0 +1,82 @@
+import { Matrix, solve } from 'ml-matrix';
+
+export interface LeastSquaresOptions {
+  /** Step for the numerical Jacobian, one a parameter. */
+  readonly steps: readonly number[];
+  /** Default 30. */
+  readonly rounds?: number;
+}
+
+/**
+ * Least squares by Levenberg-Marquardt with a numerical Jacobian (Marquardt 1963, doi 10.1137/0111030).
+ *
+ * `residualsOf` fills `out` (length `count`) for the parameters given; it must be smooth. Returns the parameters, the
+ * half sum of squares, and the parameters' covariance for residuals of unit variance (null where singular).
+ */
+export function leastSquares(
+  start: readonly number[],
+  count: number,
+  residualsOf: (parameters: readonly number[], out: Float64Array) => void,
+  { steps, rounds = 30 }: LeastSquaresOptions,
+): { parameters: number[]; cost: number; normal: Matrix } {
+  const m = start.length;
+  let parameters = [...start];
+  let residuals = new Float64Array(count);
+  let trial = new Float64Array(count);
+  residualsOf(parameters, residuals);
+  let cost = halfSquares(residuals);
+  let damping = 1e-3;
+  const columns = start.map(() => new Float64Array(count));
+  let normal = Matrix.zeros(m, m);
+  for (let round = 0; round < rounds; round++) {
+    for (let j = 0; j < m; j++) {
+      const moved = [...parameters];
+      moved[j] += steps[j];
+      residualsOf(moved, columns[j]);
+      const column = columns[j];
+      for (let i = 0; i < count; i++) column[i] = (column[i] - residuals[i]) / steps[j];
+    }
+    normal = Matrix.zeros(m, m);
+    const gradient = Matrix.zeros(m, 1);
+    for (let j = 0; j < m; j++) {
+      for (let k = j; k < m; k++) {
+        const v = dot(columns[j], columns[k]);
+        normal.set(j, k, v);
+        normal.set(k, j, v);
+      }
+      gradient.set(j, 0, -dot(columns[j], residuals));
+    }
+    let gained = 0;
+    for (let attempt = 0; attempt < 8; attempt++) {
+      const damped = normal.clone();
+      for (let j = 0; j < m; j++) damped.set(j, j, normal.get(j, j) * (1 + damping) + 1e-300);
+      const step = solve(damped, gradient, true).to1DArray();
+      const next = parameters.map((p, j) => p + step[j]);
+      residualsOf(next, trial);
+      const nextCost = halfSquares(trial);
+      if (nextCost <= cost) {
+        gained = cost - nextCost;
+        parameters = next;
+        [residuals, trial] = [trial, residuals];
+        cost = nextCost;
+        damping = Math.max(1e-12, damping / 10);
+        break;
+      }
+      damping *= 10;
+    }
+    if (gained <= 1e-10 * (cost + 1e-30)) break;
+  }
+  return { parameters, cost, normal };
+}
+
+function halfSquares(values: Float64Array): number {
+  let sum = 0;
+  for (const v of values) sum += v * v;
+  return Number.isFinite(sum) ? sum / 2 : Infinity;
+}
+
+function dot(p: Float64Array, q: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < p.length; i++) sum += p[i] * q[i];
+  return sum;
+}

@@ -1,0 +1,155 @@
+import { leastSquares } from '../math/levenberg-marquardt.js';
+import type { BlockDirection } from './block-directions.js';
+import type { StripeFrame } from './stripe-frame.js';
+
+export interface StripeDirection {
+  readonly frame: StripeFrame;
+  /** Share of the directional evidence that follows the frame, 0..1. */
+  readonly support: number;
+  /** A second direction with much evidence (a check), radians, or null. */
+  readonly secondAngle: number | null;
+}
+
+/** Difference of two undirected angles, (-pi/2, pi/2]. */
+const turn = (a: number): number => a - Math.PI * Math.round(a / Math.PI);
+
+/**
+ * Fits the fan of stripes to block directions: the strongest direction first, then vanishing point, bow and lens
+ * curvature by robust least squares on the angles. Coordinates: px of the picture of the given size.
+ * Null when no direction stands out.
+ */
+export function fitStripeFrame(
+  blocks: readonly BlockDirection[],
+  width: number,
+  height: number,
+): StripeDirection | null {
+  if (blocks.length < 6) return null;
+  const peaks = directionPeaks(blocks);
+  if (peaks.length === 0) return null;
+  const frame = fitAround(blocks, peaks[0].angle, width, height);
+  let with_ = 0;
+  let all = 0;
+  for (const b of blocks) {
+    all += b.weight;
+    if (Math.abs(turn(b.angle - angleAt(frame, b.x, b.y))) < 0.06) with_ += b.weight;
+  }
+  const square = peaks.find(
+    (p) =>
+      Math.abs(Math.abs(turn(p.angle - peaks[0].angle)) - Math.PI / 2) < 0.35 &&
+      p.votes > 0.25 * peaks[0].votes,
+  );
+  return { frame, support: with_ / Math.max(1e-9, all), secondAngle: square ? square.angle : null };
+}
+
+/** The same fit, started from a given direction (the second one of a check). */
+export function fitStripeFrameNear(
+  blocks: readonly BlockDirection[],
+  angle: number,
+  width: number,
+  height: number,
+): StripeFrame {
+  return fitAround(blocks, angle, width, height);
+}
+
+function directionPeaks(blocks: readonly BlockDirection[]): { angle: number; votes: number }[] {
+  const bins = 180;
+  const votes = new Float64Array(bins);
+  for (const b of blocks) votes[Math.min(bins - 1, Math.floor((b.angle / Math.PI) * bins))] += b.weight;
+  const smooth = Array.from(votes, (_, i) => {
+    let sum = 0;
+    for (let d = -4; d <= 4; d++) sum += votes[(i + d + bins) % bins] * (5 - Math.abs(d));
+    return sum;
+  });
+  const peaks: { angle: number; votes: number }[] = [];
+  for (let i = 0; i < bins; i++) {
+    let top = smooth[i] > 0;
+    for (let d = 1; d <= 10 && top; d++) {
+      if (smooth[(i + d) % bins] > smooth[i] || smooth[(i - d + bins) % bins] >= smooth[i]) top = false;
+    }
+    if (top) peaks.push({ angle: ((i + 0.5) / bins) * Math.PI, votes: smooth[i] });
+  }
+  return peaks.sort((a, b) => b.votes - a.votes);
+}
+
+function fitAround(
+  blocks: readonly BlockDirection[],
+  startAngle: number,
+  width: number,
+  height: number,
+): StripeFrame {
+  const centreX = width / 2;
+  const centreY = height / 2;
+  const scale = Math.hypot(width, height) / 2;
+  const frameOf = ([angle, converge, bow, lens]: readonly number[]): StripeFrame => ({
+    centreX,
+    centreY,
+    angle,
+    converge: converge / scale,
+    bow: bow / scale,
+    lens: lens / scale ** 2,
+  });
+  let parameters = [startAngle, 0, 0, 0];
+  // The fan may be wide: begin with a wide gate and few terms, then narrow it and let the small terms in.
+  const passes: [gate: number, terms: number][] = [
+    [0.45, 2],
+    [0.25, 2],
+    [0.12, 4],
+    [0.06, 4],
+  ];
+  for (const [gate, terms] of passes) {
+    const frame = frameOf(parameters);
+    const near = blocks.filter((b) => Math.abs(turn(b.angle - angleAt(frame, b.x, b.y))) < gate);
+    if (near.length < 4) continue;
+    const weights = near.map((b) => Math.sqrt(b.weight));
+    const total = Math.hypot(...weights);
+    const fit = leastSquares(
+      parameters.slice(0, terms),
+      near.length + 3,
+      (p, out) => {
+        const trial = frameOf([...p, ...parameters.slice(terms)]);
+        for (let i = 0; i < near.length; i++) {
+          const r = turn(near[i].angle - angleAt(trial, near[i].x, near[i].y)) / 0.01;
+          // Geman-McClure pull: a block off the fan (motif, wrinkle) counts little.
+          out[i] = (weights[i] / total) * (r / Math.sqrt(1 + (r * r * 0.0001) / (gate * gate)));
+        }
+        // Weak priors keep what the photo does not show at rest.
+        out[near.length] = 0.02 * p[1];
+        out[near.length + 1] = terms > 2 ? 0.1 * p[2] : 0;
+        out[near.length + 2] = terms > 2 ? 0.1 * p[3] : 0;
+      },
+      { steps: [1e-5, 1e-5, 1e-5, 1e-5].slice(0, terms) },
+    );
+    parameters = [...fit.parameters, ...parameters.slice(terms)];
+  }
+  const frame = frameOf(parameters);
+  return normalised(frame);
+}
+
+/** Angle into [0, pi): v points up, or to the right if the stripes are level. Turning v round turns u round too. */
+function normalised(frame: StripeFrame): StripeFrame {
+  const turns = Math.floor(frame.angle / Math.PI);
+  if (turns % 2 === 0) return { ...frame, angle: frame.angle - turns * Math.PI };
+  return {
+    ...frame,
+    angle: frame.angle - turns * Math.PI,
+    converge: -frame.converge,
+    bow: -frame.bow,
+  };
+}
+
+/** Direction of the stripe through a picture point, radians counter-clockwise as seen. */
+export function angleAt(frame: StripeFrame, x: number, y: number): number {
+  const cos = Math.cos(frame.angle);
+  const sin = Math.sin(frame.angle);
+  const dx = x - frame.centreX;
+  const dy = y - frame.centreY;
+  const across = dx * sin + dy * cos;
+  const along = dx * cos - dy * sin;
+  const w = 1 - frame.converge * along;
+  const v = along / w;
+  const u = across / w;
+  // d(picture)/dv at constant u, in the (across, along) axes, up to a common factor.
+  const slope = v * (frame.bow + frame.lens * u) - frame.converge * across;
+  const forward = w;
+  return frame.angle - Math.atan2(slope, forward);
+}

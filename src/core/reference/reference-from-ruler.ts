@@ -1,0 +1,91 @@
+import type { Point } from '../math/matrix3.js';
+import type { Raster } from '../raster/raster.js';
+import { combAt } from './comb-fit.js';
+import type { TickReading } from './read-ticks.js';
+import type { Reference, TickMark } from './reference.js';
+import { rulerOutline } from './ruler-outline.js';
+import { pointOnTick } from './tick-strip.js';
+
+/**
+ * A ruler's own error, as a standard deviation in mm over a length: class II of Directive 2014/32/EU, Annex X (MI-008),
+ * permits a + b L = 0.3 mm + 0.2 mm per started metre either way; taken as uniform, hence the root of three.
+ */
+const permittedSdMm = (lengthMm: number): number => (0.3 + 0.2 * Math.ceil(lengthMm / 1000)) / Math.sqrt(3);
+
+/** The scale from read ticks; marks are the ticks at the middle of their common depth, all on one straight line. */
+export function referenceFromRuler(picture: Raster<Uint8Array>, reading: TickReading): Reference {
+  const { line, comb, hierarchy, fit } = reading;
+  const depth = (line.depthFrom + line.depthTo) / 2;
+  const at = (s: number): Point => pointOnTick(line, s, depth);
+  const marks = fit.marks.map(({ k, x }) => ({
+    picture: at(x),
+    planeMm: [k * hierarchy.pitchMm, 0] as Point,
+  }));
+  const first = fit.marks[0].k;
+  const last = fit.marks[fit.marks.length - 1].k;
+  const ends: [Point, Point] = [at(combAt(comb, first)), at(combAt(comb, last))];
+  const lengthMm = (last - first) * hierarchy.pitchMm;
+  const middle = (first + last) / 2;
+  const before = at(combAt(comb, middle - 0.5));
+  const after = at(combAt(comb, middle + 0.5));
+  const pxPerMm = Math.hypot(after[0] - before[0], after[1] - before[1]) / hierarchy.pitchMm;
+  // Slope of a line through n even marks: sd = rms * sqrt(12 / n) / span.
+  const readingSd = (fit.rms * Math.sqrt(12 / fit.marks.length)) / (pxPerMm * lengthMm);
+  const ticks: TickMark[] = reading.ticks.map((t) => ({
+    foot: pointOnTick(line, t.s, t.from),
+    tip: pointOnTick(line, t.s, t.to),
+    rank: hierarchy.rankOf(t.k),
+  }));
+  return {
+    source: 'ruler',
+    unit: hierarchy.unit,
+    marks,
+    markSdPx: Math.max(0.03, fit.rms),
+    pxPerMm,
+    relativeSd: Math.hypot(readingSd, permittedSdMm(lengthMm) / lengthMm),
+    ends,
+    lengthMm,
+    corners: null,
+    outline: rulerOutline(picture, reading),
+    ticks,
+  };
+}
+
+/** Two given points and the length between them. `readingPx`: how well a person points, default 1 px. */
+export function referenceFromPoints(from: Point, to: Point, lengthMm: number, readingPx = 1): Reference {
+  const distancePx = Math.hypot(to[0] - from[0], to[1] - from[1]);
+  return {
+    source: 'points',
+    unit: null,
+    marks: [
+      { picture: from, planeMm: [0, 0] },
+      { picture: to, planeMm: [lengthMm, 0] },
+    ],
+    markSdPx: readingPx,
+    pxPerMm: distancePx / lengthMm,
+    relativeSd: Math.hypot((Math.SQRT2 * readingPx) / distancePx, permittedSdMm(lengthMm) / lengthMm),
+    ends: [from, to],
+    lengthMm,
+    corners: null,
+    outline: null,
+    ticks: [],
+  };
+}
+
+/** A flatbed scan of known density: no tilt, one scale everywhere. */
+export function referenceFromDensity(pxPerMm: number): Reference {
+  return {
+    source: 'density',
+    unit: null,
+    marks: [],
+    markSdPx: 0,
+    pxPerMm,
+    // A scanner's feed is good to about one part in a thousand (common practice).
+    relativeSd: 0.001,
+    ends: null,
+    lengthMm: null,
+    corners: null,
+    outline: null,
+    ticks: [],
+  };
+}

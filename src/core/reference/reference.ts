@@ -1,0 +1,29 @@
+import type { Point } from '../math/matrix3.js';
+
+/** A tick as drawn on the overlay: foot on the level line, tip, and rank in the hierarchy (0 = finest). */
+export interface TickMark {
+  readonly foot: Point;
+  readonly tip: Point;
+  readonly rank: number;
+}
+
+/** What gives the photo its scale. Points in picture px unless the name says otherwise. */
+export interface Reference {
+  readonly source: 'ruler' | 'sheet' | 'card' | 'points' | 'density';
+  readonly unit: 'mm' | 'inch' | null;
+  /** Points whose places in the plane of the reference are known, mm; the pose of that plane's axes is free. */
+  readonly marks: readonly { readonly picture: Point; readonly planeMm: Point }[];
+  /** Standard deviation of a mark's place in the picture, px. */
+  readonly markSdPx: number;
+  /** At the middle of the reference. */
+  readonly pxPerMm: number;
+  /** Of the scale: reading and the reference's own permitted error together. */
+  readonly relativeSd: number;
+  readonly ends: readonly [Point, Point] | null;
+  readonly lengthMm: number | null;
+  /** Sheet and card only. */
+  readonly corners: readonly Point[] | null;
+  /** Where the cloth is hidden, or null. */
+  readonly outline: readonly Point[] | null;
+  readonly ticks: readonly TickMark[];
+}
