@@ -1,0 +1,75 @@
+import { normalCdf } from '../math/folded-normal.js';
+
+export interface StepFit {
+  /** Place of the step in samples (0 = middle of the first sample). */
+  readonly at: number;
+  /** Its standard deviation from the fit's own residuals, in samples. */
+  readonly sd: number;
+  readonly low: number;
+  readonly high: number;
+  readonly rss: number;
+}
+
+const ROOT_2PI = Math.sqrt(2 * Math.PI);
+
+/**
+ * Least-squares fit of a blurred step low + (high - low) * Phi((x - at) / blur) to evenly spaced samples x = 0, 1, 2 ... The
+ * levels are solved for exactly at each trial place (variable projection, Golub and Pereyra 1973,
+ * doi 10.1137/0710036), the place by Gauss-Newton from `start`. Null when it runs off or stays flat.
+ */
+export function fitStep(
+  samples: ArrayLike<number>,
+  from: number,
+  to: number,
+  start: number,
+  blur: number,
+): StepFit | null {
+  let at = start;
+  let low = 0;
+  let high = 0;
+  let rss = Infinity;
+  const n = to - from;
+  if (n < 5) return null;
+  for (let round = 0; round < 12; round++) {
+    let sp = 0;
+    let spp = 0;
+    let sf = 0;
+    let spf = 0;
+    for (let i = from; i < to; i++) {
+      const p = normalCdf((i - at) / blur);
+      const f = samples[i];
+      sp += p;
+      spp += p * p;
+      sf += f;
+      spf += p * f;
+    }
+    const det = n * spp - sp * sp;
+    if (det < 1e-9) return null;
+    const height = (n * spf - sp * sf) / det;
+    low = (sf - height * sp) / n;
+    high = low + height;
+    if (height === 0) return null;
+    // d(model)/d(at) = -height * phi / blur
+    let dd = 0;
+    let dr = 0;
+    rss = 0;
+    for (let i = from; i < to; i++) {
+      const z = (i - at) / blur;
+      const r = samples[i] - low - height * normalCdf(z);
+      const d = (-height * Math.exp(-0.5 * z * z)) / (ROOT_2PI * blur);
+      dd += d * d;
+      dr += d * r;
+      rss += r * r;
+    }
+    if (dd < 1e-12) return null;
+    const step = dr / dd;
+    const limited = Math.max(-2 * blur, Math.min(2 * blur, step));
+    at += limited;
+    if (at < from || at > to - 1) return null;
+    if (Math.abs(limited) < 1e-4) {
+      const variance = rss / Math.max(1, n - 3);
+      return { at, sd: Math.sqrt(variance / dd), low, high, rss };
+    }
+  }
+  return null;
+}

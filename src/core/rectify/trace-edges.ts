@@ -1,0 +1,230 @@
+import type { Raster } from '../raster/raster.js';
+import { fitStep } from './fit-step.js';
+import { pictureFromStraight, type StripeFrame } from './stripe-frame.js';
+
+/** Edge points window by window: entry e * windows + w. Picture px; NaN where the edge was not seen. */
+export interface EdgePoints {
+  readonly edges: number;
+  readonly windows: number;
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  /** Across the edge, px, from the fit's residuals. */
+  readonly sdPx: Float64Array;
+  /** Typical blur of an edge (Gaussian sigma), px. */
+  readonly blurPx: number;
+}
+
+export interface TraceRequest {
+  /** Straight px of the edges, ascending. */
+  readonly edgesU: readonly number[];
+  /** Straight px of the window middles. */
+  readonly windowsV: readonly number[];
+  readonly windowPx: number;
+  /** Linear RGB of the band on either side of each edge, length edges + 1. */
+  readonly colours: readonly (readonly [number, number, number])[];
+  /** 1 = not cloth; same size as the picture shrunk by hiddenShrink. */
+  readonly hidden: Uint8Array;
+  readonly hiddenShrink: number;
+  readonly hiddenWidth: number;
+}
+
+const STEP_PX = 0.5;
+const REACH_PX = 26;
+
+/** Encoded 8-bit sRGB to linear 0..1 (IEC 61966-2-1). Blur happens in linear light, so edges are fitted there. */
+const LINEAR = Float32Array.from({ length: 256 }, (_, i) => {
+  const v = i / 255;
+  return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
+});
+
+/**
+ * Goes back to the full picture for every edge: in each window along the stripe a profile across the edge is averaged
+ * along it and a blurred step is fitted. A window is dropped where the step does not have the direction in colour space that
+ * the two bands give it: a motif, the ruler or a shadow's rim stands there.
+ */
+export function traceEdges(
+  picture: Raster<Uint8Array>,
+  frame: StripeFrame,
+  request: TraceRequest,
+): EdgePoints {
+  const { edgesU, windowsV } = request;
+  const edges = edgesU.length;
+  const windows = windowsV.length;
+  const x = new Float64Array(edges * windows).fill(Number.NaN);
+  const y = new Float64Array(edges * windows).fill(Number.NaN);
+  const sdPx = new Float64Array(edges * windows).fill(Number.NaN);
+  const profile = new Float64Array(2 * Math.ceil(REACH_PX / STEP_PX) + 1);
+  const blurPx = typicalBlur(picture, frame, request, profile);
+  for (let e = 0; e < edges; e++) {
+    const reach = reachOf(edgesU, e);
+    for (let w = 0; w < windows; w++) {
+      const u = edgesU[e];
+      const v = windowsV[w];
+      const n = edgeProfile(picture, frame, request, e, v, reach, profile);
+      if (n === 0) continue;
+      const start = steepest(profile, n, blurPx / STEP_PX);
+      const half = Math.max(6, Math.min(12, 4 * blurPx) / STEP_PX);
+      const from = Math.max(0, Math.floor(start - half));
+      const to = Math.min(n, Math.ceil(start + half) + 1);
+      const fit = fitStep(profile, from, to, start, blurPx / STEP_PX);
+      // The profile is projected so that the two bands stand at 0 and 1 of the local contrast.
+      if (fit === null || fit.high - fit.low < 0.45 || fit.high - fit.low > 1.8) continue;
+      const offset = (fit.at - (n - 1) / 2) * STEP_PX;
+      if (Math.abs(offset) > reach - 1) continue;
+      const p = pictureFromStraight(frame, u + offset, v);
+      const i = e * windows + w;
+      x[i] = p[0];
+      y[i] = p[1];
+      sdPx[i] = Math.max(0.02, fit.sd * STEP_PX);
+    }
+  }
+  return { edges, windows, x, y, sdPx, blurPx };
+}
+
+/** No further than a little short of the middle of the narrower neighbour. */
+function reachOf(edgesU: readonly number[], e: number): number {
+  const left = e > 0 ? edgesU[e] - edgesU[e - 1] : Infinity;
+  const right = e + 1 < edgesU.length ? edgesU[e + 1] - edgesU[e] : Infinity;
+  return Math.max(3, Math.min(REACH_PX, 0.6 * Math.min(left, right)));
+}
+
+/** Fills the profile with the colour across the edge, projected on the line between the two bands; returns its length. */
+function edgeProfile(
+  { width, height, channels, data }: Raster<Uint8Array>,
+  frame: StripeFrame,
+  request: TraceRequest,
+  e: number,
+  v: number,
+  reach: number,
+  profile: Float64Array,
+): number {
+  const u = request.edgesU[e];
+  const n = 2 * Math.floor(reach / STEP_PX) + 1;
+  const rows = Math.max(4, Math.min(14, Math.round(request.windowPx / 6)));
+  const { hidden, hiddenShrink, hiddenWidth } = request;
+  const red = new Float64Array(n);
+  const green = new Float64Array(n);
+  const blue = new Float64Array(n);
+  let used = 0;
+  for (let r = 0; r < rows; r++) {
+    const vr = v + ((r + 0.5) / rows - 0.5) * request.windowPx;
+    const [ax, ay] = pictureFromStraight(frame, u - reach, vr);
+    const [bx, by] = pictureFromStraight(frame, u + reach, vr);
+    const margin = 2;
+    if (
+      Math.min(ax, bx, ay, by) < margin ||
+      Math.max(ax, bx) > width - margin ||
+      Math.max(ay, by) > height - margin
+    ) {
+      continue;
+    }
+    let covered = false;
+    for (let t = 0; t <= 4; t++) {
+      const hx = Math.floor((ax + ((bx - ax) * t) / 4) / hiddenShrink);
+      const hy = Math.floor((ay + ((by - ay) * t) / 4) / hiddenShrink);
+      if (hidden[hy * hiddenWidth + hx]) covered = true;
+    }
+    if (covered) continue;
+    used++;
+    for (let i = 0; i < n; i++) {
+      const q = (i - (n - 1) / 2) * STEP_PX;
+      const share = (q + reach) / (2 * reach);
+      const fx = ax + (bx - ax) * share - 0.5;
+      const fy = ay + (by - ay) * share - 0.5;
+      const ix = fx | 0;
+      const iy = fy | 0;
+      const gx = fx - ix;
+      const gy = fy - iy;
+      const j = (iy * width + ix) * channels;
+      const k = j + width * channels;
+      const w00 = (1 - gx) * (1 - gy);
+      const w10 = gx * (1 - gy);
+      const w01 = (1 - gx) * gy;
+      const w11 = gx * gy;
+      red[i] +=
+        w00 * LINEAR[data[j]] +
+        w10 * LINEAR[data[j + channels]] +
+        w01 * LINEAR[data[k]] +
+        w11 * LINEAR[data[k + channels]];
+      green[i] +=
+        w00 * LINEAR[data[j + 1]] +
+        w10 * LINEAR[data[j + channels + 1]] +
+        w01 * LINEAR[data[k + 1]] +
+        w11 * LINEAR[data[k + channels + 1]];
+      blue[i] +=
+        w00 * LINEAR[data[j + 2]] +
+        w10 * LINEAR[data[j + channels + 2]] +
+        w01 * LINEAR[data[k + 2]] +
+        w11 * LINEAR[data[k + channels + 2]];
+    }
+  }
+  if (used < rows / 2) return 0;
+  const a = request.colours[e];
+  const b = request.colours[e + 1];
+  const axis = [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
+  const size = axis[0] ** 2 + axis[1] ** 2 + axis[2] ** 2;
+  if (size < 1e-9) return 0;
+  // Local light: the profile's mean brightness over that of the two bands together.
+  let local = 0;
+  for (let i = 0; i < n; i++) local += red[i] + green[i] + blue[i];
+  const gain = local / n / used / Math.max(1e-6, (a[0] + a[1] + a[2] + b[0] + b[1] + b[2]) / 2);
+  for (let i = 0; i < n; i++) {
+    const dot = (red[i] * axis[0] + green[i] * axis[1] + blue[i] * axis[2]) / used;
+    profile[i] = dot / (gain * size);
+  }
+  return n;
+}
+
+/** Sample at which the profile, smoothed over the blur, rises most: from the middle outwards the first good one wins ties. */
+function steepest(profile: Float64Array, n: number, blurSamples: number): number {
+  const half = Math.max(2, Math.round(1.5 * blurSamples));
+  let best = (n - 1) / 2;
+  let most = 0;
+  for (let i = half; i < n - half; i++) {
+    let rise = 0;
+    for (let d = 1; d <= half; d++) rise += profile[i + d] - profile[i - d];
+    // Nearer the expected place is likelier.
+    const off = (i - (n - 1) / 2) / n;
+    const score = rise * (1 - off * off);
+    if (score > most) {
+      most = score;
+      best = i;
+    }
+  }
+  return best;
+}
+
+/** The blur at which a sample of windows is fitted best, by its Gaussian sigma in px. */
+function typicalBlur(
+  picture: Raster<Uint8Array>,
+  frame: StripeFrame,
+  request: TraceRequest,
+  profile: Float64Array,
+): number {
+  const trials = [0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5.6];
+  const chosen: number[] = [];
+  const { edgesU, windowsV } = request;
+  const total = edgesU.length * windowsV.length;
+  const stride = Math.max(1, Math.floor(total / 160));
+  for (let i = 0; i < total; i += stride) {
+    const e = Math.floor(i / windowsV.length);
+    const w = i % windowsV.length;
+    const n = edgeProfile(picture, frame, request, e, windowsV[w], reachOf(edgesU, e), profile);
+    if (n === 0) continue;
+    const start = steepest(profile, n, 2);
+    const from = Math.max(0, start - 22);
+    const to = Math.min(n, start + 23);
+    let best = -1;
+    let least = Infinity;
+    trials.forEach((blur, t) => {
+      const fit = fitStep(profile, from, to, start, blur / STEP_PX);
+      if (fit !== null && fit.high - fit.low > 0.45 && fit.high - fit.low < 1.8 && fit.rss < least) {
+        least = fit.rss;
+        best = t;
+      }
+    });
+    if (best >= 0) chosen.push(trials[best]);
+  }
+  chosen.sort((a, b) => a - b);
+  return chosen.length > 0 ? chosen[chosen.length >> 1] : 1.4;
+}
