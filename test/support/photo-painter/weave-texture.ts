@@ -27,7 +27,7 @@ export function weaveTexture(
     const a = u * perThread;
     const b = v * perThread;
     let shade = 1 + yarn(warp, a) + yarn(weft, b);
-    shade += 0.006 * cloud(u * 0.07, v * 0.07);
+    shade += 0.3 * slub * cloud(u * 0.07, v * 0.07);
     if (reliefSeen > 0) {
       shade += 1.5 * relief * 0.2 * fine(a * 0.8, b * 0.8);
       // cos * cos of the over-and-under: bright where a warp thread lies on top.
