@@ -1,0 +1,301 @@
+import { formatLength, formatSmall, type LengthUnit } from '../base/length.js';
+import type { MismatchFigures } from '../seam/expected-mismatch.js';
+import type { SeamMatch } from '../seam/seam-match.js';
+import { stripesSvg } from './half-stripes.js';
+import { ALERT, INK, SOFT } from './ink.js';
+import { LAY_WORDS } from './lay-words.js';
+import { scaleBar } from './scale-bar.js';
+import type { SeamFrame } from './seam-frame.js';
+import { angleArc, centreOutline, misfitMarks, plate, referenceRing, seamLine } from './seam-marks.js';
+import type { PaneSize } from './stripe-raster.js';
+import { strokeText } from './stroke-text.js';
+import { element, num, svgInMm } from './svg.js';
+
+/** What a picture says beside what it shows. */
+export interface SeamCaption {
+  readonly unit: LengthUnit;
+  /** What any two repeats may miss by, at the worst edge of the seam; null when not known. */
+  readonly expected: MismatchFigures | null;
+  /** Further lines under the picture: where cloth was continued, which repeats were used. */
+  readonly notes: readonly string[];
+}
+
+/** A true-size drawing with a window for painted halves. */
+export interface SeamPicture {
+  readonly title: string;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  /** Everything but the halves: SVG body, user unit 1 mm. */
+  readonly lettering: string;
+  /** The halves as vector polygons. */
+  readonly stripes: string;
+  readonly frame: SeamFrame;
+  readonly pane: PaneSize & { readonly leftPx: number; readonly topPx: number };
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+/** Drawn seam length in px of the PNG; the rest of the picture is measured in hundredths of it. */
+const SEAM_PX = 660;
+
+/** Lays out one seam: names at the left, the halves, the repeat's lengths at the right. */
+export function seamPicture(match: SeamMatch, caption: SeamCaption): SeamPicture {
+  const { seamMm } = match.request;
+  const pxPerMm = SEAM_PX / seamMm;
+  const grain = seamMm / 100;
+  const snap = (grains: number): number => Math.round(grains * (SEAM_PX / 100));
+  const pane = {
+    leftPx: snap(27),
+    topPx: snap(21),
+    halfWidthPx: snap(36),
+    heightPx: SEAM_PX,
+    pxPerMm,
+  };
+  const widthPx = snap(152);
+  const heightPx = snap(135 + 4 * caption.notes.length);
+  const frame: SeamFrame = {
+    seamX: (pane.leftPx + pane.halfWidthPx) / pxPerMm,
+    topY: pane.topPx / pxPerMm,
+    halfWidthMm: pane.halfWidthPx / pxPerMm,
+    seamMm,
+    scale: 1,
+    grain,
+  };
+  const lettering = [
+    heading(match, frame),
+    centreOutline(match, frame),
+    seamLine(frame),
+    misfitMarks(match, frame, (mm) => formatSmall(mm, caption.unit)),
+    angleArc(match, frame, 'left'),
+    match.request.leftDeg === match.request.rightDeg ? '' : angleArc(match, frame, 'right'),
+    referenceRing(match, frame),
+    centreName(match, frame),
+    bandNames(match, frame),
+    repeatTable(match, frame, caption),
+    footer(match, frame, caption),
+  ].join('');
+  return {
+    title: titleOf(match),
+    widthMm: widthPx / pxPerMm,
+    heightMm: heightPx / pxPerMm,
+    lettering,
+    stripes: stripesSvg(match, frame),
+    frame,
+    pane,
+    widthPx,
+    heightPx,
+  };
+}
+
+/** The whole picture as vectors, or with the halves as an embedded picture (a data URI). */
+export function seamPictureSvg(picture: SeamPicture, halvesHref: string | null): string {
+  const { frame } = picture;
+  const halves =
+    halvesHref === null
+      ? picture.stripes
+      : element('image', {
+          x: frame.seamX - frame.halfWidthMm,
+          y: frame.topY,
+          width: 2 * frame.halfWidthMm,
+          height: frame.seamMm,
+          preserveAspectRatio: 'none',
+          href: halvesHref,
+        });
+  return svgInMm(
+    picture.widthMm,
+    picture.heightMm,
+    picture.title,
+    element('rect', { width: picture.widthMm, height: picture.heightMm, fill: '#ffffff' }) +
+      halves +
+      picture.lettering,
+  );
+}
+
+/** The lettering alone at the PNG's size, to be laid over the painted halves. */
+export const letteringAtPx = (
+  picture: Pick<SeamPicture, 'widthPx' | 'heightPx' | 'widthMm' | 'heightMm' | 'lettering'>,
+): string =>
+  `<svg xmlns="http://www.w3.org/2000/svg" width="${picture.widthPx}" height="${picture.heightPx}" viewBox="0 0 ${num(
+    picture.widthMm,
+  )} ${num(picture.heightMm)}" preserveAspectRatio="none">${picture.lettering}</svg>`;
+
+const degrees = (deg: number): string => `${+deg.toFixed(2)}°`;
+
+const bandName = (match: SeamMatch, band: number): string =>
+  `${match.pattern.bands[band].name} ${match.pattern.bands[band].id}`;
+
+export function titleOf(match: SeamMatch): string {
+  const { leftDeg, rightDeg, centre, point, lay } = match.request;
+  const angles =
+    leftDeg === rightDeg ? degrees(leftDeg) : `${degrees(leftDeg)} left, ${degrees(rightDeg)} right`;
+  const shape =
+    lay === 'run-on'
+      ? 'running on, '
+      : leftDeg === 90 && rightDeg === 90
+        ? 'square, '
+        : point === 'down'
+          ? 'V, '
+          : 'inverted V, ';
+  return `${angles} ${shape}${bandName(match, centre)} at the ${shape.includes('V') ? 'point' : 'mark'}`;
+}
+
+function heading(match: SeamMatch, frame: SeamFrame): string {
+  const { grain } = frame;
+  const x = 5 * grain;
+  const arms =
+    match.request.lay === 'run-on' || match.enclosedDeg === 180
+      ? 'no point'
+      : `arms enclose ${degrees(match.enclosedDeg)}`;
+  return (
+    strokeText(titleOf(match), x, 8.2 * grain, { size: 4.4 * grain, weight: 0.15, fitWidth: 140 * grain }) +
+    strokeText(`${arms} · right half ${LAY_WORDS[match.request.lay]}`, x, 14.2 * grain, {
+      size: 2.6 * grain,
+      colour: SOFT,
+      fitWidth: 140 * grain,
+    })
+  );
+}
+
+function centreName(match: SeamMatch, frame: SeamFrame): string {
+  const y = frame.topY + match.request.atMm;
+  return plate(
+    bandName(match, match.request.centre),
+    frame.seamX + 4.4 * frame.grain,
+    y,
+    2.6 * frame.grain,
+    INK,
+    'start',
+  );
+}
+
+/** Names at the left edge where there is room for them. */
+function bandNames(match: SeamMatch, frame: SeamFrame): string {
+  const { grain } = frame;
+  const { left, sides, request } = match;
+  const edgeX = frame.seamX - frame.halfWidthMm;
+  const size = 2.3 * grain;
+  const slope = -left.uPerX / left.uPerY;
+  const yOf = (m: number): number =>
+    request.atMm + sides.left.offsetMm(m) / left.uPerY - slope * frame.halfWidthMm;
+  let first = 0;
+  while (yOf(first) > 0) first--;
+  while (yOf(first + 1) <= 0) first++;
+  let svg = '';
+  for (let m = first; yOf(m) < frame.seamMm; m++) {
+    const from = Math.max(0, yOf(m));
+    const to = Math.min(frame.seamMm, yOf(m + 1));
+    if (to - from < 1.25 * size) continue;
+    const band = sides.left.bandAfter(m);
+    const y = frame.topY + (from + to) / 2;
+    const chosen = m === 0;
+    svg += strokeText(bandName(match, band), edgeX - 2 * grain, y + size / 2, {
+      size,
+      anchor: 'end',
+      weight: chosen ? 0.19 : 0.11,
+      colour: chosen ? INK : SOFT,
+      fitWidth: 22 * grain,
+    });
+    svg += element('path', {
+      d: `M${num(edgeX - 1.3 * grain)} ${num(y)}L${num(edgeX - 0.3 * grain)} ${num(y)}`,
+      stroke: SOFT,
+      'stroke-width': 0.2 * grain,
+    });
+  }
+  return svg;
+}
+
+function repeatTable(match: SeamMatch, frame: SeamFrame, caption: SeamCaption): string {
+  const { grain } = frame;
+  const { pattern, request } = match;
+  const x = frame.seamX + frame.halfWidthMm + 4 * grain;
+  const right = x + 38 * grain;
+  const equal = request.leftDeg === request.rightDeg;
+  let y = frame.topY + 2.5 * grain;
+  let svg = strokeText(equal ? 'Along the seam' : 'Along the seam, left · right', x, y, {
+    size: 2.6 * grain,
+    weight: 0.15,
+    fitWidth: 38 * grain,
+  });
+  const pitch = Math.min(5.4 * grain, (52 * grain) / (pattern.bands.length + 1));
+  const size = Math.min(2.4 * grain, pitch * 0.5);
+  const lengths = (acrossMm: number): string =>
+    match.repeatAlongMm
+      .slice(0, equal ? 1 : 2)
+      .map((repeat) => formatLength((acrossMm * repeat) / pattern.repeatMm, caption.unit))
+      .join(' · ');
+  y += 2 * grain;
+  pattern.bands.forEach((band, k) => {
+    y += pitch;
+    svg += element('rect', {
+      x,
+      y: y - 0.72 * pitch,
+      width: 4.4 * grain,
+      height: 0.72 * pitch,
+      fill: band.srgb,
+      stroke: INK,
+      'stroke-width': 0.12 * grain,
+    });
+    const chosen = k === request.centre;
+    const style = { size, weight: chosen ? 0.19 : 0.11 };
+    svg += strokeText(bandName(match, k), x + 6 * grain, y - 0.1 * pitch, {
+      ...style,
+      fitWidth: (equal ? 20 : 13) * grain,
+    });
+    svg += strokeText(lengths(band.widthMm), right, y - 0.1 * pitch, { ...style, anchor: 'end' });
+  });
+  y += pitch;
+  svg += element('path', {
+    d: `M${num(x)} ${num(y - 0.95 * pitch)}L${num(right)} ${num(y - 0.95 * pitch)}`,
+    stroke: SOFT,
+    'stroke-width': 0.15 * grain,
+  });
+  svg += strokeText('one repeat', x, y, { size });
+  svg += strokeText(lengths(pattern.repeatMm), right, y, { size, anchor: 'end' });
+  return svg + verdictLines(match, x, y + 9 * grain, grain, caption);
+}
+
+function verdictLines(match: SeamMatch, x: number, y: number, grain: number, caption: SeamCaption): string {
+  const small = (mm: number): string => formatSmall(mm, caption.unit);
+  const worst = match.unmatched.reduce((most, one) => Math.max(most, one.toMm - one.fromMm), 0);
+  const lines: [string, string][] = [];
+  if (match.unmatched.length > 0) {
+    lines.push(['These halves miss by up to', small(worst)]);
+  } else lines.push(['These halves', 'meet']);
+  if (caption.expected === null) lines.push(['Uneven bands may add', 'not known']);
+  else lines.push(['From any two repeats, 9 edges in 10', `within ${small(caption.expected.p90)}`]);
+  let svg = '';
+  let at = y;
+  lines.forEach(([label, value], i) => {
+    const alert = i === 0 && match.unmatched.length > 0;
+    svg += strokeText(label, x, at, { size: 2.1 * grain, colour: SOFT, fitWidth: 38 * grain });
+    svg += strokeText(value, x, at + 5.4 * grain, {
+      size: 3.6 * grain,
+      weight: 0.15,
+      colour: alert ? ALERT : INK,
+      fitWidth: 38 * grain,
+    });
+    at += 12 * grain;
+  });
+  return svg;
+}
+
+function footer(match: SeamMatch, frame: SeamFrame, caption: SeamCaption): string {
+  const { grain } = frame;
+  const y = frame.topY + frame.seamMm + 7 * grain;
+  const x = frame.seamX - frame.halfWidthMm;
+  let svg = scaleBar(x, y, 0.24 * frame.seamMm, frame.scale, caption.unit, grain);
+  svg += strokeText(
+    `seam ${formatLength(match.request.seamMm, caption.unit)}, ring ${formatLength(match.request.atMm, caption.unit)} from its top`,
+    frame.seamX + frame.halfWidthMm,
+    y + 1.2 * grain,
+    { size: 2.2 * grain, anchor: 'end', colour: SOFT, fitWidth: 36 * grain },
+  );
+  caption.notes.forEach((note, i) => {
+    svg += strokeText(note, 5 * grain, y + (6.5 + 4 * i) * grain, {
+      size: 2.2 * grain,
+      colour: SOFT,
+      fitWidth: 142 * grain,
+    });
+  });
+  return svg;
+}

@@ -1,0 +1,137 @@
+import type { BandModel } from '../model/band-model.js';
+import { wrap } from '../model/cloth-pattern.js';
+
+/** A mirror (slip 0) or glide that printed motifs allow together with the stripes. */
+export interface MotifMirror {
+  /** across: u turns round; along: v turns round. */
+  readonly reverses: 'across' | 'along';
+  /** Mirror line: half the sum of a place and its image, mm in the reversed coordinate. */
+  readonly axisMm: number;
+  /** Shift that goes with it, mm in the other coordinate, [0, its period). */
+  readonly slipMm: number;
+}
+
+interface Dot {
+  readonly colour: string;
+  readonly u: number;
+  readonly v: number;
+  readonly extent: readonly [number, number];
+}
+
+/** What the motifs' places need: the lattice (across, drop along) and (0, along), and the dots of one cell. */
+export interface MotifLattice {
+  readonly acrossMm: number;
+  readonly alongMm: number;
+  /** Shift along the stripes from one repeat to the next. */
+  readonly dropMm: number;
+  readonly dots: readonly Dot[];
+}
+
+/** Null when the cloth has no second repeat: pure stripes. */
+export function motifLattice(model: BandModel): MotifLattice | null {
+  const { across_mm, along_mm, drop_fraction } = model.repeat;
+  if (across_mm === null || along_mm === null) return null;
+  return {
+    acrossMm: across_mm,
+    alongMm: along_mm,
+    dropMm: (drop_fraction ?? 0) * along_mm,
+    dots: model.motifs.map((m) => ({
+      colour: m.colour,
+      u: m.across_mm,
+      v: m.along_mm,
+      extent: m.extent_mm,
+    })),
+  };
+}
+
+/**
+ * Mirrors and glides of the motifs that also keep the stripes. A motif is known by its place, colour and
+ * size only: whether its own drawing mirrors is for the eye to check.
+ *
+ * axesUMm: the stripes' own mirror lines (for reversing across). stripePeriodsMm: shifts within one repeat
+ * that keep the stripes, 0 among them (for reversing along). nearMm: how closely places must agree.
+ */
+export function motifMirrors(
+  lattice: MotifLattice,
+  axesUMm: readonly number[],
+  stripePeriodsMm: readonly number[],
+  nearMm: number,
+): MotifMirror[] {
+  const { alongMm } = lattice;
+  const dots = lattice.dots.length > 0 ? lattice.dots : [{ colour: '', u: 0, v: 0, extent: [0, 0] as const }];
+  const found: MotifMirror[] = [];
+  const add = (mirror: MotifMirror): void => {
+    const seen = found.some(
+      (one) =>
+        one.reverses === mirror.reverses &&
+        Math.abs(one.axisMm - mirror.axisMm) < nearMm &&
+        circular(one.slipMm - mirror.slipMm, alongMm) < nearMm,
+    );
+    if (!seen) found.push(mirror);
+  };
+  const kept = (image: (dot: Dot) => readonly [number, number]): boolean =>
+    dots.every((dot) =>
+      dots.some((other) => sameDot(dot, other) && same(lattice, image(dot), other, nearMm)),
+    );
+  // With no dot listed the lattice alone is judged, and its cell may start anywhere on a mirror line.
+  const anywhere = lattice.dots.length === 0;
+  for (const axis of axesUMm) {
+    for (const other of dots) {
+      const centre = anywhere ? 0 : axis;
+      const slip = wrap(other.v - dots[0].v, alongMm);
+      for (const turn of [0, 1]) {
+        const b = wrap(slip + turn * lattice.dropMm, alongMm);
+        if (kept((dot) => [2 * centre - dot.u, dot.v + b])) {
+          add({ reverses: 'across', axisMm: axis, slipMm: snapToZero(b, alongMm, nearMm) });
+        }
+      }
+    }
+  }
+  for (const a of stripePeriodsMm) {
+    for (const other of dots) {
+      for (const turn of [0, 1]) {
+        const sum = other.v + dots[0].v + turn * lattice.dropMm;
+        if (kept((dot) => [dot.u + a, sum - dot.v])) {
+          add({ reverses: 'along', axisMm: wrap(sum, alongMm) / 2, slipMm: a });
+        }
+      }
+    }
+  }
+  return found;
+}
+
+/** Shifts in [0, repeat) that carry the band sequence onto itself: 0 alone unless the repeat holds equal parts. */
+export function stripePeriods(
+  widthsMm: readonly number[],
+  colours: readonly string[],
+  nearMm: number,
+): number[] {
+  const n = widthsMm.length;
+  const periods: number[] = [];
+  let shift = 0;
+  for (let r = 0; r < n; r++) {
+    const fits = widthsMm.every(
+      (w, k) => colours[k] === colours[(k + r) % n] && Math.abs(w - widthsMm[(k + r) % n]) < nearMm,
+    );
+    if (fits) periods.push(shift);
+    shift += widthsMm[r];
+  }
+  return periods;
+}
+
+const sameDot = (a: Dot, b: Dot): boolean =>
+  a.colour === b.colour &&
+  a.extent.every((size, i) => Math.abs(size - b.extent[i]) <= 0.2 * Math.max(size, 1));
+
+/** Whether a place coincides with a dot up to the lattice. */
+function same(lattice: MotifLattice, place: readonly [number, number], dot: Dot, nearMm: number): boolean {
+  const turns = Math.round((place[0] - dot.u) / lattice.acrossMm);
+  const du = place[0] - dot.u - turns * lattice.acrossMm;
+  const dv = place[1] - dot.v - turns * lattice.dropMm;
+  return Math.abs(du) < nearMm && circular(dv, lattice.alongMm) < nearMm;
+}
+
+const circular = (d: number, period: number): number => Math.abs(d - Math.round(d / period) * period);
+
+const snapToZero = (b: number, period: number, nearMm: number): number =>
+  circular(b, period) < nearMm ? 0 : b;

@@ -1,0 +1,80 @@
+import { bandMiddleU, type ClothPattern, wrap } from '../model/cloth-pattern.js';
+import type { HalfOnCloth } from '../model/half-on-cloth.js';
+import { type Crossing, crossings, type SeamSides, type Stretch, unmatchedStretches } from './crossings.js';
+import { leftOnCloth, rightOnCloth } from './half-placement.js';
+import { alongSeamMm, enclosedDeg } from './seam-lengths.js';
+import type { SeamRequest } from './seam-request.js';
+import { meanSide } from './side-edges.js';
+
+/** How two halves of the mean cloth meet: all that a picture of the seam needs. */
+export interface SeamMatch {
+  readonly request: SeamRequest;
+  readonly pattern: ClothPattern;
+  readonly left: HalfOnCloth;
+  readonly right: HalfOnCloth;
+  readonly sides: SeamSides;
+  /** Band that the right half brings to the reference point; the left one brings request.centre. */
+  readonly rightCentre: number;
+  readonly enclosedDeg: number;
+  /** One repeat along the seam, left and right. */
+  readonly repeatAlongMm: readonly [number, number];
+  readonly crossings: readonly Crossing[];
+  /** Where the two sides show different colours. */
+  readonly unmatched: readonly Stretch[];
+}
+
+/**
+ * Joins two halves at a seam. axisUMm: the cloth's mirror line, for the lay `same-way`; null when it has
+ * none, and then the centre band is laid on itself and the others fall where they may.
+ */
+export function seamMatch(pattern: ClothPattern, request: SeamRequest, axisUMm: number | null): SeamMatch {
+  const { leftDeg, rightDeg, centre, atMm, point, lay, shiftMm } = request;
+  const reversed = lay === 'same-way';
+  const middle = bandMiddleU(pattern, centre);
+  const rightCentre = reversed && axisUMm !== null ? mirroredBand(pattern, 2 * axisUMm - middle) : centre;
+  const left = leftOnCloth(leftDeg, point, { atMm, uMm: middle, vMm: 0 });
+  const right = rightOnCloth(rightDeg, point, lay, {
+    atMm: atMm + alongSeamMm(shiftMm, rightDeg),
+    uMm: bandMiddleU(pattern, rightCentre),
+    vMm: 0,
+  });
+  const sides = { left: meanSide(pattern, centre, false), right: meanSide(pattern, rightCentre, reversed) };
+  const found = crossings(sides, request);
+  return {
+    request,
+    pattern,
+    left,
+    right,
+    sides,
+    rightCentre,
+    enclosedDeg: lay === 'run-on' ? 180 : enclosedDeg(leftDeg, rightDeg),
+    repeatAlongMm: [alongSeamMm(pattern.repeatMm, leftDeg), alongSeamMm(pattern.repeatMm, rightDeg)],
+    crossings: found,
+    unmatched: unmatchedStretches(found, request, sides, (band) => pattern.bands[band].srgb),
+  };
+}
+
+/** Whether the two sides bring the same pair of colours to an edge, so that its mismatch is a length. */
+export function meetsItsKind(match: SeamMatch, one: Crossing): boolean {
+  const colour = (band: number): string => match.pattern.bands[band].srgb;
+  return [0, 1].every((i) => colour(one.leftBands[i]) === colour(one.rightBands[i]));
+}
+
+/** Share of the seam's length along which the two sides show different colours. */
+export const unmatchedShare = (match: SeamMatch): number =>
+  match.unmatched.reduce((sum, one) => sum + one.toMm - one.fromMm, 0) / match.request.seamMm;
+
+/** Band whose middle lies nearest to u. */
+function mirroredBand(pattern: ClothPattern, u: number): number {
+  let best = 0;
+  let nearest = Number.POSITIVE_INFINITY;
+  pattern.bands.forEach((_, band) => {
+    const d =
+      wrap(u - bandMiddleU(pattern, band) + pattern.repeatMm / 2, pattern.repeatMm) - pattern.repeatMm / 2;
+    if (Math.abs(d) < nearest) {
+      nearest = Math.abs(d);
+      best = band;
+    }
+  });
+  return best;
+}
