@@ -5,6 +5,12 @@ import { robustSd } from '../math/robust.js';
 import { type CameraPlane, clothFromUndistorted, undistorted } from './camera-plane.js';
 import type { EdgePoints } from './trace-edges.js';
 
+/** Which band an edge begins, and in which repeat. */
+export interface EdgePlace {
+  readonly band: number;
+  readonly repeat: number;
+}
+
 export interface PlaneRequest {
   readonly widthPx: number;
   readonly heightPx: number;
@@ -16,7 +22,7 @@ export interface PlaneRequest {
   readonly pxPerMm: number;
   readonly edges: EdgePoints;
   /** Band (edge class) and repeat number of each edge, or null when no repeat is in view. */
-  readonly places: readonly { readonly band: number; readonly repeat: number }[] | null;
+  readonly places: readonly (EdgePlace | null)[] | null;
   /** Reference points, picture px and mm in the reference's own plane. */
   readonly marks: readonly { readonly picture: Point; readonly planeMm: Point }[];
   readonly markSdPx: number;
@@ -293,17 +299,17 @@ function fillResiduals(
 export function repeatMisses(
   means: ArrayLike<number>,
   counts: ArrayLike<number>,
-  places: readonly { readonly band: number; readonly repeat: number }[],
+  places: readonly (EdgePlace | null)[],
 ): Float64Array {
   const n = places.length;
-  const bands = Math.max(...places.map((p) => p.band)) + 1;
-  const seen = (e: number) => counts[e] > 0 && Number.isFinite(means[e]);
+  const bands = Math.max(0, ...places.map((p) => (p ? p.band : 0))) + 1;
+  const seen = (e: number) => places[e] !== null && counts[e] > 0 && Number.isFinite(means[e]);
   const kSum = new Float64Array(bands);
   const uSum = new Float64Array(bands);
   const wSum = new Float64Array(bands);
   for (let e = 0; e < n; e++) {
     if (!seen(e)) continue;
-    const { band, repeat } = places[e];
+    const { band, repeat } = places[e] as EdgePlace;
     kSum[band] += repeat;
     uSum[band] += means[e];
     wSum[band]++;
@@ -312,7 +318,7 @@ export function repeatMisses(
   let low = 0;
   for (let e = 0; e < n; e++) {
     if (!seen(e)) continue;
-    const { band, repeat } = places[e];
+    const { band, repeat } = places[e] as EdgePlace;
     const dk = repeat - kSum[band] / wSum[band];
     top += dk * (means[e] - uSum[band] / wSum[band]);
     low += dk * dk;
@@ -322,7 +328,7 @@ export function repeatMisses(
   const period = top / low;
   for (let e = 0; e < n; e++) {
     if (!seen(e)) continue;
-    const { band, repeat } = places[e];
+    const { band, repeat } = places[e] as EdgePlace;
     misses[e] = means[e] - uSum[band] / wSum[band] - period * (repeat - kSum[band] / wSum[band]);
   }
   return misses;

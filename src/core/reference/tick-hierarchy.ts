@@ -1,3 +1,5 @@
+import { median } from '../math/robust.js';
+
 /** What the lengths of consecutive ticks say about the unit. */
 export interface TickHierarchy {
   readonly unit: 'mm' | 'inch';
@@ -41,10 +43,10 @@ const SCALES: readonly Scale[] = [
 ];
 
 /**
- * Reads the unit from tick lengths: every known hierarchy at every phase is fitted as class means, and the
+ * Reads the unit from tick lengths: every known hierarchy at every phase is fitted as class medians, and the
  * Bayesian information criterion chooses (Schwarz 1978, doi 10.1214/aos/1176344136). A hierarchy counts only
- * if its classes grow: for inches quarter, eighth and sixteenth must differ, or a plain two-length
- * alternation would pass for one. Null when no hierarchy explains half of the variance.
+ * if its classes grow: for inches and half millimetres three lengths must differ, or a plain alternation of two
+ * would pass for one. Null when no hierarchy explains 0.7 of the variance.
  */
 export function readHierarchy(
   ticks: readonly { readonly k: number; readonly lengthPx: number }[],
@@ -52,9 +54,7 @@ export function readHierarchy(
 ): TickHierarchy | null {
   const n = ticks.length;
   if (n < 12) return null;
-  const lengths = winsorised(ticks.map((t) => t.lengthPx));
-  const mean = lengths.reduce((s, v) => s + v, 0) / n;
-  const total = lengths.reduce((s, v) => s + (v - mean) ** 2, 0);
+  const usual = median(ticks.map((t) => t.lengthPx));
   const span = ticks[n - 1].k - ticks[0].k;
   let best: (TickHierarchy & { bic: number }) | null = null;
   let otherUnit = Infinity;
@@ -62,10 +62,11 @@ export function readHierarchy(
     if (only !== 'auto' && scale.unit !== only) continue;
     if (span < 1.2 * scale.period) continue;
     for (let phase = 0; phase < scale.period; phase++) {
-      const fit = classFit(ticks, lengths, (k) => scale.rank(mod(k - phase, scale.period)));
-      if (fit === null || !growing(fit.means, fit.counts, mean, scale.unit)) continue;
-      const explained = 1 - fit.rss / Math.max(1e-9, total);
-      const bic = n * Math.log(fit.rss / n + 1e-3) + (fit.means.length + 1) * Math.log(n);
+      const fit = classFit(ticks, (k) => scale.rank(mod(k - phase, scale.period)));
+      if (fit === null || !growing(fit.medians, fit.counts, usual, scale.unit)) continue;
+      const explained = 1 - fit.rss / Math.max(1e-9, fit.total);
+      // A thousandth of a square px: tick ends are found to whole px, no fit is truly exact.
+      const bic = fit.kept * Math.log(fit.rss / fit.kept + 1e-3) + (fit.medians.length + 1) * Math.log(n);
       if (best === null || bic < best.bic) {
         if (best !== null && best.unit !== scale.unit) otherUnit = Math.min(otherUnit, best.bic);
         const { unit, pitchMm, period, rank } = scale;
@@ -82,54 +83,57 @@ export function readHierarchy(
       } else if (scale.unit !== best.unit) otherUnit = Math.min(otherUnit, bic);
     }
   }
-  if (best === null || best.explained < 0.5) return null;
+  if (best === null || best.explained < 0.7) return null;
   const { bic, ...found } = best;
   return { ...found, lead: Math.min(1e6, otherUnit - bic) };
 }
 
 const mod = (k: number, m: number): number => ((k % m) + m) % m;
 
-/** A numeral that runs into a tick must not weigh: the top and bottom 2 % are pulled in. */
-function winsorised(values: readonly number[]): number[] {
-  const sorted = [...values].sort((a, b) => a - b);
-  const low = sorted[Math.floor(0.02 * (sorted.length - 1))];
-  const high = sorted[Math.ceil(0.98 * (sorted.length - 1))];
-  return values.map((v) => Math.min(high, Math.max(low, v)));
-}
-
+/**
+ * Class medians, and the sums of squares about them and about the common mean, both without the twentieth of the ticks
+ * that fits worst: numerals run into ticks, and wear shortens some. Null when a class has no tick.
+ */
 function classFit(
-  ticks: readonly { readonly k: number }[],
-  lengths: readonly number[],
+  ticks: readonly { readonly k: number; readonly lengthPx: number }[],
   rankOf: (k: number) => number,
-): { rss: number; means: number[]; counts: number[] } | null {
-  const sums: number[] = [];
-  const counts: number[] = [];
+): { rss: number; total: number; kept: number; medians: number[]; counts: number[] } | null {
+  const classes: number[][] = [];
   const ranks = ticks.map((t) => rankOf(t.k));
   ranks.forEach((r, i) => {
-    sums[r] = (sums[r] ?? 0) + lengths[i];
-    counts[r] = (counts[r] ?? 0) + 1;
+    classes[r] ??= [];
+    classes[r].push(ticks[i].lengthPx);
   });
-  for (let r = 0; r < sums.length; r++) if (!counts[r]) return null;
-  const means = sums.map((s, r) => s / counts[r]);
+  for (let r = 0; r < classes.length; r++) if (!classes[r]) return null;
+  const medians = classes.map((c) => median(c));
+  const fits = ticks
+    .map(({ lengthPx }, i) => ({ lengthPx, miss: Math.abs(lengthPx - medians[ranks[i]]) }))
+    .sort((p, q) => p.miss - q.miss);
+  const kept = Math.ceil(0.95 * fits.length);
+  let mean = 0;
+  for (let i = 0; i < kept; i++) mean += fits[i].lengthPx / kept;
   let rss = 0;
-  ranks.forEach((r, i) => {
-    rss += (lengths[i] - means[r]) ** 2;
-  });
-  return { rss, means, counts };
+  let total = 0;
+  for (let i = 0; i < kept; i++) {
+    rss += fits[i].miss ** 2;
+    total += (fits[i].lengthPx - mean) ** 2;
+  }
+  return { rss, total, kept, medians, counts: classes.map((c) => c.length) };
 }
 
 function growing(
-  means: readonly number[],
+  medians: readonly number[],
   counts: readonly number[],
-  mean: number,
+  usual: number,
   unit: 'mm' | 'inch',
 ): boolean {
-  const step = 0.06 * mean;
+  const step = 0.06 * usual;
   // The rarest class may be longest by nothing (some rules draw half and whole alike), never shorter.
-  for (let r = 1; r < means.length; r++) {
+  for (let r = 1; r < medians.length; r++) {
     const slack = counts[r] <= 2 ? 3 * step : step;
-    if (means[r] < means[r - 1] - slack) return false;
+    if (medians[r] < medians[r - 1] - slack) return false;
   }
-  if (unit === 'mm') return means[means.length - 1] > means[0] + 2 * step;
-  return means[1] > means[0] + step && means[2] > means[1] + step;
+  const top = medians[medians.length - 1];
+  if (medians.length === 3) return top > medians[0] + 2 * step;
+  return medians[1] > medians[0] + step && (unit === 'mm' ? top : medians[2]) > medians[1] + step;
 }

@@ -1,0 +1,70 @@
+import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import type { ReferenceRequest } from '../base/request.js';
+import { lumaOf } from '../raster/luminance.js';
+import type { Photo } from '../raster/photo.js';
+import { pictureQuality } from '../raster/picture-quality.js';
+import type { Raster } from '../raster/raster.js';
+import { findRuler } from '../reference/find-ruler.js';
+import type { Reference } from '../reference/reference.js';
+import {
+  referenceFromDensity,
+  referenceFromPoints,
+  referenceFromRuler,
+} from '../reference/reference-from-ruler.js';
+
+/** Below this 98th percentile of luma (0..255) noise and rounding outweigh the cloth's colours. */
+const DARKEST = 36;
+/** Edge blur (sigma) over the picture's half-diagonal beyond which ticks of a ruler in view run together. */
+const BLURRED = 1.1e-3;
+
+/**
+ * The scale as it was asked for. A picture too dark or too blurred to show a ruler's marks is refused as such, not as one
+ * without a ruler.
+ */
+export function findReference(photo: Photo, request: ReferenceRequest): Outcome<Reference> {
+  const { picture, photoPerPicture } = photo;
+  const luma = lumaOf(picture);
+  const quality = pictureQuality(luma);
+  if (quality.brightest < DARKEST) {
+    return refuse(
+      'too-dark',
+      `Photo too dark (its light parts reach ${quality.brightest} of 255)`,
+      'take it again in daylight or with the lamp nearer',
+    );
+  }
+  const found = byKind(picture, luma, photoPerPicture, request);
+  const { edgeBlurPx } = quality;
+  const halfDiagonal = Math.hypot(picture.width, picture.height) / 2;
+  if (!found.ok && edgeBlurPx !== null && edgeBlurPx > BLURRED * halfDiagonal) {
+    return refuse(
+      'too-blurred',
+      `Photo too blurred (edges are ${(edgeBlurPx * 2.5).toFixed(0)} px wide)`,
+      'hold still, let the camera focus on the cloth, and take it again',
+    );
+  }
+  return found;
+}
+
+function byKind(
+  picture: Raster<Uint8Array>,
+  luma: Raster<Uint8Array>,
+  photoPerPicture: number,
+  request: ReferenceRequest,
+): Outcome<Reference> {
+  const inPicture = (p: readonly [number, number]): [number, number] => [
+    p[0] / photoPerPicture,
+    p[1] / photoPerPicture,
+  ];
+  switch (request.kind) {
+    case 'ruler': {
+      const reading = findRuler(luma, request.unit);
+      return reading.ok ? succeed(referenceFromRuler(picture, reading.value)) : reading;
+    }
+    case 'points':
+      return succeed(referenceFromPoints(inPicture(request.from), inPicture(request.to), request.lengthMm));
+    case 'density':
+      return succeed(referenceFromDensity(request.pxPerMm / photoPerPicture));
+    case 'sheet':
+      return refuse('no-scale', 'No sheet found', 'give its corners with --corners');
+  }
+}

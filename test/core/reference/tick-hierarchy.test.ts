@@ -1,0 +1,70 @@
+import { describe, expect, it } from 'vitest';
+import { readHierarchy } from '../../../src/core/reference/tick-hierarchy.js';
+import { seededRandom } from '../../support/photo-painter/seeded-random.js';
+
+const random = seededRandom(21);
+const ticks = (count: number, lengthOf: (k: number) => number, noise = 1.5) =>
+  Array.from({ length: count }, (_, k) => ({ k, lengthPx: lengthOf(k) + random.between(-noise, noise) }));
+const mod = (k: number, m: number) => ((k % m) + m) % m;
+
+// Metric: centimetre mark longest, 5 mm medium, 1 mm short (common practice).
+const metric = (phase: number) => (k: number) => {
+  const r = mod(k - phase, 10);
+  return r === 0 ? 44 : r === 5 ? 33 : 22;
+};
+// Inch: 1, 1/2, 1/4, 1/8, 1/16 each shorter (US federal item description A-A-355B: a length for each).
+const inch = (perInch: number, phase: number) => (k: number) => {
+  const r = mod(k - phase, perInch);
+  let length = 18;
+  for (let step = 2; step <= perInch && r % step === 0; step *= 2) length += 8;
+  return length;
+};
+
+describe('readHierarchy', () => {
+  it.each(Array.from({ length: 10 }, (_, phase) => phase))('reads millimetres at phase %d', (phase) => {
+    const found = readHierarchy(ticks(47, metric(phase)));
+    expect(found).toMatchObject({ unit: 'mm', pitchMm: 1, phase, period: 10 });
+    expect([phase, phase + 5, phase + 1].map((k) => found!.rankOf(k))).toEqual([2, 1, 0]);
+  });
+
+  it.each([
+    [8, 3.175],
+    [16, 1.5875],
+    [32, 0.79375],
+  ])('reads inches in parts of 1/%d: pitch %d mm', (perInch, pitchMm) => {
+    for (const phase of [0, 3, perInch - 1]) {
+      expect(readHierarchy(ticks(perInch * 4 + 5, inch(perInch, phase)))).toMatchObject({
+        unit: 'inch',
+        pitchMm,
+        phase,
+        period: perInch,
+      });
+    }
+  });
+
+  it('reads half millimetres as such, not as a millimetre rule of twice the length', () => {
+    const half = (k: number) => (k % 20 === 0 ? 44 : k % 10 === 0 ? 34 : k % 2 === 0 ? 26 : 16);
+    expect(readHierarchy(ticks(90, half))).toMatchObject({ unit: 'mm', pitchMm: 0.5 });
+  });
+
+  it('is not moved by a few numerals that run into their ticks', () => {
+    const lengths = ticks(80, metric(4)).map((t, i) => (i % 27 === 13 ? { ...t, lengthPx: 90 } : t));
+    expect(readHierarchy(lengths)).toMatchObject({ unit: 'mm', phase: 4 });
+  });
+
+  it.each([
+    ['even stripes', () => 30],
+    [
+      'two lengths in turn: centimetre and half-centimetre ticks whose millimetres are lost',
+      (k: number) => 20 + 15 * (k % 2),
+    ],
+    ['three lengths in turn', (k: number) => 20 + 10 * (k % 3)],
+  ])('reads no unit from %s', (_, lengthOf) => {
+    expect(readHierarchy(ticks(80, lengthOf))).toBeNull();
+  });
+
+  it('holds to the unit it is told', () => {
+    expect(readHierarchy(ticks(64, metric(2)), 'inch')).toBeNull();
+    expect(readHierarchy(ticks(64, metric(2)), 'mm')).toMatchObject({ unit: 'mm' });
+  });
+});
