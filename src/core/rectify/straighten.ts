@@ -40,44 +40,50 @@ export function straighten(
   const picture = new Uint8Array(columns * rows * 3);
   const cloth = new Uint8Array(columns * rows);
   const taps = Math.max(1, Math.min(4, Math.round(pxPerRow / (1.5 * sourceShrink))));
+  const sums = new Float32Array(columns * 3);
+  const counts = new Uint8Array(columns);
+  const rowStride = width * channels;
   for (let r = 0; r < rows; r++) {
-    const v0 = vFromPx - (r + 0.5) * pxPerRow;
-    for (let c = 0; c < columns; c++) {
-      const u = uFromPx + (c + 0.5) * pxPerColumn;
-      let red = 0;
-      let green = 0;
-      let blue = 0;
-      let seen = 0;
-      for (let t = 0; t < taps; t++) {
-        const v = v0 + ((t + 0.5) / taps - 0.5) * pxPerRow;
-        const p = pictureFromStraight(frame, u, v);
-        const fx = p[0] / sourceShrink - 0.5;
-        const fy = p[1] / sourceShrink - 0.5;
-        if (fx < 0 || fy < 0 || fx >= width - 1 || fy >= height - 1) continue;
+    sums.fill(0);
+    counts.fill(0);
+    for (let t = 0; t < taps; t++) {
+      const v = vFromPx - (r + (t + 0.5) / taps) * pxPerRow;
+      // At one v the map is linear in u.
+      const [x0, y0] = pictureFromStraight(frame, uFromPx + 0.5 * pxPerColumn, v);
+      const [x1, y1] = pictureFromStraight(frame, uFromPx + 1.5 * pxPerColumn, v);
+      const dx = (x1 - x0) / sourceShrink;
+      const dy = (y1 - y0) / sourceShrink;
+      let fx = x0 / sourceShrink - 0.5;
+      let fy = y0 / sourceShrink - 0.5;
+      for (let c = 0; c < columns; c++, fx += dx, fy += dy) {
+        if (!(fx >= 0 && fy >= 0 && fx < width - 1 && fy < height - 1)) continue;
         const ix = fx | 0;
         const iy = fy | 0;
-        if (hidden[iy * width + ix] || hidden[(iy + 1) * width + ix + 1]) continue;
+        const at = iy * width + ix;
+        if (hidden[at] || hidden[at + width + 1]) continue;
         const ax = fx - ix;
         const ay = fy - iy;
-        const i = (iy * width + ix) * channels;
-        const k = i + width * channels;
+        const i = at * channels;
+        const k = i + rowStride;
         const w00 = (1 - ax) * (1 - ay);
         const w10 = ax * (1 - ay);
         const w01 = (1 - ax) * ay;
         const w11 = ax * ay;
-        red += w00 * data[i] + w10 * data[i + channels] + w01 * data[k] + w11 * data[k + channels];
-        green +=
-          w00 * data[i + 1] + w10 * data[i + channels + 1] + w01 * data[k + 1] + w11 * data[k + channels + 1];
-        blue +=
-          w00 * data[i + 2] + w10 * data[i + channels + 2] + w01 * data[k + 2] + w11 * data[k + channels + 2];
-        seen++;
+        for (let q = 0; q < 3; q++) {
+          sums[3 * c + q] +=
+            w00 * data[i + q] +
+            w10 * data[i + channels + q] +
+            w01 * data[k + q] +
+            w11 * data[k + channels + q];
+        }
+        counts[c]++;
       }
-      if (seen < taps) continue;
+    }
+    for (let c = 0; c < columns; c++) {
+      if (counts[c] < taps) continue;
       const o = r * columns + c;
       cloth[o] = 1;
-      picture[3 * o] = red / seen + 0.5;
-      picture[3 * o + 1] = green / seen + 0.5;
-      picture[3 * o + 2] = blue / seen + 0.5;
+      for (let q = 0; q < 3; q++) picture[3 * o + q] = sums[3 * c + q] / taps + 0.5;
     }
   }
   return {
