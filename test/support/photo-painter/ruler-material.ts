@@ -6,7 +6,7 @@ import type { Material } from './ruler-catalogue.js';
 export type BodyColour = (s: number, t: number, out: Float64Array) => void;
 
 /** How much of the cloth below shows through. */
-export const clearness = (material: Material): number => (material === 'acrylic' ? 0.82 : 0);
+export const clearness = (material: Material): number => (material === 'acrylic' ? 0.88 : 0);
 
 export function bodyColour(material: Material, widthMm: number, noise: Noise): BodyColour {
   const shaded = (hex: string, shade: (s: number, t: number) => number): BodyColour => {
