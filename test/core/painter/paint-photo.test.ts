@@ -61,6 +61,30 @@ describe('a painted photo', () => {
     expect(lightShare * 80).toBeCloseTo(6 * 5 + 4, 1);
   });
 
+  it('has each band edge where the truth homography puts it', () => {
+    const scene: Scene = { ...TILTED, sensor: { ...TILTED.sensor, blurPx: 0.8 } };
+    const { picture } = paintPhoto(scene);
+    const camera = pinholeCamera(scene.camera);
+    let seen = 0;
+    // From dark to light where the second band starts, 9 mm into each repeat of 19.
+    for (let u = 9 - 19 * 3; u < 60; u += 19)
+      for (let v = -30; v < 50; v += 3.7) {
+        const levels = Array.from({ length: 41 }, (_, i) => {
+          const [x, y] = camera.photoFromCloth(u + (i - 20) * 0.05, v);
+          const inside = x > 1 && y > 1 && x < picture.width - 2 && y < picture.height - 2;
+          return inside ? bilinear(picture, x, y) : Number.NaN;
+        });
+        if (levels.some(Number.isNaN)) continue;
+        seen++;
+        const middle = (levels[0] + levels[40]) / 2;
+        const above = levels.findIndex((level) => level > middle);
+        const part = (middle - levels[above - 1]) / (levels[above] - levels[above - 1]);
+        // The light's own slope and 8 bits leave a few hundredths of a pixel, at 5 px a mm.
+        expect(Math.abs((above - 1 + part - 20) * 0.05)).toBeLessThan(0.02);
+      }
+    expect(seen).toBeGreaterThan(30);
+  });
+
   it('is the mirror image when cloth, camera and light are mirrored', () => {
     const plain = paintPhoto(TILTED).picture;
     if (TILTED.cloth.ground.kind !== 'striped') throw new Error('expected stripes');
