@@ -23,12 +23,16 @@ export interface MeasureRun {
 export const commandIsBuilt = (): boolean => existsSync(COMMAND);
 
 /** Runs the real command as a process of its own. */
-export async function runMeasure(photo: string, flags: readonly string[]): Promise<MeasureRun> {
+export async function runMeasure(
+  photo: string,
+  flags: readonly string[],
+  command = COMMAND,
+): Promise<MeasureRun> {
   const scratch = await mkdtemp(join(tmpdir(), 'stripewright-bench-'));
   const memoryFile = join(scratch, 'peak');
   const measure = [
     process.execPath,
-    COMMAND,
+    command,
     'measure',
     photo,
     '--out',
