@@ -1,3 +1,6 @@
+import { parseLengthMm } from './length.js';
+import { UsageError } from './outcome.js';
+
 /** How the scale is to be had. Points in the photo frame, px. */
 export type ReferenceRequest =
   | { readonly kind: 'ruler'; readonly unit: 'auto' | 'mm' | 'inch' }
@@ -27,3 +30,104 @@ export type Stage =
   | 'repeat'
   | 'pictures'
   | 'writing';
+
+/** The words a person typed for the scale, as typed; absent when not given. */
+export interface ReferenceWords {
+  /** `x1,y1,x2,y2,LENGTH` */
+  readonly points?: string;
+  /** `a4`, `letter` or `id1` */
+  readonly sheet?: string;
+  /** `x,y,x,y,x,y,x,y`, only with sheet */
+  readonly corners?: string;
+  /** `mm`, `inch` or `auto` */
+  readonly ruler?: string;
+  /** px per mm */
+  readonly density?: string;
+}
+
+/**
+ * Reads what was typed into one request. Nothing typed means: find a ruler, whatever its unit.
+ * Throws UsageError when two ways of giving the scale are named, or a value makes no sense.
+ */
+export function parseReferenceRequest(words: ReferenceWords): ReferenceRequest {
+  const given = (['points', 'sheet', 'ruler', 'density'] as const).filter(
+    (name) => words[name] !== undefined,
+  );
+  if (given.length > 1) {
+    throw new UsageError(
+      `${given.map((name) => `--${name}`).join(' and ')} each give the scale: keep one of them`,
+    );
+  }
+  if (words.corners !== undefined && words.sheet === undefined) {
+    throw new UsageError('--corners needs --sheet a4, letter or id1 to say what lies between the corners');
+  }
+  if (words.points !== undefined) return parsePoints(words.points);
+  if (words.sheet !== undefined) return parseSheet(words.sheet, words.corners);
+  if (words.density !== undefined) {
+    const pxPerMm = Number(words.density);
+    if (!(pxPerMm >= 0.1 && pxPerMm <= 1000)) {
+      throw new UsageError(
+        `--density: expected pixels per mm between 0.1 and 1000 (300 dpi is 11.811), received "${words.density}"`,
+      );
+    }
+    return { kind: 'density', pxPerMm };
+  }
+  return { kind: 'ruler', unit: oneOf(words.ruler ?? 'auto', ['auto', 'mm', 'inch'] as const, '--ruler') };
+}
+
+function parsePoints(text: string): ReferenceRequest {
+  const parts = text.split(',');
+  const numbers = parts.slice(0, 4).map(coordinate);
+  if (parts.length !== 5 || numbers.some(Number.isNaN)) {
+    throw new UsageError(
+      `--points: expected x1,y1,x2,y2,LENGTH in photo pixels, such as 120,80,3400,95,300mm, received "${text}"`,
+    );
+  }
+  const [x1, y1, x2, y2] = numbers as [number, number, number, number];
+  if (Math.hypot(x2 - x1, y2 - y1) < 1) {
+    throw new UsageError('--points: the two points are the same: give the two ends of a known length');
+  }
+  return {
+    kind: 'points',
+    from: [x1, y1],
+    to: [x2, y2],
+    lengthMm: parseLengthMm(parts[4] as string, '--points'),
+  };
+}
+
+function parseSheet(text: string, corners: string | undefined): ReferenceRequest {
+  const size = oneOf(text, ['a4', 'letter', 'id1'] as const, '--sheet');
+  if (corners === undefined) return { kind: 'sheet', size, corners: null };
+  const numbers = corners.split(',').map(coordinate);
+  if (numbers.length !== 8 || numbers.some(Number.isNaN)) {
+    throw new UsageError(
+      `--corners: expected eight numbers x,y,x,y,x,y,x,y in order round the sheet, received "${corners}"`,
+    );
+  }
+  const points = [0, 2, 4, 6].map((k) => [numbers[k], numbers[k + 1]] as [number, number]);
+  if (!isConvex(points)) {
+    throw new UsageError('--corners: the four corners must go round the sheet in order, without crossing');
+  }
+  return { kind: 'sheet', size, corners: points };
+}
+
+/** True when all four turns go the same way, so the outline neither crosses itself nor folds in. */
+function isConvex(points: readonly (readonly [number, number])[]): boolean {
+  const turns = points.map(([x, y], k) => {
+    const [x1, y1] = points[(k + 1) % 4] as readonly [number, number];
+    const [x2, y2] = points[(k + 2) % 4] as readonly [number, number];
+    return (x1 - x) * (y2 - y1) - (y1 - y) * (x2 - x1);
+  });
+  return turns.every((turn) => turn > 0) || turns.every((turn) => turn < 0);
+}
+
+/** A plain decimal number, or NaN: Number() alone would take an empty text for nought. */
+const coordinate = (text: string): number => (/^\s*-?\d+(\.\d*)?\s*$/.test(text) ? Number(text) : Number.NaN);
+
+function oneOf<T extends string>(text: string, choices: readonly T[], option: string): T {
+  const choice = choices.find((name) => name === text.toLowerCase());
+  if (choice === undefined) {
+    throw new UsageError(`${option}: expected ${choices.join(', ')}, received "${text}"`);
+  }
+  return choice;
+}

@@ -1,0 +1,80 @@
+import { UsageError } from './outcome.js';
+
+/** What lengths are shown in. Inside, every length is in mm. */
+export type LengthUnit = 'mm' | 'cm' | 'inch';
+
+/** Exactly, since the international yard and pound agreement of 1 July 1959. */
+export const MM_PER_INCH = 25.4;
+
+const MM_PER: Readonly<Record<string, number>> = {
+  mm: 1,
+  cm: 10,
+  m: 1000,
+  in: MM_PER_INCH,
+  inch: MM_PER_INCH,
+  inches: MM_PER_INCH,
+  '"': MM_PER_INCH,
+  '″': MM_PER_INCH,
+};
+
+const LENGTH = /^(\d+(?:\.\d+)?|\.\d+)?(?:(?:^|\s+|-)(\d+)\/(\d+))?\s*(mm|cm|m|inches|inch|in|"|″)$/i;
+
+/**
+ * Reads a length with its unit: `300mm`, `30 cm`, `12in`, `12"`, `11 13/16in`, `13/16 in`. Returns mm.
+ * Throws UsageError, naming the option, when there is no unit, no number, or no length above zero.
+ */
+export function parseLengthMm(text: string, option: string): number {
+  const parts = LENGTH.exec(text.trim());
+  const [, whole, over, under, unit] = parts ?? [];
+  const value = Number(whole ?? 0) + (over && under ? Number(over) / Number(under) : 0);
+  const lengthMm = value * (MM_PER[unit?.toLowerCase() ?? ''] ?? Number.NaN);
+  if ((whole === undefined && over === undefined) || !(lengthMm > 0) || !Number.isFinite(lengthMm)) {
+    throw new UsageError(
+      `${option}: expected a length with its unit, such as 300mm, 30cm, 12in or "11 13/16in", received "${text}"`,
+    );
+  }
+  return lengthMm;
+}
+
+/** A length as makers read it: `12.3 mm`, `1.23 cm`, `11 13/16 in` (inches to the nearest sixteenth). */
+export function formatLength(lengthMm: number, unit: LengthUnit): string {
+  return `${formatLengthNumber(lengthMm, unit)} ${unitMark(unit)}`;
+}
+
+/** The same without the unit's mark, for columns that carry it in their heading. */
+export function formatLengthNumber(lengthMm: number, unit: LengthUnit): string {
+  if (unit === 'mm') return plain(lengthMm, 1);
+  if (unit === 'cm') return plain(lengthMm / 10, 2);
+  return inchFraction(lengthMm / MM_PER_INCH);
+}
+
+/** A standard deviation or a small error: two more decimals than the length, since sixteenths would hide it. */
+export function formatSmallNumber(lengthMm: number, unit: LengthUnit): string {
+  if (unit === 'mm') return plain(lengthMm, 2);
+  if (unit === 'cm') return plain(lengthMm / 10, 3);
+  return plain(lengthMm / MM_PER_INCH, 3);
+}
+
+export const formatSmall = (lengthMm: number, unit: LengthUnit): string =>
+  `${formatSmallNumber(lengthMm, unit)} ${unitMark(unit)}`;
+
+export const unitMark = (unit: LengthUnit): string => (unit === 'inch' ? 'in' : unit);
+
+/** Fixed decimals, without a minus before nought. */
+const plain = (value: number, decimals: number): string =>
+  value.toFixed(decimals).replace(/^-(0(\.0*)?)$/, '$1');
+
+function inchFraction(inches: number): string {
+  const sign = inches < 0 ? '-' : '';
+  const sixteenths = Math.round(Math.abs(inches) * 16);
+  if (sixteenths === 0) return inches === 0 ? '0' : `under ${sign}1/16`;
+  const whole = Math.floor(sixteenths / 16);
+  let over = sixteenths % 16;
+  if (over === 0) return `${sign}${whole}`;
+  let under = 16;
+  while (over % 2 === 0) {
+    over /= 2;
+    under /= 2;
+  }
+  return `${sign}${whole > 0 ? `${whole} ` : ''}${over}/${under}`;
+}

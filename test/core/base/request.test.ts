@@ -1,0 +1,58 @@
+import { describe, expect, it } from 'vitest';
+import { UsageError } from '../../../src/core/base/outcome.js';
+import { parseReferenceRequest } from '../../../src/core/base/request.js';
+
+describe('parseReferenceRequest', () => {
+  it('looks for any ruler when nothing is said', () => {
+    expect(parseReferenceRequest({})).toEqual({ kind: 'ruler', unit: 'auto' });
+    expect(parseReferenceRequest({ ruler: 'inch' })).toEqual({ kind: 'ruler', unit: 'inch' });
+  });
+
+  it('reads two points and a length', () => {
+    expect(parseReferenceRequest({ points: '120, 80.5,3400,95,12in' })).toEqual({
+      kind: 'points',
+      from: [120, 80.5],
+      to: [3400, 95],
+      lengthMm: 304.8,
+    });
+  });
+
+  it('reads a sheet with its corners, either way round', () => {
+    const there = parseReferenceRequest({ sheet: 'A4', corners: '0,0,297,0,297,210,0,210' });
+    expect(there).toEqual({
+      kind: 'sheet',
+      size: 'a4',
+      corners: [
+        [0, 0],
+        [297, 0],
+        [297, 210],
+        [0, 210],
+      ],
+    });
+    expect(() => parseReferenceRequest({ sheet: 'a4', corners: '0,210,297,210,297,0,0,0' })).not.toThrow();
+    expect(parseReferenceRequest({ sheet: 'id1' })).toEqual({ kind: 'sheet', size: 'id1', corners: null });
+  });
+
+  it('reads the density of a scan', () => {
+    expect(parseReferenceRequest({ density: '11.811' })).toEqual({ kind: 'density', pxPerMm: 11.811 });
+  });
+
+  it.each([
+    [{ points: '1,2,3,4' }, /--points: expected/],
+    [{ points: '1,2,3,4,300' }, /--points: expected a length with its unit/],
+    [{ points: '1,,3,4,300mm' }, /--points: expected/],
+    [{ points: '5,5,5,5,300mm' }, /two points are the same/],
+    [{ points: '0,0,9,9,1in', ruler: 'mm' }, /--points and --ruler each give the scale/],
+    [{ sheet: 'a4', density: '12' }, /--sheet and --density each give the scale/],
+    [{ sheet: 'a5' }, /--sheet: expected a4, letter, id1/],
+    [{ ruler: 'cm' }, /--ruler: expected/],
+    [{ corners: '0,0,1,0,1,1,0,1' }, /--corners needs --sheet/],
+    [{ sheet: 'a4', corners: '0,0,1,0,1,1' }, /--corners: expected eight/],
+    [{ sheet: 'a4', corners: '0,0,10,10,10,0,0,10' }, /without crossing/],
+    [{ density: '0' }, /--density: expected/],
+    [{ density: '300dpi' }, /--density: expected/],
+  ])('refuses %j', (words, message) => {
+    expect(() => parseReferenceRequest(words)).toThrow(UsageError);
+    expect(() => parseReferenceRequest(words)).toThrow(message);
+  });
+});
