@@ -1,18 +1,19 @@
-import cvModule from '@techstark/opencv-js';
+import { createRequire } from 'node:module';
+import type * as OpenCv from '@techstark/opencv-js';
 
 /**
  * The outside library that pictures and homographies are compared with: OpenCV 4.12 built for WebAssembly, package
- * @techstark/opencv-js. The module calls back when it is ready; it has a `then` of its own that never settles, so it must
- * not be awaited or returned from an async function.
+ * @techstark/opencv-js. Required, not imported: the module has a `then` of its own that never settles, so neither it
+ * nor a namespace that forwards to it may be awaited.
  */
-if (!cvModule.Mat) {
+export const cv = createRequire(import.meta.url)('@techstark/opencv-js') as typeof OpenCv;
+
+if (!cv.Mat) {
   await new Promise<void>((ready) => {
-    cvModule.onRuntimeInitialized = () => ready();
+    (cv as { onRuntimeInitialized?: () => void }).onRuntimeInitialized = ready;
   });
 }
 
-export const cv = cvModule;
-
-/** A matrix of doubles, one row a point. */
+/** A column of points, doubles. */
 export const pointsMat = (points: readonly (readonly [number, number])[]) =>
   cv.matFromArray(points.length, 1, cv.CV_64FC2, points.flat());

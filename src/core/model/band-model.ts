@@ -1,8 +1,6 @@
-/** A point in the photo frame (px) or the cloth frame (mm), as the field's name says. */
-export type Point = readonly [number, number];
+import type { Matrix3, Point } from '../math/matrix3.js';
 
-/** Row-major 3 x 3 matrix. */
-export type Matrix3 = readonly [number, number, number, number, number, number, number, number, number];
+export type { Matrix3, Point };
 
 export interface PhotoFacts {
   readonly file: string;
