@@ -21,10 +21,11 @@ export function findRuler(
   const half = halve(luma);
   let quarter: Raster<Uint8Array> | null = null;
   for (const polarity of ['dark', 'light'] as const) {
+    const halfLines = findThinLines(half, { polarity });
     for (const shrink of [2, 1, 4]) {
       if (shrink === 4) quarter ??= halve(half);
       const picture = shrink === 2 ? half : shrink === 1 ? luma : (quarter as Raster<Uint8Array>);
-      const lines = findThinLines(picture, { polarity });
+      const lines = shrink === 2 ? halfLines : findThinLines(picture, { polarity });
       const sign = polarity === 'dark' ? 1 : -1;
       const readings: TickReading[] = [];
       for (const row of findTickRows(lines)) {
@@ -40,7 +41,7 @@ export function findRuler(
       readings.sort((a, b) => b.score - a.score);
       if (readings.length > 0 && convincing(readings[0])) {
         const [best] = readings;
-        return succeed({ ...best, grid: gridAround(best, chainLines(lines, 60), shrink) });
+        return succeed({ ...best, grid: gridAround(best, chainLines(halfLines, 60), 2) });
       }
     }
   }
@@ -52,7 +53,7 @@ export function findRuler(
 }
 
 function convincing({ ticks, hierarchy, fit }: TickReading): boolean {
-  return ticks.length >= 16 && hierarchy.lead > 6 && fit.presence > 0.6;
+  return ticks.length >= 18 && hierarchy.lead > 6 && fit.presence > 0.6;
 }
 
 /** Rough spacing of the row's members: the lower quartile of the gaps, since a missed tick doubles a gap. */
@@ -113,7 +114,7 @@ function gridAround(reading: TickReading, chains: readonly LineChain[], shrink: 
       return { s: x * line.alongX + y * line.alongY, t: Math.abs(-x * line.alongY + y * line.alongX) };
     });
     const onRule = ends.every((e) => e.s > ticks[0].s - 40 && e.s < ticks[ticks.length - 1].s + 40);
-    return onRule && Math.min(ends[0].t, ends[1].t) < 0.05 * length;
+    return onRule && Math.min(ends[0].t, ends[1].t) < 0.15 * length;
   });
   if (square.length < 4) return [];
   const reach = Math.max(...square.map((c) => c.toPx - c.fromPx)) * 1.05;

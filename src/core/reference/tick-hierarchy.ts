@@ -60,10 +60,12 @@ export function readHierarchy(
   let otherUnit = Infinity;
   for (const scale of SCALES) {
     if (only !== 'auto' && scale.unit !== only) continue;
-    if (span < 1.2 * scale.period) continue;
+    if (span < 1.6 * scale.period) continue;
     for (let phase = 0; phase < scale.period; phase++) {
       const fit = classFit(ticks, (k) => scale.rank(mod(k - phase, scale.period)));
       if (fit === null || !growing(fit.medians, fit.counts, usual, scale.unit)) continue;
+      // Printed ticks of one rank are alike; a weave's threads or a text's strokes are not.
+      if (Math.sqrt(fit.rss / fit.kept) > 0.22 * usual) continue;
       const explained = 1 - fit.rss / Math.max(1e-9, fit.total);
       // A thousandth of a square px: tick ends are found to whole px, no fit is truly exact.
       const bic = fit.kept * Math.log(fit.rss / fit.kept + 1e-3) + (fit.medians.length + 1) * Math.log(n);
