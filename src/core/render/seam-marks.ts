@@ -3,7 +3,7 @@ import type { SeamMatch } from '../seam/seam-match.js';
 import { ALERT, INK } from './ink.js';
 import { pictureFromGarment, type SeamFrame } from './seam-frame.js';
 import { strokeText, textWidth } from './stroke-text.js';
-import { element, num } from './svg.js';
+import { element, num, polygon } from './svg.js';
 
 /** A line drawn twice, light under dark, so that it shows on any cloth. */
 export function haloLine(
@@ -46,10 +46,9 @@ export function plate(
 }
 
 /** The seam: a fine line on the cloth, drawn on as a firmer one beyond both ends. */
-export function seamLine(frame: SeamFrame): string {
+export function seamLine(frame: SeamFrame, reach = 3.4 * frame.grain): string {
   const [x, top] = pictureFromGarment(frame, 0, 0);
   const bottom = top + frame.seamMm * frame.scale;
-  const reach = 3.4 * frame.grain;
   const fine = element('path', {
     d: `M${num(x)} ${num(top)}L${num(x)} ${num(bottom)}`,
     stroke: INK,
@@ -66,7 +65,7 @@ export function seamLine(frame: SeamFrame): string {
 }
 
 /** Both edges of the band at the reference point, traced over either half: the V the eye looks for. */
-export function centreOutline(match: SeamMatch, frame: SeamFrame): string {
+export function centreOutline(match: SeamMatch, frame: SeamFrame, width = 0.22 * frame.grain): string {
   const { sides, request } = match;
   const trace = (half: HalfOnCloth, side: 'left' | 'right'): string => {
     const sin = Math.abs(half.uPerY);
@@ -83,7 +82,7 @@ export function centreOutline(match: SeamMatch, frame: SeamFrame): string {
       .join('');
   };
   const d = trace(match.left, 'left') + trace(match.right, 'right');
-  return d === '' ? '' : haloLine(d, 0.22 * frame.grain, INK);
+  return d === '' ? '' : haloLine(d, width, INK);
 }
 
 /** The stripe line through seam place s, as far as it runs on one half. */
@@ -109,6 +108,30 @@ function chord(half: HalfOnCloth, frame: SeamFrame, side: 'left' | 'right', s: n
   }
   const [from, to] = ends.map(([x, y]) => pictureFromGarment(frame, x, y));
   return `M${num(from[0])} ${num(from[1])}L${num(to[0])} ${num(to[1])}`;
+}
+
+/** Arrowheads outside the halves where the band at the reference point leaves through their sides. */
+export function centrePointers(match: SeamMatch, frame: SeamFrame): string {
+  const { request } = match;
+  const size = 1.7 * frame.grain;
+  let svg = '';
+  for (const side of ['left', 'right'] as const) {
+    const half = side === 'left' ? match.left : match.right;
+    const out = side === 'left' ? -1 : 1;
+    const reach = out * frame.halfWidthMm;
+    const start = request.atMm + (side === 'right' ? request.shiftMm / Math.abs(half.uPerY) : 0);
+    const s = start - (half.uPerX / half.uPerY) * reach;
+    if (s < 0 || s > frame.seamMm) continue;
+    const [x, y] = pictureFromGarment(frame, reach, s);
+    const tip = x + out * 0.4 * frame.grain;
+    const points: [number, number][] = [
+      [tip, y],
+      [tip + out * 1.5 * size, y - 0.8 * size],
+      [tip + out * 1.5 * size, y + 0.8 * size],
+    ];
+    svg += polygon(points, { fill: INK });
+  }
+  return svg;
 }
 
 /** A ring at the reference point. */

@@ -3,13 +3,22 @@ import type { MismatchFigures } from '../seam/expected-mismatch.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 import { stripesSvg } from './half-stripes.js';
 import { ALERT, INK, SOFT } from './ink.js';
-import { LAY_WORDS } from './lay-words.js';
+import type { Pane } from './page.js';
+import type { Sheet } from './picture-svg.js';
 import { scaleBar } from './scale-bar.js';
 import type { SeamFrame } from './seam-frame.js';
-import { angleArc, centreOutline, misfitMarks, plate, referenceRing, seamLine } from './seam-marks.js';
-import type { PaneSize } from './stripe-raster.js';
+import {
+  angleArc,
+  centreOutline,
+  centrePointers,
+  misfitMarks,
+  plate,
+  referenceRing,
+  seamLine,
+} from './seam-marks.js';
 import { strokeText } from './stroke-text.js';
-import { element, num, svgInMm } from './svg.js';
+import { element, num } from './svg.js';
+import { degrees, formatGiven, LAY_WORDS } from './words.js';
 
 /** What a picture says beside what it shows. */
 export interface SeamCaption {
@@ -21,18 +30,8 @@ export interface SeamCaption {
 }
 
 /** A true-size drawing with a window for painted halves. */
-export interface SeamPicture {
-  readonly title: string;
-  readonly widthMm: number;
-  readonly heightMm: number;
-  /** Everything but the halves: SVG body, user unit 1 mm. */
-  readonly lettering: string;
-  /** The halves as vector polygons. */
-  readonly stripes: string;
-  readonly frame: SeamFrame;
-  readonly pane: PaneSize & { readonly leftPx: number; readonly topPx: number };
-  readonly widthPx: number;
-  readonly heightPx: number;
+export interface SeamPicture extends Sheet {
+  readonly pane: Pane;
 }
 
 /** Drawn seam length in px of the PNG; the rest of the picture is measured in hundredths of it. */
@@ -64,6 +63,7 @@ export function seamPicture(match: SeamMatch, caption: SeamCaption): SeamPicture
   const lettering = [
     heading(match, frame),
     centreOutline(match, frame),
+    centrePointers(match, frame),
     seamLine(frame),
     misfitMarks(match, frame, (mm) => formatSmall(mm, caption.unit)),
     angleArc(match, frame, 'left'),
@@ -79,47 +79,12 @@ export function seamPicture(match: SeamMatch, caption: SeamCaption): SeamPicture
     widthMm: widthPx / pxPerMm,
     heightMm: heightPx / pxPerMm,
     lettering,
-    stripes: stripesSvg(match, frame),
-    frame,
+    stripes: () => stripesSvg(match, frame),
     pane,
     widthPx,
     heightPx,
   };
 }
-
-/** The whole picture as vectors, or with the halves as an embedded picture (a data URI). */
-export function seamPictureSvg(picture: SeamPicture, halvesHref: string | null): string {
-  const { frame } = picture;
-  const halves =
-    halvesHref === null
-      ? picture.stripes
-      : element('image', {
-          x: frame.seamX - frame.halfWidthMm,
-          y: frame.topY,
-          width: 2 * frame.halfWidthMm,
-          height: frame.seamMm,
-          preserveAspectRatio: 'none',
-          href: halvesHref,
-        });
-  return svgInMm(
-    picture.widthMm,
-    picture.heightMm,
-    picture.title,
-    element('rect', { width: picture.widthMm, height: picture.heightMm, fill: '#ffffff' }) +
-      halves +
-      picture.lettering,
-  );
-}
-
-/** The lettering alone at the PNG's size, to be laid over the painted halves. */
-export const letteringAtPx = (
-  picture: Pick<SeamPicture, 'widthPx' | 'heightPx' | 'widthMm' | 'heightMm' | 'lettering'>,
-): string =>
-  `<svg xmlns="http://www.w3.org/2000/svg" width="${picture.widthPx}" height="${picture.heightPx}" viewBox="0 0 ${num(
-    picture.widthMm,
-  )} ${num(picture.heightMm)}" preserveAspectRatio="none">${picture.lettering}</svg>`;
-
-const degrees = (deg: number): string => `${+deg.toFixed(2)}°`;
 
 const bandName = (match: SeamMatch, band: number): string =>
   `${match.pattern.bands[band].name} ${match.pattern.bands[band].id}`;
@@ -168,7 +133,7 @@ function centreName(match: SeamMatch, frame: SeamFrame): string {
   );
 }
 
-/** Names at the left edge where there is room for them. */
+/** Names at the left edge where there is room for them; the chosen band's first of all. */
 function bandNames(match: SeamMatch, frame: SeamFrame): string {
   const { grain } = frame;
   const { left, sides, request } = match;
@@ -180,26 +145,37 @@ function bandNames(match: SeamMatch, frame: SeamFrame): string {
   let first = 0;
   while (yOf(first) > 0) first--;
   while (yOf(first + 1) <= 0) first++;
-  let svg = '';
+  const places: { m: number; y: number; roomy: boolean }[] = [];
   for (let m = first; yOf(m) < frame.seamMm; m++) {
     const from = Math.max(0, yOf(m));
     const to = Math.min(frame.seamMm, yOf(m + 1));
-    if (to - from < 1.25 * size) continue;
-    const band = sides.left.bandAfter(m);
-    const y = frame.topY + (from + to) / 2;
-    const chosen = m === 0;
-    svg += strokeText(bandName(match, band), edgeX - 2 * grain, y + size / 2, {
-      size,
-      anchor: 'end',
-      weight: chosen ? 0.19 : 0.11,
-      colour: chosen ? INK : SOFT,
-      fitWidth: 22 * grain,
-    });
-    svg += element('path', {
-      d: `M${num(edgeX - 1.3 * grain)} ${num(y)}L${num(edgeX - 0.3 * grain)} ${num(y)}`,
-      stroke: SOFT,
-      'stroke-width': 0.2 * grain,
-    });
+    places.push({ m, y: (from + to) / 2, roomy: to - from > 0.6 * size });
+  }
+  const taken: number[] = [];
+  const free = (y: number): boolean => taken.every((other) => Math.abs(other - y) > 1.5 * size);
+  let svg = '';
+  for (const { m, y, roomy } of [...places.filter((p) => p.m === 0), ...places.filter((p) => p.m !== 0)]) {
+    if (!free(y) || (!roomy && m !== 0)) continue;
+    taken.push(y);
+    svg += strokeText(
+      bandName(match, sides.left.bandAfter(m)),
+      edgeX - 3.8 * grain,
+      frame.topY + y + size / 2,
+      {
+        size,
+        anchor: 'end',
+        weight: m === 0 ? 0.19 : 0.11,
+        colour: m === 0 ? INK : SOFT,
+        fitWidth: 20 * grain,
+      },
+    );
+    if (m !== 0) {
+      svg += element('path', {
+        d: `M${num(edgeX - 2.6 * grain)} ${num(frame.topY + y)}L${num(edgeX - 0.4 * grain)} ${num(frame.topY + y)}`,
+        stroke: SOFT,
+        'stroke-width': 0.2 * grain,
+      });
+    }
   }
   return svg;
 }
@@ -243,9 +219,9 @@ function repeatTable(match: SeamMatch, frame: SeamFrame, caption: SeamCaption): 
     });
     svg += strokeText(lengths(band.widthMm), right, y - 0.1 * pitch, { ...style, anchor: 'end' });
   });
-  y += pitch;
+  y += 1.15 * pitch;
   svg += element('path', {
-    d: `M${num(x)} ${num(y - 0.95 * pitch)}L${num(right)} ${num(y - 0.95 * pitch)}`,
+    d: `M${num(x)} ${num(y - 0.78 * pitch)}L${num(right)} ${num(y - 0.78 * pitch)}`,
     stroke: SOFT,
     'stroke-width': 0.15 * grain,
   });
@@ -262,7 +238,7 @@ function verdictLines(match: SeamMatch, x: number, y: number, grain: number, cap
     lines.push(['These halves miss by up to', small(worst)]);
   } else lines.push(['These halves', 'meet']);
   if (caption.expected === null) lines.push(['Uneven bands may add', 'not known']);
-  else lines.push(['From any two repeats, 9 edges in 10', `within ${small(caption.expected.p90)}`]);
+  else lines.push(['From any two repeats, 9 times in 10', `${small(caption.expected.p90)} or less`]);
   let svg = '';
   let at = y;
   lines.forEach(([label, value], i) => {
@@ -283,12 +259,12 @@ function footer(match: SeamMatch, frame: SeamFrame, caption: SeamCaption): strin
   const { grain } = frame;
   const y = frame.topY + frame.seamMm + 7 * grain;
   const x = frame.seamX - frame.halfWidthMm;
-  let svg = scaleBar(x, y, 0.24 * frame.seamMm, frame.scale, caption.unit, grain);
+  let svg = scaleBar(x, y, 0.2 * frame.seamMm, frame.scale, caption.unit, grain);
   svg += strokeText(
-    `seam ${formatLength(match.request.seamMm, caption.unit)}, ring ${formatLength(match.request.atMm, caption.unit)} from its top`,
+    `seam ${formatGiven(match.request.seamMm, caption.unit)}, ring at ${formatGiven(match.request.atMm, caption.unit)}`,
     frame.seamX + frame.halfWidthMm,
     y + 1.2 * grain,
-    { size: 2.2 * grain, anchor: 'end', colour: SOFT, fitWidth: 36 * grain },
+    { size: 2.2 * grain, anchor: 'end', colour: SOFT, fitWidth: 40 * grain },
   );
   caption.notes.forEach((note, i) => {
     svg += strokeText(note, 5 * grain, y + (6.5 + 4 * i) * grain, {

@@ -3,12 +3,13 @@ import { boxMean, type PeriodicSteps } from '../math/periodic-steps.js';
 import { type ClothPattern, stepsOfPattern } from '../model/cloth-pattern.js';
 import type { HalfOnCloth } from '../model/half-on-cloth.js';
 import { type Raster, raster } from '../raster/raster.js';
-import type { SeamMatch } from '../seam/seam-match.js';
 
-/** Size of a painted pair of halves. The seam lies between two pixel columns, its top between two rows. */
-export interface PaneSize {
-  readonly halfWidthPx: number;
-  readonly heightPx: number;
+/** The part of a garment half that is painted: whole pixel columns and rows counted from the seam's top. */
+export interface HalfWindow {
+  /** First pixel column right of the seam; negative on the left half. */
+  readonly firstColumn: number;
+  readonly columns: number;
+  readonly rows: number;
   readonly pxPerMm: number;
 }
 
@@ -17,46 +18,45 @@ const STEPS_PER_PX = 256;
 const MOST_STEPS = 1 << 18;
 
 /**
- * The two halves in the clean colours of the model: RGBA, encoded sRGB. Every pixel is the exact mean, in
+ * Paints halves in the clean colours of the model: RGBA, encoded sRGB. Every pixel is the exact mean, in
  * linear light, of the stripes over its own square, so edges lie where they are to a small part of a pixel
- * and ticking finer than a pixel turns into its even mixture instead of a beat.
+ * and ticking finer than a pixel turns into its even mixture instead of a beat. Pixels depend on their place
+ * in the repeat only, so one fine table serves every picture of one angle and size; it is kept for the next.
  */
-export function paintStripes(match: SeamMatch, size: PaneSize): Raster<Uint8Array> {
-  const { halfWidthPx, heightPx } = size;
-  const width = 2 * halfWidthPx;
-  const out = new Uint32Array(width * heightPx);
-  const steps = linearSteps(match.pattern);
-  paintHalf(match.pattern, steps, match.left, -halfWidthPx, size, out, 0, width);
-  paintHalf(match.pattern, steps, match.right, 0, size, out, halfWidthPx, width);
-  return raster(width, heightPx, 4, new Uint8Array(out.buffer));
-}
-
-const linearSteps = (pattern: ClothPattern): PeriodicSteps =>
-  stepsOfPattern(pattern, (band) => linearFromRgb8(rgb8FromHex(band.srgb)));
-
-function paintHalf(
+export function stripePainter(
   pattern: ClothPattern,
-  steps: PeriodicSteps,
-  half: HalfOnCloth,
-  firstColumn: number,
-  size: PaneSize,
-  out: Uint32Array,
-  outColumn: number,
-  outWidth: number,
-): void {
-  const perX = half.uPerX / size.pxPerMm;
-  const perY = half.uPerY / size.pxPerMm;
-  const table = pixelTable(steps, Math.abs(perX), Math.abs(perY));
-  const scale = table.length / steps.period;
-  const origin = half.uMm - pattern.originUMm;
-  for (let y = 0; y < size.heightPx; y++) {
-    const row = y * outWidth + outColumn;
-    const start = (origin + perX * (firstColumn + 0.5) + perY * (y + 0.5)) * scale;
-    for (let x = 0; x < size.halfWidthPx; x++) {
-      const place = start + x * perX * scale;
-      out[row + x] = table[Math.floor(place - Math.floor(place / table.length) * table.length)];
+): (half: HalfOnCloth, window: HalfWindow) => Raster<Uint8Array> {
+  const steps = stepsOfPattern(pattern, (band) => linearFromRgb8(rgb8FromHex(band.srgb)));
+  const tables = new Map<string, Uint32Array>();
+  const tableFor = (a: number, b: number): Uint32Array => {
+    const key = `${a.toPrecision(12)} ${b.toPrecision(12)}`;
+    const known = tables.get(key);
+    if (known !== undefined) return known;
+    const table = pixelTable(steps, a, b);
+    tables.set(key, table);
+    return table;
+  };
+  return (half, { firstColumn, columns, rows, pxPerMm }) => {
+    const perX = half.uPerX / pxPerMm;
+    const perY = half.uPerY / pxPerMm;
+    const table = tableFor(Math.abs(perX), Math.abs(perY));
+    const count = table.length;
+    const scale = count / steps.period;
+    const origin = (half.uMm - pattern.originUMm + perX * (firstColumn + 0.5)) * scale;
+    const out = new Uint32Array(columns * rows);
+    for (let y = 0, i = 0; y < rows; y++) {
+      let at = origin + perY * (y + 0.5) * scale;
+      at -= Math.floor(at / count) * count;
+      let step = perX * scale;
+      step -= Math.floor(step / count) * count;
+      for (let x = 0; x < columns; x++, i++) {
+        out[i] = table[at | 0];
+        at += step;
+        if (at >= count) at -= count;
+      }
     }
-  }
+    return raster(columns, rows, 4, new Uint8Array(out.buffer));
+  };
 }
 
 /** Packed RGBA of a pixel by where its centre falls in the repeat; a and b: its reach across the stripes. */

@@ -97,3 +97,17 @@ function arc(
   }
   return d;
 }
+
+/** Breaks words into lines no wider than `width`; a word longer than that keeps a line of its own. */
+export function wrapText(text: string, width: number, size: number): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(' ')) {
+    const longer = line === '' ? word : `${line} ${word}`;
+    if (line !== '' && textWidth(longer, size) > width) {
+      lines.push(line);
+      line = word;
+    } else line = longer;
+  }
+  return line === '' ? lines : [...lines, line];
+}

@@ -6,6 +6,11 @@ import { alongSeamMm, enclosedDeg } from './seam-lengths.js';
 import type { SeamRequest } from './seam-request.js';
 import { meanSide } from './side-edges.js';
 
+/** A crossing, and whether both sides bring the same pair of colours to it. */
+export interface SeamCrossing extends Crossing {
+  readonly meets: boolean;
+}
+
 /** How two halves of the mean cloth meet: all that a picture of the seam needs. */
 export interface SeamMatch {
   readonly request: SeamRequest;
@@ -18,7 +23,7 @@ export interface SeamMatch {
   readonly enclosedDeg: number;
   /** One repeat along the seam, left and right. */
   readonly repeatAlongMm: readonly [number, number];
-  readonly crossings: readonly Crossing[];
+  readonly crossings: readonly SeamCrossing[];
   /** Where the two sides show different colours. */
   readonly unmatched: readonly Stretch[];
 }
@@ -49,20 +54,19 @@ export function seamMatch(pattern: ClothPattern, request: SeamRequest, axisUMm: 
     rightCentre,
     enclosedDeg: lay === 'run-on' ? 180 : enclosedDeg(leftDeg, rightDeg),
     repeatAlongMm: [alongSeamMm(pattern.repeatMm, leftDeg), alongSeamMm(pattern.repeatMm, rightDeg)],
-    crossings: found,
+    crossings: withKinds(pattern, found),
     unmatched: unmatchedStretches(found, request, sides, (band) => pattern.bands[band].srgb),
   };
 }
 
-/** Whether the two sides bring the same pair of colours to an edge, so that its mismatch is a length. */
-export function meetsItsKind(match: SeamMatch, one: Crossing): boolean {
-  const colour = (band: number): string => match.pattern.bands[band].srgb;
-  return [0, 1].every((i) => colour(one.leftBands[i]) === colour(one.rightBands[i]));
-}
-
-/** Share of the seam's length along which the two sides show different colours. */
-export const unmatchedShare = (match: SeamMatch): number =>
-  match.unmatched.reduce((sum, one) => sum + one.toMm - one.fromMm, 0) / match.request.seamMm;
+/** Marks the crossings at which both sides bring the same pair of colours, so that the misfit is a length. */
+export const withKinds = (pattern: ClothPattern, found: readonly Crossing[]): SeamCrossing[] =>
+  found.map((one) => ({
+    ...one,
+    meets: [0, 1].every(
+      (i) => pattern.bands[one.leftBands[i]].srgb === pattern.bands[one.rightBands[i]].srgb,
+    ),
+  }));
 
 /** Band whose middle lies nearest to u. */
 function mirroredBand(pattern: ClothPattern, u: number): number {

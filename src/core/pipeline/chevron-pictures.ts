@@ -1,0 +1,208 @@
+import { formatLength, type LengthUnit } from '../base/length.js';
+import type { HalfOnCloth } from '../model/half-on-cloth.js';
+import type { Raster } from '../raster/raster.js';
+import { type ClothTexture, clothPainter } from '../render/cloth-raster.js';
+import { finishedPicture } from '../render/finished-picture.js';
+import { layPicture } from '../render/lay-picture.js';
+import { blankPage, place, placeHalves } from '../render/page.js';
+import { atPx, atTrueSize, type Sheet } from '../render/picture-svg.js';
+import { seamPicture } from '../render/seam-picture.js';
+import { seamSheet } from '../render/seam-sheet.js';
+import { type HalfWindow, stripePainter } from '../render/stripe-raster.js';
+import { matchedAtCutEdge } from '../seam/cut-edge.js';
+import type { SeamMatch } from '../seam/seam-match.js';
+import { clothContinuation, seamOnCloth } from './cloth-in-use.js';
+import type { ChevronPreview, SeamPreview } from './preview-seam.js';
+
+/** A picture to be written: a painted page with lettering over it, and the same as SVG. */
+export interface PictureJob {
+  /** File name without its ending. */
+  readonly name: string;
+  readonly pxPerMm: number;
+  /** White page with the painted halves, RGBA. */
+  readonly paint: () => Raster<Uint8Array>;
+  /** SVG of the page's own size in px, to be laid over it. */
+  readonly lettering: string;
+  /** User unit 1 mm, true size but for the sheet. pageHref: data URI of the painted page when embedsPage. */
+  readonly svg: (pageHref: string | null) => string;
+  /** Whether the stripes are pixels in the SVG too: the cloth's own. */
+  readonly embedsPage: boolean;
+}
+
+/** All pictures of a preview: one a seam, the contact sheet, the halves on the cloth, one finished seam. */
+export interface ChevronPictures {
+  readonly jobs: readonly PictureJob[];
+  /** Name of each seam's picture, in the shape of preview.rows. */
+  readonly seamNames: readonly (readonly string[])[];
+}
+
+type Paint = (half: HalfOnCloth, window: HalfWindow) => Raster<Uint8Array>;
+
+/** cloth: paint with the photographed cloth's pixels; null: in the model's clean colours. */
+export function chevronPictures(
+  preview: ChevronPreview,
+  cloth: ClothTexture | null,
+  unit: LengthUnit,
+): ChevronPictures {
+  const use = cloth === null ? null : clothContinuation(cloth, preview);
+  const paint = cloth !== null && use !== null ? clothPainter(cloth, use) : stripePainter(preview.pattern);
+  const prefix = cloth === null ? 'chevron' : 'cloth';
+  const rows =
+    use === null
+      ? preview.rows
+      : preview.rows.map((row) => row.map((one) => ({ ...one, match: seamOnCloth(preview, one, use) })));
+  const studio: Studio = { preview, unit, paint, fromCloth: cloth !== null };
+  const seamNames = rows.map((row) => row.map((one) => `${prefix}-${slug(one.match)}`));
+  const jobs = rows.flatMap((row, i) => row.map((one, k) => seamJob(studio, seamNames[i][k], one)));
+  jobs.push(sheetJob(studio, `${prefix}-sheet`, rows));
+  const shown = rows[Math.floor((rows.length - 1) / 2)];
+  jobs.push(layJob(`${prefix}-lay`, shown[0].match));
+  const widest = shown.reduce((a, b) => (centreWidth(b.match) > centreWidth(a.match) ? b : a));
+  jobs.push(finishedJob(studio, `${prefix}-${slug(widest.match)}-finished`, widest));
+  return { jobs, seamNames };
+}
+
+interface Studio {
+  readonly preview: ChevronPreview;
+  readonly unit: LengthUnit;
+  readonly paint: Paint;
+  readonly fromCloth: boolean;
+}
+
+const centreWidth = (match: SeamMatch): number => match.pattern.bands[match.request.centre].widthMm;
+
+const slug = ({ request, pattern }: SeamMatch): string => {
+  const angles =
+    request.leftDeg === request.rightDeg ? [request.leftDeg] : [request.leftDeg, request.rightDeg];
+  return [...angles, pattern.bands[request.centre].id].join('-').replace(/[^\w.-]+/g, '_');
+};
+
+function job(name: string, sheet: Sheet, paint: () => Raster<Uint8Array>, embedsPage: boolean): PictureJob {
+  return {
+    name,
+    pxPerMm: sheet.widthPx / sheet.widthMm,
+    paint,
+    lettering: atPx(sheet),
+    svg: (pageHref) => atTrueSize(sheet, pageHref),
+    embedsPage,
+  };
+}
+
+function seamJob(studio: Studio, name: string, one: SeamPreview): PictureJob {
+  const { match } = one;
+  const picture = seamPicture(match, {
+    unit: studio.unit,
+    expected: one.worst,
+    notes: [...ruleNotes(studio.preview), ...clothNotes(studio, one)],
+  });
+  return job(
+    name,
+    picture,
+    () => {
+      const page = blankPage(picture.widthPx, picture.heightPx);
+      placeHalves(
+        page,
+        picture.pane,
+        (w) => studio.paint(match.left, w),
+        (w) => studio.paint(match.right, w),
+      );
+      return page;
+    },
+    studio.fromCloth,
+  );
+}
+
+function sheetJob(studio: Studio, name: string, rows: readonly (readonly SeamPreview[])[]): PictureJob {
+  const { preview } = studio;
+  const sheet = seamSheet({
+    title: `Chevrons: ${colourWords(preview)}`,
+    rows: rows.map((row) => row.map(({ match, worst }) => ({ match, expected: worst }))),
+    verdict: preview.verdict,
+    unit: studio.unit,
+    notes: [
+      ...ruleNotes(preview),
+      ...(preview.lay.allowed === 'no' ? [] : [preview.lay.reason]),
+      ...(studio.fromCloth && rows.some((row) => row.some((one) => one.best?.continued ?? true))
+        ? [CONTINUED]
+        : []),
+    ],
+  });
+  return job(
+    name,
+    sheet,
+    () => {
+      const page = blankPage(sheet.widthPx, sheet.heightPx);
+      for (const { pane, match } of sheet.panes) {
+        placeHalves(
+          page,
+          pane,
+          (w) => studio.paint(match.left, w),
+          (w) => studio.paint(match.right, w),
+        );
+      }
+      return page;
+    },
+    studio.fromCloth,
+  );
+}
+
+const LAY_WIDTH_PX = 1000;
+
+function layJob(name: string, match: SeamMatch): PictureJob {
+  const widthMm = 2.6 * match.request.seamMm;
+  const drawing = layPicture(match, widthMm, widthMm / 90);
+  const sheet: Sheet = {
+    title: 'How the two halves lie on the cloth',
+    widthMm,
+    heightMm: drawing.height,
+    widthPx: LAY_WIDTH_PX,
+    heightPx: Math.round((LAY_WIDTH_PX * drawing.height) / widthMm),
+    lettering: drawing.svg,
+    stripes: () => '',
+  };
+  return job(name, sheet, () => blankPage(sheet.widthPx, sheet.heightPx), false);
+}
+
+function finishedJob(studio: Studio, name: string, one: SeamPreview): PictureJob {
+  const { preview } = studio;
+  const { match } = one;
+  const picture = finishedPicture(
+    match,
+    matchedAtCutEdge(match, preview.allowanceMm),
+    preview.allowanceMm,
+    one.cutEdge,
+    studio.unit,
+  );
+  return job(
+    name,
+    picture,
+    () => {
+      const page = blankPage(picture.widthPx, picture.heightPx);
+      for (const { half, window, leftPx, topPx } of picture.windows) {
+        place(page, studio.paint(half, window), leftPx, topPx);
+      }
+      return page;
+    },
+    studio.fromCloth,
+  );
+}
+
+const CONTINUED = 'Beyond what was photographed the cloth is continued by whole repeats.';
+
+const ruleNotes = (preview: ChevronPreview): string[] =>
+  preview.forced ? [`Drawn against the rule: ${preview.lay.reason}`] : [];
+
+function clothNotes(studio: Studio, one: SeamPreview): string[] {
+  if (!studio.fromCloth) return [];
+  if (one.best === null) return [CONTINUED];
+  const { left, right, worstMm, continued } = one.best;
+  const places = `Cloth's own pixels: left half from repeat ${left.repeat}, right half from repeat ${right.repeat}, worst edge out by ${formatLength(worstMm, studio.unit)}.`;
+  return continued ? [places, CONTINUED] : [places];
+}
+
+function colourWords(preview: ChevronPreview): string {
+  const names = [...new Set(preview.pattern.bands.map((band) => band.name))];
+  const list =
+    names.length > 1 ? `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}` : names[0];
+  return `${list} stripe`;
+}

@@ -1,0 +1,82 @@
+import { wrap } from '../model/cloth-pattern.js';
+import type { ClothContinuation, ClothTexture } from '../render/cloth-raster.js';
+import { pairOfPlaces } from '../seam/best-places.js';
+import { placesOf } from '../seam/edge-sequence.js';
+import { type PlacedV, placedMatch } from '../seam/placed-match.js';
+import type { SeamMatch } from '../seam/seam-match.js';
+import type { ChevronPreview, SeamPreview } from './preview-seam.js';
+
+/** A row counts as cloth when so much of it was photographed. */
+const SEEN_SHARE = 0.99;
+
+/** The clean part of the photographed cloth and how it goes on beyond. */
+export function clothContinuation(texture: ClothTexture, preview: ChevronPreview): ClothContinuation {
+  const { pattern, sequence, lattice } = preview;
+  const { picture, pxPerMm, leftUMm, topVMm } = texture;
+  const rightUMm = leftUMm + picture.width / pxPerMm;
+  const n = pattern.bands.length;
+  const fromUMm = sequence === null ? leftUMm : Math.max(leftUMm, sequence.edgeU(0));
+  const toUMm = sequence === null ? rightUMm : Math.min(rightUMm, sequence.edgeU(sequence.seen - 1));
+  const repeats =
+    sequence === null ? Math.max(1, Math.floor((rightUMm - leftUMm) / pattern.repeatMm)) : sequence.repeats;
+  const acrossMm =
+    sequence === null ? repeats * pattern.repeatMm : sequence.edgeU(repeats * n) - sequence.edgeU(0);
+  const [firstRow, lastRow] = clearRows(texture, fromUMm, toUMm);
+  const toVMm = topVMm - firstRow / pxPerMm;
+  const fromVMm = topVMm - lastRow / pxPerMm;
+  const spanMm = toVMm - fromVMm;
+  const alongMm =
+    lattice === null ? spanMm : lattice.alongMm * Math.max(1, Math.floor(spanMm / lattice.alongMm));
+  const dropMm = lattice === null ? 0 : wrap(repeats * lattice.dropMm, lattice.alongMm);
+  return { fromUMm, toUMm, acrossMm, dropMm, fromVMm, toVMm, alongMm };
+}
+
+/** Longest run of rows that show cloth all the way across the part in use; all rows if none does. */
+function clearRows(
+  { picture, pxPerMm, leftUMm }: ClothTexture,
+  fromUMm: number,
+  toUMm: number,
+): [number, number] {
+  const from = Math.max(0, Math.floor((fromUMm - leftUMm) * pxPerMm));
+  const to = Math.min(picture.width, Math.ceil((toUMm - leftUMm) * pxPerMm));
+  let best: [number, number] = [0, 0];
+  let start = 0;
+  for (let y = 0; y <= picture.height; y++) {
+    let seen = 0;
+    if (y < picture.height) {
+      for (let x = from; x < to; x++) if (picture.data[4 * (y * picture.width + x) + 3] > 127) seen++;
+    }
+    if (y === picture.height || seen < SEEN_SHARE * (to - from)) {
+      if (y - start > best[1] - best[0]) best = [start, y];
+      start = y + 1;
+    }
+  }
+  return best[1] > best[0] ? best : [0, picture.height];
+}
+
+/** The seam as cut from the best two places, or from the only one; from the mean cloth when none was seen whole. */
+export function seamOnCloth(preview: ChevronPreview, one: SeamPreview, use: ClothContinuation): SeamMatch {
+  const { match } = one;
+  const { sequence } = preview;
+  const v = referencesV(preview, (use.fromVMm + use.toVMm) / 2);
+  if (sequence === null) return match;
+  const left = placesOf(sequence, match.request.centre)[0];
+  const right = placesOf(sequence, match.rightCentre)[0];
+  if (one.best === null && (left === undefined || right === undefined)) return match;
+  const pair = one.best ?? pairOfPlaces(sequence, match.request, left, right).pair;
+  return placedMatch(match, sequence, pair, v);
+}
+
+/** Where along the stripes each half's reference point lies, so that motifs meet if they can. */
+function referencesV(preview: ChevronPreview, leftMm: number): PlacedV {
+  const motifs = preview.verdict.motifs ?? [];
+  if (preview.lay.lay === 'same-way') {
+    const slips = motifs.filter((m) => m.reverses === 'across').map((m) => m.slipMm);
+    return { leftMm, rightMm: leftMm + (slips.length > 0 ? Math.min(...slips) : 0) };
+  }
+  const along = motifs.find((m) => m.reverses === 'along');
+  if (preview.lay.lay === 'head-to-tail' && along !== undefined) {
+    return { leftMm, rightMm: 2 * along.axisMm - leftMm };
+  }
+  return { leftMm, rightMm: leftMm };
+}

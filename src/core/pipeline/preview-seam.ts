@@ -1,0 +1,210 @@
+import { type Outcome, succeed, UsageError } from '../base/outcome.js';
+import type { BandModel } from '../model/band-model.js';
+import { type ClothPattern, clothPattern } from '../model/cloth-pattern.js';
+import { allowedLays, type LayVerdict, type SymmetryVerdict } from '../seam/allowed-lays.js';
+import { bestPlaces, type PlacePair } from '../seam/best-places.js';
+import { type ColourShare, colourShares } from '../seam/colour-shares.js';
+import { type EdgeSequence, edgeSequence } from '../seam/edge-sequence.js';
+import {
+  type MismatchFigures,
+  mismatchFigures,
+  type Unevenness,
+  unevenness,
+} from '../seam/expected-mismatch.js';
+import type { Lay, PointOfV } from '../seam/lay.js';
+import { type MotifLattice, motifLattice } from '../seam/motif-mirrors.js';
+import { type CutEdgeMatch, cutEdgeMatch, type Drift, drift, sinDeg } from '../seam/seam-lengths.js';
+import { type SeamMatch, seamMatch } from '../seam/seam-match.js';
+import { checkSeamLengths } from '../seam/seam-request.js';
+
+/** What seams to look at. Lengths in mm, angles in degrees between stripe and seam. */
+export interface ChevronRequest {
+  /** [left, right] pairs. */
+  readonly angles: readonly (readonly [number, number])[];
+  /** Bands (index in the repeat) that meet the seam at the reference point, one picture each; null: all. */
+  readonly centres: readonly number[] | null;
+  readonly seamMm: number;
+  /** Reference point, down from the seam's top; null: the middle. */
+  readonly atMm: number | null;
+  readonly shiftMm: number;
+  readonly allowanceMm: number;
+  readonly point: PointOfV;
+  /** Null: the best lawful one. */
+  readonly lay: Lay | null;
+  /** Draw a lay that the cloth's symmetry forbids. */
+  readonly anyway: boolean;
+}
+
+export const DEFAULT_CHEVRON: ChevronRequest = {
+  angles: [
+    [30, 30],
+    [45, 45],
+    [60, 60],
+  ],
+  centres: null,
+  seamMm: 400,
+  atMm: null,
+  shiftMm: 0,
+  allowanceMm: 15,
+  point: 'down',
+  lay: null,
+  anyway: false,
+};
+
+/** All that is known of one seam. */
+export interface SeamPreview {
+  readonly match: SeamMatch;
+  /** One for each crossing of the match: what any two repeats may miss by. Null when not known, or not of a kind. */
+  readonly expected: readonly (MismatchFigures | null)[];
+  /** The worst edge's figures. */
+  readonly worst: MismatchFigures | null;
+  readonly basis: Unevenness['basis'] | null;
+  /** Null when fewer than two places were photographed. */
+  readonly best: PlacePair | null;
+  /** Whether both halves may be cut from the same bands, one further along the stripes: then unevenness cancels. */
+  readonly sameBands: boolean;
+  readonly drift: Drift | null;
+  readonly shares: { readonly left: readonly ColourShare[]; readonly right: readonly ColourShare[] };
+  readonly cutEdge: CutEdgeMatch;
+}
+
+/** Every stage's result, in the order of the stages. */
+export interface ChevronPreview {
+  readonly pattern: ClothPattern;
+  readonly verdict: SymmetryVerdict;
+  readonly lay: LayVerdict;
+  /** Drawn although its symmetry forbids it. */
+  readonly forced: boolean;
+  /** The mirror line used by the lay same-way, cloth u; null when there is none. */
+  readonly axisUMm: number | null;
+  readonly sequence: EdgeSequence | null;
+  /** Null on cloth without a second repeat. */
+  readonly lattice: MotifLattice | null;
+  /** A row for each pair of angles, a seam for each band. */
+  readonly rows: readonly (readonly SeamPreview[])[];
+  readonly allowanceMm: number;
+}
+
+/** Width of a half as its shares are counted, as a part of the seam: what the pictures show. */
+const REACH = 0.36;
+
+/**
+ * Looks at the seams asked for. Refuses a model without a repeat; throws UsageError for lengths that make no
+ * sense and for a lay that the cloth forbids, with the reason.
+ */
+export function previewSeams(model: BandModel, request: ChevronRequest): Outcome<ChevronPreview> {
+  const outcome = clothPattern(model);
+  if (!outcome.ok) return outcome;
+  const pattern = outcome.value;
+  const atMm = request.atMm ?? request.seamMm / 2;
+  checkSeamLengths(request.seamMm, atMm, request.allowanceMm);
+  const verdict = allowedLays(model, pattern);
+  const lay = chosenLay(verdict, request);
+  const axisUMm = verdict.mirror.axesUMm[0] ?? null;
+  const sequence = edgeSequence(model, pattern);
+  const centres = request.centres ?? pattern.bands.map((_, k) => k);
+  const figures = new Map<string, MismatchFigures>();
+  const rows = request.angles.map(([leftDeg, rightDeg]) =>
+    centres.map((centre) => {
+      const match = seamMatch(
+        pattern,
+        {
+          leftDeg,
+          rightDeg,
+          centre,
+          atMm,
+          seamMm: request.seamMm,
+          shiftMm: request.shiftMm,
+          point: request.point,
+          lay: lay.lay,
+        },
+        axisUMm,
+      );
+      return previewOne(model, match, sequence, request.allowanceMm, figures);
+    }),
+  );
+  return succeed({
+    pattern,
+    verdict,
+    lay,
+    forced: lay.allowed === 'no',
+    axisUMm,
+    sequence,
+    lattice: motifLattice(model),
+    rows,
+    allowanceMm: request.allowanceMm,
+  });
+}
+
+function chosenLay(verdict: SymmetryVerdict, request: ChevronRequest): LayVerdict {
+  const wanted = request.lay ?? verdict.preferred;
+  const lay = verdict.lays.find((one) => one.lay === wanted) as LayVerdict;
+  if (lay.allowed === 'no' && !request.anyway) {
+    const lawful = verdict.lays.filter((one) => one.allowed !== 'no').map((one) => one.lay);
+    throw new UsageError(
+      `--lay ${wanted}: ${lay.reason.replace(/\.$/, '')}; use ${lawful.join(' or ')}, or add --anyway to see it`,
+    );
+  }
+  return lay;
+}
+
+function previewOne(
+  model: BandModel,
+  match: SeamMatch,
+  sequence: EdgeSequence | null,
+  allowanceMm: number,
+  cache: Map<string, MismatchFigures>,
+): SeamPreview {
+  const { pattern, request, sides, rightCentre } = match;
+  const { leftDeg, rightDeg, centre, lay, seamMm } = request;
+  const reversed = lay === 'same-way';
+  const uneven = unevenness(model, pattern, sequence, sides, { left: centre, right: rightCentre, reversed });
+  const expected = match.crossings.map((one) => {
+    if (uneven === null || !one.meets) return null;
+    return figuresAt(uneven, match, one.edge, cache);
+  });
+  return {
+    match,
+    expected,
+    worst: worstOf(expected),
+    basis: uneven?.basis ?? null,
+    best: sequence === null ? null : bestPlaces(sequence, request, [centre, rightCentre]),
+    sameBands: !reversed,
+    drift: drift(pattern.repeatMm, leftDeg, rightDeg),
+    shares: {
+      left: colourShares(pattern, match.left, 'left', REACH * seamMm, seamMm),
+      right: colourShares(pattern, match.right, 'right', REACH * seamMm, seamMm),
+    },
+    cutEdge: cutEdgeMatch(allowanceMm, leftDeg, rightDeg),
+  };
+}
+
+/** Equal angles only stretch the same figures, so those are worked out once, across the stripes. */
+function figuresAt(
+  uneven: Unevenness,
+  match: SeamMatch,
+  edge: number,
+  cache: Map<string, MismatchFigures>,
+): MismatchFigures {
+  const { leftDeg, rightDeg, centre, shiftMm } = match.request;
+  const [sinLeft, sinRight] = leftDeg === rightDeg ? [1, 1] : [sinDeg(leftDeg), sinDeg(rightDeg)];
+  const key = `${centre} ${edge} ${sinLeft} ${sinRight}`;
+  let across = cache.get(key);
+  if (across === undefined) {
+    const [left, right] = uneven.spreadMm(edge);
+    across = mismatchFigures(
+      uneven.differences(edge, (l, r) => (r + shiftMm) / sinRight - l / sinLeft),
+      Math.hypot(left / sinLeft, right / sinRight),
+    );
+    cache.set(key, across);
+  }
+  if (leftDeg !== rightDeg) return across;
+  const stretch = 1 / sinDeg(leftDeg);
+  return { median: across.median * stretch, p90: across.p90 * stretch, greatest: across.greatest * stretch };
+}
+
+function worstOf(expected: readonly (MismatchFigures | null)[]): MismatchFigures | null {
+  let worst: MismatchFigures | null = null;
+  for (const one of expected) if (one !== null && (worst === null || one.p90 > worst.p90)) worst = one;
+  return worst;
+}
