@@ -136,6 +136,25 @@ const capture = (): Scene[] => [
   scene('light', 'shadow', {
     light: { shadows: [{ at: [0.2, 0.75], radii: [0.42, 0.3], angleDeg: 30, depth: 0.5 }] },
   }),
+  scene('light', 'creases', {
+    light: {
+      creases: [
+        { at: [0.3, 0.4], angleDeg: 20, width: 0.05, depth: 0.18 },
+        { at: [0.7, 0.6], angleDeg: -50, width: 0.08, depth: 0.14 },
+        { at: [0.5, 0.9], angleDeg: 75, width: 0.03, depth: 0.12 },
+      ],
+    },
+  }),
+  scene('hard', 'all-at-once', {
+    cloth: striped(TICKING, { unevenness: 0.03, wanderMm: 0.15, bowPercent: 0.8 }),
+    camera: { tiltDeg: [7, -8], k1: 0.015 },
+    light: {
+      gradient: [0.2, 0.15],
+      shadows: [{ at: [0.7, 0.3], radii: [0.4, 0.3], angleDeg: -20, depth: 0.4 }],
+      creases: [{ at: [0.4, 0.7], angleDeg: -35, width: 0.06, depth: 0.15 }],
+    },
+    sensor: { noiseLevels: 4, blurPx: 1 },
+  }),
   scene('lens', 'barrel', { camera: { k1: -0.025 } }),
   scene('lens', 'pincushion', { camera: { k1: 0.02 } }),
   ...([3, 6, 8] as const).map((exifOrientation) =>

@@ -22,6 +22,18 @@ export function lightField(spec: LightSpec, widthPx: number, heightPx: number): 
       depth: shadow.depth,
     };
   });
+  const creases = (spec.creases ?? []).map((crease) => {
+    const a = (crease.angleDeg * Math.PI) / 180;
+    const reach = crease.width * halfDiagonal;
+    return {
+      x: crease.at[0] * widthPx,
+      y: crease.at[1] * heightPx,
+      perX: Math.sin(a) / reach,
+      perY: Math.cos(a) / reach,
+      // The slope of a Gaussian fold is d exp(-d^2 / 2): at most exp(-1/2), at one half-width.
+      depth: crease.depth * Math.exp(0.5),
+    };
+  });
   return (x, y) => {
     const dx = x - cx;
     const dy = y - cy;
@@ -33,6 +45,10 @@ export function lightField(spec: LightSpec, widthPx: number, heightPx: number): 
       const b = (-sx * shadow.sin + sy * shadow.cos) * shadow.perB;
       const far = a * a + b * b;
       light *= 1 - shadow.depth / (1 + far * far * far);
+    }
+    for (const crease of creases) {
+      const d = (x - crease.x) * crease.perX + (y - crease.y) * crease.perY;
+      if (d > -5 && d < 5) light *= 1 + crease.depth * d * Math.exp(-0.5 * d * d);
     }
     return Math.max(0, light);
   };

@@ -128,6 +128,18 @@ export interface LightSpec {
   /** Channel gains of a light that is not neutral. */
   readonly cast: readonly [number, number, number];
   readonly shadows: readonly SoftShadow[];
+  readonly creases?: readonly Crease[];
+}
+
+/** A soft fold that leans the cloth towards the light on one side of a line and away from it on the other. */
+export interface Crease {
+  /** A point of the line, as fractions of the photo's width and height. */
+  readonly at: readonly [number, number];
+  readonly angleDeg: number;
+  /** Half-width as a fraction of the half-diagonal. */
+  readonly width: number;
+  /** Largest relative change of light. */
+  readonly depth: number;
 }
 
 export interface SoftShadow {
