@@ -1,4 +1,5 @@
-import { Matrix, SingularValueDecomposition, solve } from 'ml-matrix';
+import { Matrix, SingularValueDecomposition } from 'ml-matrix';
+import { leastSquares } from './levenberg-marquardt.js';
 import { invert3, type Matrix3, multiply3, type Point, transformPoint } from './matrix3.js';
 
 /**
@@ -10,7 +11,7 @@ import { invert3, type Matrix3, multiply3, type Point, transformPoint } from './
  * Throws RangeError for fewer than four pairs or lists of unequal length.
  *
  * Start: the normalised direct linear transform (Hartley, "In defense of the eight-point algorithm", TPAMI 19(6),
- * 1997, doi 10.1109/34.601246); then Gauss-Newton on the distances, which the linear start does not weigh evenly.
+ * 1997, doi 10.1109/34.601246); then Levenberg-Marquardt on the distances, which the linear start does not weigh evenly.
  */
 export function homographyFromPoints(
   pointsInA: readonly Point[],
@@ -75,41 +76,24 @@ function directLinear(a: readonly Point[], b: readonly Point[]): Matrix3 | null 
   return flat[2] < 1e-9 * flat[0] ? null : h;
 }
 
-function squaredDistances(bFromA: Matrix3, a: readonly Point[], b: readonly Point[]): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) {
-    const [u, v] = transformPoint(bFromA, a[i]);
-    sum += (u - b[i][0]) ** 2 + (v - b[i][1]) ** 2;
-  }
-  return sum;
-}
-
 function refine(start: Matrix3, a: readonly Point[], b: readonly Point[]): Matrix3 {
   // The element that is held must not be nought: the largest never is.
   const held = start.reduce((best, v, i) => (Math.abs(v) > Math.abs(start[best]) ? i : best), 0);
-  let best = start;
-  let least = squaredDistances(best, a, b);
-  for (let step = 0; step < 10; step++) {
-    const rows: number[][] = [];
-    const misses: number[][] = [];
-    for (let i = 0; i < a.length; i++) {
-      const [x, y] = a[i];
-      const w = best[6] * x + best[7] * y + best[8];
-      const [u, v] = transformPoint(best, a[i]);
-      const full = [
-        [x / w, y / w, 1 / w, 0, 0, 0, (-u * x) / w, (-u * y) / w, -u / w],
-        [0, 0, 0, x / w, y / w, 1 / w, (-v * x) / w, (-v * y) / w, -v / w],
-      ];
-      for (const row of full) rows.push(row.filter((_, k) => k !== held));
-      misses.push([b[i][0] - u], [b[i][1] - v]);
-    }
-    const change = solve(new Matrix(rows), new Matrix(misses)).to1DArray();
-    change.splice(held, 0, 0);
-    const next = best.map((v, k) => v + change[k]) as unknown as Matrix3;
-    const squares = squaredDistances(next, a, b);
-    if (!(squares < least * (1 - 1e-12))) break;
-    best = next;
-    least = squares;
-  }
-  return best;
+  const whole = (free: readonly number[]): Matrix3 =>
+    [...free.slice(0, held), start[held], ...free.slice(held)] as unknown as Matrix3;
+  const { parameters } = leastSquares(
+    start.filter((_, i) => i !== held),
+    2 * a.length,
+    (free, out) => {
+      const bFromA = whole(free);
+      a.forEach((p, i) => {
+        const [x, y] = transformPoint(bFromA, p);
+        out[2 * i] = x - b[i][0];
+        out[2 * i + 1] = y - b[i][1];
+      });
+    },
+    // Coordinates are about 1 here, and so is the matrix.
+    { steps: new Array(8).fill(1e-7) },
+  );
+  return whole(parameters);
 }

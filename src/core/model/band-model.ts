@@ -107,7 +107,17 @@ export interface SecondDirection {
   readonly instances: readonly InstanceFacts[];
 }
 
-/** The contract other tools read: see band-model.schema.json. Lengths in mm, cloth frame. */
+/** The rectified picture beside the model: where it lies on the cloth. */
+export interface ClothFacts {
+  /** Beside the model. */
+  readonly file: string;
+  readonly px_per_mm: number;
+  /** Cloth coordinates of the picture's top left corner; u grows to the right, v upwards. */
+  readonly left_u_mm: number;
+  readonly top_v_mm: number;
+}
+
+/** The contract other tools read: see band-model-schema.ts, published as band-model.schema.json. Lengths in mm, cloth frame. */
 export interface BandModel {
   readonly format: 'stripewright.band-model';
   readonly version: 1;
@@ -131,4 +141,5 @@ export interface BandModel {
   readonly symmetry: SymmetryFacts;
   readonly warnings: readonly Warning[];
   readonly check?: SecondDirection;
+  readonly cloth?: ClothFacts;
 }

@@ -1,0 +1,53 @@
+import type { ErrorObject, ValidateFunction } from 'ajv';
+import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import type { BandModel } from './band-model.js';
+import { bandModelSchema } from './band-model-schema.js';
+import { complaintLine, shown } from './complaint.js';
+import { completeTypedModel } from './complete-typed-model.js';
+import { brokenInvariant } from './invariants.js';
+import { schemaComplaint } from './schema-complaint.js';
+
+/** The validator, made when the first model is read: most runs of the program never need it. */
+let validator: Promise<ValidateFunction> | undefined;
+
+async function makeValidator(): Promise<ValidateFunction> {
+  const { Ajv2020 } = await import('ajv/dist/2020.js');
+  return new Ajv2020({ verbose: true, allowUnionTypes: true }).compile(bandModelSchema);
+}
+
+/**
+ * Reads the text of a bands.json: JSON, the schema, then what no schema can say (widths fill the repeat, every colour
+ * named is listed). A model without a photo may leave out what can be worked out from the rest, see
+ * completeTypedModel. Refuses with the field, what was found there and what was expected.
+ */
+export async function parseBandModel(text: string): Promise<Outcome<BandModel>> {
+  let parsed: unknown;
+  try {
+    // Some editors put a byte order mark first, which JSON forbids.
+    parsed = JSON.parse(text.replace(/^\uFEFF/, ''));
+  } catch (error) {
+    return unreadable(`The file is not JSON (${(error as Error).message})`);
+  }
+  if (typeof parsed === 'object' && parsed !== null && 'format' in parsed) {
+    const { format, version } = parsed as { format: unknown; version?: unknown };
+    if (format === 'stripewright.band-model' && typeof version === 'number' && version > 1) {
+      return refuse(
+        'unreadable',
+        `version is ${version}, expected 1`,
+        'read it with a newer release of this program',
+      );
+    }
+  }
+  const completed = completeTypedModel(parsed);
+  validator ??= makeValidator();
+  const validate = await validator;
+  if (!validate(completed)) {
+    return unreadable(complaintLine(schemaComplaint((validate.errors as ErrorObject[])[0])));
+  }
+  const model = completed as BandModel;
+  const broken = brokenInvariant(model);
+  return broken === null ? succeed(model) : unreadable(complaintLine(broken));
+}
+
+const unreadable = (found: string): Outcome<never> =>
+  refuse('unreadable', found, 'correct the file, or measure the photo again');
