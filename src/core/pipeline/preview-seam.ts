@@ -21,8 +21,11 @@ import { checkSeamLengths } from '../seam/seam-request.js';
 export interface ChevronRequest {
   /** [left, right] pairs. */
   readonly angles: readonly (readonly [number, number])[];
-  /** Bands (index in the repeat) that meet the seam at the reference point, one picture each; null: all. */
-  readonly centres: readonly number[] | null;
+  /**
+   * Bands that meet the seam at the reference point, one picture each: ids, or names of colours that only one
+   * band has; null: every band of the repeat.
+   */
+  readonly centres: readonly string[] | null;
   readonly seamMm: number;
   /** Reference point, down from the seam's top; null: the middle. */
   readonly atMm: number | null;
@@ -102,7 +105,7 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
   const lay = chosenLay(verdict, request);
   const axisUMm = verdict.mirror.axesUMm[0] ?? null;
   const sequence = edgeSequence(model, pattern);
-  const centres = request.centres ?? pattern.bands.map((_, k) => k);
+  const centres = request.centres?.map((name) => bandNamed(pattern, name)) ?? pattern.bands.map((_, k) => k);
   const figures = new Map<string, MismatchFigures>();
   const rows = request.angles.map(([leftDeg, rightDeg]) =>
     centres.map((centre) => {
@@ -134,6 +137,20 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
     rows,
     allowanceMm: request.allowanceMm,
   });
+}
+
+function bandNamed(pattern: ClothPattern, name: string): number {
+  const wanted = name.trim().toLowerCase();
+  const byId = pattern.bands.findIndex((band) => band.id.toLowerCase() === wanted);
+  if (byId >= 0) return byId;
+  const byColour = pattern.bands.flatMap((band, k) => (band.name.toLowerCase() === wanted ? [k] : []));
+  if (byColour.length === 1) return byColour[0];
+  const list = pattern.bands.map((band) => `${band.id} (${band.name})`).join(', ');
+  throw new UsageError(
+    byColour.length === 0
+      ? `--centre: there is no band "${name}"; the bands are ${list}`
+      : `--centre: ${byColour.length} bands are ${name}; say which: ${list}`,
+  );
 }
 
 function chosenLay(verdict: SymmetryVerdict, request: ChevronRequest): LayVerdict {

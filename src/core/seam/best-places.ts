@@ -1,4 +1,3 @@
-import type { ClothPattern } from '../model/cloth-pattern.js';
 import { type Crossing, crossings, type SeamSides } from './crossings.js';
 import { type EdgeSequence, placesOf } from './edge-sequence.js';
 import type { SeamRequest } from './seam-request.js';

@@ -16,8 +16,8 @@ export interface MismatchFigures {
 /** One half's spread about the seam's other half, as far as the model knows it. */
 export interface Unevenness {
   /**
-   * repeats: every two repeats in view compared, edge by edge. widths: from the widths' spread, taken as
-   * independent from band to band, so that it adds up along the seam from the matched point.
+   * repeats: every two repeats in view compared, edge by edge. widths: from the spread of the widths alone,
+   * each edge straying by itself about its place in a steady repeat.
    */
   readonly basis: 'repeats' | 'widths';
   /**
@@ -52,7 +52,7 @@ export function unevenness(
     return fromRepeats(model, pattern, sequence, pairs, bands, mean);
   }
   if (!known) return null;
-  return fromWidths(pattern, widthSd as number[], mean, bands);
+  return fromWidths(widthSd as number[], mean, bands.reversed);
 }
 
 function fromRepeats(
@@ -73,14 +73,9 @@ function fromRepeats(
     }
     return one;
   };
-  // Each edge also wanders along its own stripe, and so does the band matched at the reference point.
-  const wander = (band: number): number => model.bands[wrap(band, pattern.bands.length)].edge_sd_mm ?? 0;
-  const variance = (edges: SideEdges, band: number, m: number): number => {
-    const own = (wander(edges.bandAfter(m - 1)) ** 2 + wander(edges.bandAfter(m)) ** 2) / 2;
-    const reference = wander(band) ** 2 / 2;
-    // The reference band's own edge takes half of its wander back: (e0 + e1) / 2 - e0 = (e1 - e0) / 2.
-    return m === 0 || m === 1 ? own / 2 : own + reference;
-  };
+  // Each edge also wanders along its own stripe.
+  const sd = (band: number): number => model.bands[wrap(band, pattern.bands.length)].edge_sd_mm ?? 0;
+  const variances = pattern.bands.map((_, k) => (sd(k - 1) ** 2 + sd(k) ** 2) / 2);
   return {
     basis: 'repeats',
     differences: (m, toSeam) =>
@@ -88,37 +83,56 @@ function fromRepeats(
         toSeam(side(i, false).offsetMm(m), side(j, bands.reversed).offsetMm(m)),
       ),
     spreadMm: (m) => [
-      Math.sqrt(variance(mean.left, bands.left, m)),
-      Math.sqrt(variance(mean.right, bands.right, m)),
+      offsetSd(variances, mean.left, m, false),
+      offsetSd(variances, mean.right, m, bands.reversed),
     ],
   };
 }
 
 function fromWidths(
-  pattern: ClothPattern,
   widthSdMm: readonly number[],
   mean: { readonly left: SideEdges; readonly right: SideEdges },
-  bands: { readonly left: number; readonly right: number },
+  reversed: boolean,
 ): Unevenness {
-  const n = pattern.bands.length;
-  const repeatVariance = widthSdMm.reduce((sum, sd) => sum + sd * sd, 0);
-  // Half the reference band's width, then every band between.
-  const variance = (edges: SideEdges, band: number, m: number): number => {
-    const steps = m >= 1 ? m - 1 : -m;
-    let sum = widthSdMm[band] ** 2 / 4 + Math.floor(steps / n) * repeatVariance;
-    for (let k = 1; k <= steps % n; k++) {
-      sum += widthSdMm[edges.bandAfter(m >= 1 ? k : -k)] ** 2;
-    }
-    return sum;
-  };
+  const variances = edgeVariances(widthSdMm);
   return {
     basis: 'widths',
     differences: (m, toSeam) => Float64Array.of(toSeam(mean.left.offsetMm(m), mean.right.offsetMm(m))),
-    spreadMm: (m) => [
-      Math.sqrt(variance(mean.left, bands.left, m)),
-      Math.sqrt(variance(mean.right, bands.right, m)),
-    ],
+    spreadMm: (m) => [offsetSd(variances, mean.left, m, false), offsetSd(variances, mean.right, m, reversed)],
   };
+}
+
+/**
+ * Spread of the distance from the middle of the reference band to edge m. variances: of the lower edge in u
+ * of each band, independent. The reference band's own edges take half of their straying back.
+ */
+function offsetSd(variances: readonly number[], side: SideEdges, m: number, reversed: boolean): number {
+  const at = (edge: number): number => variances[side.bandAfter(reversed ? edge - 1 : edge)];
+  const reference = (at(0) + at(1)) / 4;
+  return Math.sqrt(m === 0 || m === 1 ? reference : reference + at(m));
+}
+
+/** Rounds enough to settle any list of bands to a tenth of a per cent. */
+const SETTLING_ROUNDS = 200;
+
+/**
+ * Variance of the lower edge of each band such that widths, each the difference of two independent edges,
+ * vary by `sdMm`. Where no such edges exist (one uneven band between steady ones) the nearest, by the
+ * multiplicative least-squares rule of Lee and Seung 1999, doi 10.1038/44565, which keeps them positive.
+ */
+export function edgeVariances(sdMm: readonly number[]): number[] {
+  const n = sdMm.length;
+  const wanted = sdMm.map((sd) => sd * sd);
+  let edges = wanted.map((v, k) => (v + wanted[wrap(k - 1, n)]) / 4);
+  for (let round = 0; round < SETTLING_ROUNDS; round++) {
+    const widths = edges.map((v, k) => v + edges[(k + 1) % n]);
+    edges = edges.map((v, k) => {
+      const before = wrap(k - 1, n);
+      const model = widths[k] + widths[before];
+      return model > 0 ? (v * (wanted[k] + wanted[before])) / model : 0;
+    });
+  }
+  return edges;
 }
 
 /**

@@ -1,0 +1,140 @@
+import type { ChevronPictures } from '../pipeline/chevron-pictures.js';
+import type { ChevronPreview, SeamPreview } from '../pipeline/preview-seam.js';
+import type { ColourShare } from '../seam/colour-shares.js';
+import type { MismatchFigures } from '../seam/expected-mismatch.js';
+
+/** The record other programs read: see chevron.schema.json. Lengths in mm, angles in degrees. */
+export type ChevronRecord = ReturnType<typeof chevronRecord>;
+
+export interface RecordContext {
+  /** Name of the model's file. */
+  readonly modelFile: string;
+  /** What the pictures are painted with; null when none were made. */
+  readonly from: 'model' | 'cloth' | null;
+  readonly seamNames: ChevronPictures['seamNames'] | null;
+  /** All files written, this record among them. */
+  readonly files: readonly string[];
+}
+
+/** Everything that a preview says, rounded to a thousandth. */
+export function chevronRecord(preview: ChevronPreview, context: RecordContext) {
+  const { pattern, verdict, lay } = preview;
+  const { request } = preview.rows[0][0].match;
+  return {
+    format: 'stripewright.chevron',
+    version: 1,
+    units: 'mm',
+    model: context.modelFile,
+    repeat_mm: round(pattern.repeatMm),
+    bands: pattern.bands.map((band) => ({
+      id: band.id,
+      colour: band.colourId,
+      name: band.name,
+      srgb: band.srgb,
+      width_mm: round(band.widthMm),
+    })),
+    symmetry: {
+      sentence: verdict.sentence,
+      check_by_eye: verdict.checkByEye,
+      balanced: verdict.mirror.balanced,
+      residual_mm: roundOrNull(verdict.mirror.residualMm),
+      tolerance_mm: roundOrNull(verdict.mirror.toleranceMm),
+      mirror_axes_mm: verdict.mirror.axesUMm.map(round),
+      directional: verdict.directional,
+      motif_mirrors:
+        verdict.motifs?.map((m) => ({
+          reverses: m.reverses,
+          axis_mm: round(m.axisMm),
+          slip_mm: round(m.slipMm),
+        })) ?? null,
+      lays: verdict.lays.map((one) => ({ lay: one.lay, allowed: one.allowed, reason: one.reason })),
+    },
+    lay: { chosen: lay.lay, allowed: lay.allowed, reason: lay.reason },
+    seam: {
+      length_mm: round(request.seamMm),
+      at_mm: round(request.atMm),
+      point: request.point,
+      shift_mm: round(request.shiftMm),
+      allowance_mm: round(preview.allowanceMm),
+    },
+    from: context.from,
+    seams: preview.rows.flatMap((row, i) =>
+      row.map((one, k) => seamRecord(one, context.seamNames?.[i][k] ?? null)),
+    ),
+    files: [...context.files],
+    warnings: verdict.doubts.map((message) => ({ code: 'balance-doubt', message })),
+  };
+}
+
+function seamRecord(one: SeamPreview, picture: string | null) {
+  const { match } = one;
+  const { pattern, request } = match;
+  const id = (band: number): string => pattern.bands[band].id;
+  return {
+    angle_left_deg: request.leftDeg,
+    angle_right_deg: request.rightDeg,
+    centre: id(request.centre),
+    centre_right: id(match.rightCentre),
+    picture: picture === null ? null : { png: `${picture}.png`, svg: `${picture}.svg` },
+    enclosed_deg: round(match.enclosedDeg),
+    repeat_along_mm: match.repeatAlongMm.map(round),
+    bands_along_mm: pattern.bands.map((band) => ({
+      band: band.id,
+      left: round((band.widthMm * match.repeatAlongMm[0]) / pattern.repeatMm),
+      right: round((band.widthMm * match.repeatAlongMm[1]) / pattern.repeatMm),
+    })),
+    crossings: match.crossings.map((c, i) => ({
+      edge: c.edge,
+      left_mm: round(c.leftMm),
+      left_bands: c.leftBands.map(id),
+      right_mm: round(c.rightMm),
+      right_bands: c.rightBands.map(id),
+      mismatch_mm: c.meets ? round(c.rightMm - c.leftMm) : null,
+      expected: figures(one.expected[i]),
+    })),
+    unmatched_mm: match.unmatched.map((s) => [round(s.fromMm), round(s.toMm)]),
+    unmatched_share: round(match.unmatched.reduce((sum, s) => sum + s.toMm - s.fromMm, 0) / request.seamMm),
+    expected_basis: one.basis,
+    expected_worst: figures(one.worst),
+    same_bands: one.sameBands,
+    best_places:
+      one.best === null
+        ? null
+        : {
+            left: { repeat: one.best.left.repeat, across_mm: round(one.best.left.uMm) },
+            right: { repeat: one.best.right.repeat, across_mm: round(one.best.right.uMm) },
+            worst_mm: round(one.best.worstMm),
+            rms_mm: round(one.best.rmsMm),
+            continued: one.best.continued,
+            edges: one.best.crossings.map((c) => ({
+              edge: c.edge,
+              left_mm: round(c.leftMm),
+              right_mm: round(c.rightMm),
+              mismatch_mm: round(c.rightMm - c.leftMm),
+            })),
+          },
+    drift:
+      one.drift === null
+        ? null
+        : {
+            per_repeat_mm: round(one.drift.perRepeatMm),
+            per_100mm_mm: round(one.drift.per100Mm),
+            half_repeat_at_mm: round(one.drift.halfRepeatAtMm),
+          },
+    colour_shares: { left: shares(one.shares.left), right: shares(one.shares.right) },
+    if_matched_at_cut_edge: {
+      points_move_mm: round(one.cutEdge.pointsMoveMm),
+      mirrored_mismatch_mm: round(one.cutEdge.mirroredMismatchMm),
+      run_on_mismatch_mm: round(one.cutEdge.runOnMismatchMm),
+    },
+  };
+}
+
+const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
+const roundOrNull = (value: number | null): number | null => (value === null ? null : round(value));
+
+const figures = (f: MismatchFigures | null) =>
+  f === null ? null : { median_mm: round(f.median), p90_mm: round(f.p90), greatest_mm: round(f.greatest) };
+
+const shares = (list: readonly ColourShare[]) =>
+  list.map(({ colourId, share }) => ({ colour: colourId, share: Math.round(share * 1e5) / 1e5 }));

@@ -1,0 +1,31 @@
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { type ClothTexture, type Outcome, raster, refuse, succeed } from '../index.js';
+import type { ModelFile } from './read-model.js';
+
+/** The rectified cloth beside a measured model. Refused where there is none, or it cannot be read. */
+export async function readCloth({ model, file, folder }: ModelFile): Promise<Outcome<ClothTexture>> {
+  const { cloth } = model;
+  if (cloth === undefined) {
+    return refuse(
+      'unreadable',
+      `${file} names no picture of the cloth`,
+      'give the folder a measurement was written to, or draw from the model',
+    );
+  }
+  try {
+    const { data, info } = await sharp(join(folder, cloth.file))
+      .ensureAlpha()
+      .toColourspace('srgb')
+      .raw({ depth: 'uchar' })
+      .toBuffer({ resolveWithObject: true });
+    return succeed({
+      picture: raster(info.width, info.height, info.channels, data),
+      pxPerMm: cloth.px_per_mm,
+      leftUMm: cloth.left_u_mm,
+      topVMm: cloth.top_v_mm,
+    });
+  } catch {
+    return refuse('unreadable', `${cloth.file} beside ${file} cannot be read`, 'measure the photo again');
+  }
+}
