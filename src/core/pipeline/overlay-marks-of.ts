@@ -1,0 +1,91 @@
+import type { BandModel, Point } from '../model/band-model.js';
+import type { CameraPlane } from '../rectify/camera-plane.js';
+import { clothMap } from '../rectify/camera-plane.js';
+import type { EdgePoints } from '../rectify/trace-edges.js';
+import type { Reference } from '../reference/reference.js';
+import type { OverlayMarks } from '../render/overlay-marks.js';
+
+/** What to draw over the photo: everything in photo px (`photoPerPicture` photo px per picture px). */
+export function overlayMarksOf(
+  model: BandModel,
+  camera: CameraPlane,
+  bowPerMm: number,
+  edges: EdgePoints,
+  reference: Reference,
+  photoPerPicture: number,
+): OverlayMarks {
+  const { pictureFromCloth, clothFromPicture } = clothMap(camera);
+  const photo = (p: readonly [number, number]): Point => [p[0] * photoPerPicture, p[1] * photoPerPicture];
+  const { widthPx, heightPx } = camera;
+  const at = (u: number, v: number): readonly [number, number] => pictureFromCloth(u + bowPerMm * v * v, v);
+  const inside = ([x, y]: readonly [number, number]) => x > 0 && y > 0 && x < widthPx && y < heightPx;
+  const reachMm = Math.hypot(...clothFromPicture(0, 0)) + Math.hypot(...clothFromPicture(widthPx, heightPx));
+  /** Visible stretch of v at a given u, or null. */
+  const visible = (u: number): [number, number] | null => {
+    let from = Number.NaN;
+    let to = Number.NaN;
+    const steps = 200;
+    for (let i = 0; i <= steps; i++) {
+      const v = reachMm * (i / steps - 0.5) * 2;
+      if (!inside(at(u, v))) continue;
+      if (Number.isNaN(from)) from = v;
+      to = v;
+    }
+    return Number.isNaN(from) || to - from < 2 ? null : [from, to];
+  };
+  const lines: Point[][] = [];
+  for (let e = 0; e < edges.edges; e++) {
+    const line: Point[] = [];
+    for (let w = 0; w < edges.windows; w++) {
+      const i = e * edges.windows + w;
+      if (!Number.isNaN(edges.x[i])) line.push(photo([edges.x[i], edges.y[i]]));
+    }
+    if (line.length > 1) lines.push(line);
+  }
+  const bandLabels = model.instances.flatMap((instance) => {
+    const u = (instance.start_mm + instance.end_mm) / 2;
+    const seen = visible(u);
+    if (seen === null) return [];
+    // Near the middle of the photo where the band passes there, else the middle of what is seen of it.
+    const v = Math.min(Math.max(0, seen[0] * 0.9), seen[1] * 0.9);
+    return [{ band: instance.band, at: photo(at(u, v)) }];
+  });
+  const repeat = repeatOutline(model, visible, (u, v) => photo(at(u, v)));
+  return {
+    referenceOutline: reference.outline ? reference.outline.map(photo) : null,
+    ticks: reference.ticks.map((t) => ({ foot: photo(t.foot), tip: photo(t.tip), rank: t.rank })),
+    ends: reference.ends ? [photo(reference.ends[0]), photo(reference.ends[1])] : null,
+    edges: lines,
+    bandLabels,
+    repeatOutline: repeat?.outline ?? null,
+    repeatDimension: repeat?.dimension ?? null,
+  };
+}
+
+/** The whole repeat nearest the photo's middle: a strip along the stripes, and a line across it. */
+function repeatOutline(
+  model: BandModel,
+  visible: (u: number) => [number, number] | null,
+  at: (u: number, v: number) => Point,
+): { outline: Point[]; dimension: [Point, Point] } | null {
+  const { across_mm } = model.repeat;
+  const [first] = model.bands;
+  if (across_mm === null || !first) return null;
+  const starts = model.instances
+    .filter((i) => i.band === first.id && visible(i.start_mm) && visible(i.start_mm + across_mm))
+    .map((i) => i.start_mm);
+  if (starts.length === 0) return null;
+  const start = starts.reduce((best, u) =>
+    Math.abs(u + across_mm / 2) < Math.abs(best + across_mm / 2) ? u : best,
+  );
+  const end = start + across_mm;
+  const a = visible(start) as [number, number];
+  const b = visible(end) as [number, number];
+  const low = Math.max(a[0], b[0]);
+  const high = Math.min(a[1], b[1]);
+  const v = high > low ? low + 0.42 * (high - low) : 0;
+  return {
+    outline: [at(start, a[0]), at(start, a[1]), at(end, b[1]), at(end, b[0])],
+    dimension: [at(start, v), at(end, v)],
+  };
+}

@@ -1,0 +1,145 @@
+import { ciede2000 } from '../colour/ciede2000.js';
+import type { Lab } from '../colour/lab.js';
+import { median } from '../math/robust.js';
+import type { CrossProfile } from './cross-profile.js';
+import { partition } from './partition.js';
+
+/** A band as it lies in the straight picture: between two edges (columns, fractions allowed), of one colour. */
+export interface Segment {
+  readonly from: number;
+  readonly to: number;
+  /** Mean colour of its inner part. */
+  readonly lab: Lab;
+  readonly linear: readonly [number, number, number];
+}
+
+/**
+ * Bands of a profile by optimal partition. The penalty follows the profile's own noise; boundaries that carry no step of
+ * their own (a slow drift of light cut in pieces) are closed again, and pieces that are only the blur between two bands are
+ * dealt to their neighbours.
+ */
+export function bandSegments(profile: CrossProfile): { segments: Segment[]; noise: number } {
+  const { lab, from, to } = profile;
+  const noise = profileNoise(lab, from, to);
+  const n = Math.max(2, to - from);
+  // 3 channels, 2 ln n a change (Schwarz), doubled since neighbouring columns share noise (weave, blur).
+  const penalty = 2 * Math.max(0.35, noise) ** 2 * (3 + 2 * Math.log(n)) * 2;
+  let starts = partition(lab, from, to, penalty);
+  starts = withoutDrift(profile, starts, Math.max(1.5, 4 * noise));
+  starts = withoutBlur(profile, starts);
+  starts = withoutDrift(profile, starts, Math.max(1.5, 4 * noise));
+  return { segments: segmentsBetween(profile, starts), noise };
+}
+
+/** Standard deviation of a column's colour, from second differences (bands and slow drift drop out). */
+function profileNoise(lab: ArrayLike<number>, from: number, to: number): number {
+  const sizes: number[] = [];
+  for (let x = from + 1; x < to - 1; x++) {
+    let sum = 0;
+    for (let c = 0; c < 3; c++) {
+      const d = 2 * lab[3 * x + c] - lab[3 * (x - 1) + c] - lab[3 * (x + 1) + c];
+      sum += d * d;
+    }
+    sizes.push(Math.sqrt(sum / 3));
+  }
+  // Median of the root mean square of three second differences: 0.888 of sqrt(6) sigma.
+  return sizes.length > 0 ? median(sizes) / (0.888 * Math.sqrt(6)) : 1;
+}
+
+/** Mean colour of columns a..b (half open, clipped to the piece that holds them). */
+function meanOf(values: ArrayLike<number>, a: number, b: number): [number, number, number] {
+  const sum: [number, number, number] = [0, 0, 0];
+  for (let x = a; x < b; x++) for (let c = 0; c < 3; c++) sum[c] += values[3 * x + c];
+  const n = Math.max(1, b - a);
+  return [sum[0] / n, sum[1] / n, sum[2] / n];
+}
+
+const distance = (p: readonly number[], q: readonly number[]): number =>
+  Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
+
+/** Closes boundaries whose step, judged close by on either side, is below `least` (CIE76), the faintest first. */
+function withoutDrift({ lab, from, to }: CrossProfile, starts: readonly number[], least: number): number[] {
+  const kept = [...starts];
+  for (;;) {
+    let faintest = -1;
+    let size = least;
+    for (let i = 0; i < kept.length; i++) {
+      const before = i > 0 ? kept[i - 1] : from;
+      const after = i + 1 < kept.length ? kept[i + 1] : to;
+      const reach = 8;
+      const left = meanOf(lab, Math.max(before, kept[i] - reach), Math.max(before + 1, kept[i] - 1));
+      const right = meanOf(lab, Math.min(after - 1, kept[i] + 1), Math.min(after, kept[i] + reach));
+      const step = distance(left, right);
+      if (step < size) {
+        size = step;
+        faintest = i;
+      }
+    }
+    if (faintest < 0) return kept;
+    kept.splice(faintest, 1);
+  }
+}
+
+/** Removes pieces of up to 4 columns whose colour lies on the way between their neighbours' colours. */
+function withoutBlur({ lab, from, to }: CrossProfile, starts: readonly number[]): number[] {
+  const kept = [...starts];
+  for (let i = 0; i + 1 < kept.length; ) {
+    const a = kept[i];
+    const b = kept[i + 1];
+    const before = i > 0 ? kept[i - 1] : from;
+    const after = i + 2 < kept.length ? kept[i + 2] : to;
+    const left = meanOf(lab, Math.max(before, a - 8), Math.max(before + 1, a - 1));
+    const right = meanOf(lab, Math.min(after - 1, b + 1), Math.min(after, b + 8));
+    const own = meanOf(lab, a, b);
+    const span = distance(left, right);
+    const toLeft = distance(own, left);
+    const toRight = distance(own, right);
+    const between = b - a <= 4 && toLeft + toRight < 1.25 * span && Math.min(toLeft, toRight) > 0.02 * span;
+    if (!between) {
+      i++;
+      continue;
+    }
+    kept.splice(i, 2, toLeft > toRight ? a : b);
+    if (i > 0) i--;
+  }
+  return kept;
+}
+
+function segmentsBetween(profile: CrossProfile, starts: readonly number[]): Segment[] {
+  const { lab, linear, from, to } = profile;
+  const bounds = [from, ...starts, to];
+  const inner = (a: number, b: number): [number, number] => {
+    const margin = Math.min(2, Math.floor((b - a - 1) / 2));
+    return [a + margin, b - margin];
+  };
+  const plain = bounds.slice(0, -1).map((a, i) => {
+    const [p, q] = inner(a, bounds[i + 1]);
+    return { lab: meanOf(lab, p, q), linear: meanOf(linear, p, q) };
+  });
+  const edges = starts.map((s, i) => crossing(linear, s, plain[i].linear, plain[i + 1].linear));
+  return plain.map((p, i) => ({
+    from: i === 0 ? from : edges[i - 1],
+    to: i === plain.length - 1 ? to : edges[i],
+    lab: p.lab,
+    linear: p.linear,
+  }));
+}
+
+/** Where the profile passes half-way from one colour to the other near column `at`, in columns (outer-edge origin). */
+function crossing(linear: ArrayLike<number>, at: number, a: readonly number[], b: readonly number[]): number {
+  const axis = [0, 1, 2].map((c) => b[c] - a[c]);
+  const size = axis.reduce((s, v) => s + v * v, 0);
+  if (size < 1e-12) return at;
+  const share = (x: number): number =>
+    [0, 1, 2].reduce((s, c) => s + (linear[3 * x + c] - a[c]) * axis[c], 0) / size;
+  for (let d = 0; d <= 3; d++) {
+    for (const x of d === 0 ? [at] : [at - d, at + d]) {
+      const p = share(x - 1);
+      const q = share(x);
+      if (p <= 0.5 && q > 0.5) return x - 0.5 + (0.5 - p) / (q - p);
+    }
+  }
+  return at;
+}
+
+export const colourStep = (p: Segment, q: Segment): number => ciede2000(p.lab, q.lab);

@@ -1,0 +1,142 @@
+import { labFromLinear } from '../colour/lab.js';
+import { linearFromByte } from '../colour/srgb.js';
+import type { CrossProfile } from './cross-profile.js';
+import { type LightField, logGainAt } from './light-field.js';
+import type { StraightCloth } from './straight-cloth.js';
+
+/** Columns in which fewer pixels than this agree with the column's median carry motifs. */
+const MOTIF_AGREEMENT = 0.8;
+/** Share of the rows that must look alike across a motif belt to be taken for the bare ground. */
+const CLEAN_SHARE = 0.12;
+
+/**
+ * Where motifs cover most of a band, a column's median is the motif's colour. But the rows between two motifs all show the same
+ * bare bands, while rows through a motif differ with the place they cut it: across each belt of doubtful columns the
+ * commonest cross section is the ground's. Returns the profile with such belts read from those rows alone; a belt
+ * without a common cross section is left as it was.
+ */
+export function groundProfile(cloth: StraightCloth, light: LightField, profile: CrossProfile): CrossProfile {
+  const belts = motifBelts(profile, Math.ceil(5 / cloth.mmPerColumn), Math.max(4, 2 / cloth.mmPerColumn));
+  if (belts.length === 0) return profile;
+  const lab = Float32Array.from(profile.lab);
+  const linear = Float32Array.from(profile.linear);
+  const agreement = Float32Array.from(profile.agreement);
+  for (const [from, to] of belts) {
+    const rows = cleanRows(cloth, light, from, to);
+    if (rows === null) continue;
+    for (let x = from; x < to; x++) {
+      const mean: [number, number, number] = [0, 0, 0];
+      for (let c = 0; c < 3; c++) mean[c] = medianOver(cloth, light, x, c, rows);
+      if (Number.isNaN(mean[0])) continue;
+      linear.set(mean, 3 * x);
+      lab.set(labFromLinear(mean), 3 * x);
+      agreement[x] = Math.max(agreement[x], CLEAN_SHARE);
+    }
+  }
+  return { ...profile, lab, linear, agreement };
+}
+
+/**
+ * Stretches of columns with motifs. Doubtful columns less than `margin` apart belong together (in the middle of a large motif
+ * nearly every pixel is the motif's and nothing seems doubtful); a stretch counts with at least `least` of them (a ragged
+ * edge has fewer), and is widened by the margin.
+ */
+function motifBelts(
+  { agreement, from, to }: CrossProfile,
+  margin: number,
+  least: number,
+): [number, number][] {
+  const belts: [number, number][] = [];
+  let start = -1;
+  let last = -1;
+  let count = 0;
+  const close = () => {
+    if (count < least) return;
+    const belt: [number, number] = [Math.max(from, start - margin), Math.min(to, last + 1 + margin)];
+    const before = belts[belts.length - 1];
+    if (before && belt[0] <= before[1]) before[1] = belt[1];
+    else belts.push(belt);
+  };
+  for (let x = from; x < to; x++) {
+    if (agreement[x] >= MOTIF_AGREEMENT) continue;
+    if (start < 0 || x - last > margin) {
+      close();
+      start = x;
+      count = 0;
+    }
+    last = x;
+    count++;
+  }
+  close();
+  return belts;
+}
+
+/** Rows of the commonest cross section over columns [from, to), or null when no tenth of the rows is alike. */
+function cleanRows(cloth: StraightCloth, light: LightField, from: number, to: number): number[] | null {
+  const { width, height, data } = cloth.picture;
+  const columns: number[] = [];
+  const columnStep = Math.max(1, Math.floor((to - from) / 48));
+  for (let x = from; x < to; x += columnStep) columns.push(x);
+  const whole: number[] = [];
+  for (let y = 0; y < height; y++) {
+    let seen = 0;
+    for (const x of columns) seen += cloth.cloth[y * width + x];
+    if (seen === columns.length) whole.push(y);
+  }
+  const rowStep = Math.max(1, Math.floor(whole.length / 140));
+  const rows = whole.filter((_, i) => i % rowStep === 0);
+  const sections = rows.map((y) => {
+    const section = new Float32Array(3 * columns.length);
+    columns.forEach((x, k) => {
+      const gain = Math.exp(-logGainAt(light, x + 0.5, y + 0.5));
+      const i = 3 * (y * width + x);
+      // Square root: evens out noise between light and dark.
+      for (let c = 0; c < 3; c++) section[3 * k + c] = Math.sqrt(linearFromByte[data[i + c]] * gain);
+    });
+    return section;
+  });
+  const n = rows.length;
+  const k = Math.round(CLEAN_SHARE * n);
+  if (k < 6) return null;
+  let best = -1;
+  let least = Infinity;
+  let bestDistances = new Float64Array(0);
+  for (let i = 0; i < n; i++) {
+    const distances = Float64Array.from(sections, (s) => sectionDistance(s, sections[i]));
+    const kth = Float64Array.from(distances).sort()[k];
+    if (kth < least) {
+      least = kth;
+      best = i;
+      bestDistances = distances;
+    }
+  }
+  if (best < 0) return null;
+  // Twice the reach of the common set takes in the rest of the bare rows but no motif.
+  return rows.filter((_, i) => bestDistances[i] <= 1.6 * least);
+}
+
+/** Mean absolute difference, each capped so that one thread cannot decide. */
+function sectionDistance(p: Float32Array, q: Float32Array): number {
+  let sum = 0;
+  for (let i = 0; i < p.length; i++) sum += Math.min(0.3, Math.abs(p[i] - q[i]));
+  return sum / p.length;
+}
+
+function medianOver(
+  cloth: StraightCloth,
+  light: LightField,
+  x: number,
+  c: number,
+  rows: readonly number[],
+): number {
+  const { width, data } = cloth.picture;
+  const values: number[] = [];
+  for (const y of rows) {
+    const i = y * width + x;
+    if (cloth.cloth[i])
+      values.push(linearFromByte[data[3 * i + c]] * Math.exp(-logGainAt(light, x + 0.5, y + 0.5)));
+  }
+  if (values.length < 4) return Number.NaN;
+  values.sort((a, b) => a - b);
+  return values[values.length >> 1];
+}

@@ -1,0 +1,91 @@
+import { labFromLinear } from '../colour/lab.js';
+import { linearFromByte } from '../colour/srgb.js';
+import { type LightField, logGainAt } from './light-field.js';
+import type { StraightCloth } from './straight-cloth.js';
+
+/** Colour across the stripes, one entry a column of the straight picture. */
+export interface CrossProfile {
+  /** CIELAB, 3 values a column. */
+  readonly lab: Float32Array;
+  /** Linear sRGB, 3 values a column. */
+  readonly linear: Float32Array;
+  /** Share of the column's seen pixels that lie near the profile colour. */
+  readonly agreement: Float32Array;
+  /** Columns with enough cloth in view: [from, to). */
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * Robust colour of every column under even light: the median of each channel (motifs, wrinkles and dust are outliers), or
+ * the mean for a check, whose crossing bands mix into every column evenly.
+ */
+export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'median' | 'mean'): CrossProfile {
+  const { width, height, data } = cloth.picture;
+  const lab = new Float32Array(3 * width);
+  const linear = new Float32Array(3 * width);
+  const agreement = new Float32Array(width);
+  const most = 150;
+  const rowStep = Math.max(1, Math.floor(height / most));
+  const channels = [0, 1, 2].map(() => new Float32Array(Math.ceil(height / rowStep) + 1));
+  const enough = Math.max(10, 0.06 * (height / rowStep));
+  const good = new Uint8Array(width);
+  for (let x = 0; x < width; x++) {
+    let n = 0;
+    for (let y = x % rowStep; y < height; y += rowStep) {
+      const i = y * width + x;
+      if (!cloth.cloth[i]) continue;
+      const gain = Math.exp(-logGainAt(light, x + 0.5, y + 0.5));
+      for (let c = 0; c < 3; c++) channels[c][n] = linearFromByte[data[3 * i + c]] * gain;
+      n++;
+    }
+    if (n < enough) continue;
+    good[x] = 1;
+    const middle: [number, number, number] = [0, 0, 0];
+    for (let c = 0; c < 3; c++) {
+      const seen = channels[c].subarray(0, n);
+      middle[c] = kind === 'mean' ? trimmedMean(seen) : medianOf(Float32Array.from(seen));
+    }
+    let near = 0;
+    for (let k = 0; k < n; k++) {
+      let off = 0;
+      let size = 0.004;
+      for (let c = 0; c < 3; c++) {
+        off += Math.abs(channels[c][k] - middle[c]);
+        size += middle[c];
+      }
+      if (off < 0.25 * size + 0.01) near++;
+    }
+    agreement[x] = near / n;
+    linear.set(middle, 3 * x);
+    lab.set(labFromLinear(middle), 3 * x);
+  }
+  const [from, to] = longestRun(good);
+  return { lab, linear, agreement, from, to };
+}
+
+function medianOf(values: Float32Array): number {
+  values.sort();
+  const n = values.length;
+  return n % 2 ? values[n >> 1] : (values[(n >> 1) - 1] + values[n >> 1]) / 2;
+}
+
+/** Mean without the outer twentieth on either side. */
+function trimmedMean(values: Float32Array): number {
+  const sorted = Float32Array.from(values).sort();
+  const cut = Math.floor(sorted.length / 20);
+  let sum = 0;
+  for (let i = cut; i < sorted.length - cut; i++) sum += sorted[i];
+  return sum / (sorted.length - 2 * cut);
+}
+
+function longestRun(good: Uint8Array): [number, number] {
+  let best: [number, number] = [0, 0];
+  let from = 0;
+  for (let x = 0; x <= good.length; x++) {
+    if (good[x]) continue;
+    if (x - from > best[1] - best[0]) best = [from, x];
+    from = x + 1;
+  }
+  return best;
+}

@@ -1,0 +1,124 @@
+import { linearFromByte } from '../colour/srgb.js';
+import { median } from '../math/robust.js';
+import type { StraightCloth } from './straight-cloth.js';
+
+/** Smooth light over a straight picture: natural logarithm of the gain at evenly spaced nodes, cell middles first. */
+export interface LightField {
+  readonly columns: number;
+  readonly rows: number;
+  /** rows x columns values; the picture divided by exp(value) is evenly lit. */
+  readonly logGain: Float64Array;
+  readonly width: number;
+  readonly height: number;
+}
+
+const NODES_ACROSS = 14;
+const NODES_ALONG = 10;
+
+/**
+ * What the light does along the stripes. A stripe has one colour along its length, so every pixel's departure from its column's
+ * median is light (or a motif, which medians over cells leave out). The light's part that is constant along the stripes
+ * cannot be told from colour here; the repeat tells it later.
+ */
+export function lightAlong(cloth: StraightCloth): LightField {
+  const { width, height } = cloth.picture;
+  const logLuma = logLuminance(cloth);
+  let field: Float64Array = new Float64Array(NODES_ACROSS * NODES_ALONG);
+  const rowStep = Math.max(1, Math.floor(height / 140));
+  const columnStep = Math.max(1, Math.floor(width / 500));
+  for (let round = 0; round < 2; round++) {
+    const light: LightField = { columns: NODES_ACROSS, rows: NODES_ALONG, logGain: field, width, height };
+    const cells: number[][] = Array.from({ length: field.length }, () => []);
+    for (let x = 0; x < width; x += columnStep) {
+      const values: number[] = [];
+      const ys: number[] = [];
+      for (let y = 0; y < height; y += rowStep) {
+        const i = y * width + x;
+        if (!cloth.cloth[i]) continue;
+        values.push(logLuma[i] - logGainAt(light, x + 0.5, y + 0.5));
+        ys.push(y);
+      }
+      if (values.length < 12) continue;
+      const middle = median(values);
+      const cx = Math.min(NODES_ACROSS - 1, Math.floor((x / width) * NODES_ACROSS));
+      for (let k = 0; k < ys.length; k++) {
+        const cy = Math.min(NODES_ALONG - 1, Math.floor((ys[k] / height) * NODES_ALONG));
+        cells[cy * NODES_ACROSS + cx].push(values[k] - middle);
+      }
+    }
+    const found = cells.map((c) => (c.length >= 20 ? median(c) : Number.NaN));
+    field = field.map((v, i) => v + (Number.isNaN(found[i]) ? 0 : found[i]));
+    field = smoothed(filled(field, found), 0.5);
+  }
+  return { columns: NODES_ACROSS, rows: NODES_ALONG, logGain: field, width, height };
+}
+
+/** Natural logarithm of linear luminance (Rec. 709), one value a pixel. */
+function logLuminance(cloth: StraightCloth): Float32Array {
+  const { data } = cloth.picture;
+  const out = new Float32Array(cloth.cloth.length);
+  for (let i = 0, j = 0; i < out.length; i++, j += 3) {
+    const y =
+      0.2126 * linearFromByte[data[j]] +
+      0.7152 * linearFromByte[data[j + 1]] +
+      0.0722 * linearFromByte[data[j + 2]];
+    out[i] = Math.log(y + 0.002);
+  }
+  return out;
+}
+
+/** Cells without pixels take the mean of their known neighbours, ring by ring. */
+function filled(field: Float64Array, known: readonly number[]): Float64Array {
+  const out = Float64Array.from(field);
+  const done = known.map((v) => !Number.isNaN(v));
+  for (let round = 0; round < NODES_ACROSS + NODES_ALONG; round++) {
+    const before = [...done];
+    for (let i = 0; i < out.length; i++) {
+      if (before[i]) continue;
+      let sum = 0;
+      let count = 0;
+      for (const j of neighbours(i)) {
+        if (!before[j]) continue;
+        sum += out[j];
+        count++;
+      }
+      if (count === 0) continue;
+      out[i] = sum / count;
+      done[i] = true;
+    }
+  }
+  return out;
+}
+
+function neighbours(i: number): number[] {
+  const x = i % NODES_ACROSS;
+  const y = (i - x) / NODES_ACROSS;
+  const out: number[] = [];
+  if (x > 0) out.push(i - 1);
+  if (x < NODES_ACROSS - 1) out.push(i + 1);
+  if (y > 0) out.push(i - NODES_ACROSS);
+  if (y < NODES_ALONG - 1) out.push(i + NODES_ACROSS);
+  return out;
+}
+
+function smoothed(field: Float64Array, share: number): Float64Array {
+  return field.map((v, i) => {
+    const around = neighbours(i);
+    return (1 - share) * v + (share * around.reduce((s, j) => s + field[j], 0)) / around.length;
+  });
+}
+
+/** Log gain at a place of the straight picture (px, corner origin), straight lines between the nodes. */
+export function logGainAt(light: LightField, x: number, y: number): number {
+  const fx = Math.min(light.columns - 1.001, Math.max(0, (x / light.width) * light.columns - 0.5));
+  const fy = Math.min(light.rows - 1.001, Math.max(0, (y / light.height) * light.rows - 0.5));
+  const ix = fx | 0;
+  const iy = fy | 0;
+  const ax = fx - ix;
+  const ay = fy - iy;
+  const i = iy * light.columns + ix;
+  const g = light.logGain;
+  const top = g[i] + (g[i + 1] - g[i]) * ax;
+  const low = g[i + light.columns] + (g[i + light.columns + 1] - g[i + light.columns]) * ax;
+  return top + (low - top) * ay;
+}
