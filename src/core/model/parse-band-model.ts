@@ -2,7 +2,7 @@ import type { ErrorObject, ValidateFunction } from 'ajv';
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { BandModel } from './band-model.js';
 import { bandModelSchema } from './band-model-schema.js';
-import { complaintLine, shown } from './complaint.js';
+import { complaintLine } from './complaint.js';
 import { completeTypedModel } from './complete-typed-model.js';
 import { brokenInvariant } from './invariants.js';
 import { schemaComplaint } from './schema-complaint.js';
