@@ -1,3 +1,4 @@
+import { linearFromByte } from '../colour/srgb.js';
 import type { Raster } from '../raster/raster.js';
 import { fitStep } from './fit-step.js';
 import { pictureFromStraight, type StripeFrame } from './stripe-frame.js';
@@ -14,14 +15,16 @@ export interface EdgePoints {
   readonly blurPx: number;
 }
 
+type LinearColour = readonly [number, number, number];
+
 export interface TraceRequest {
   /** Straight px of the edges, ascending. */
   readonly edgesU: readonly number[];
   /** Straight px of the window middles. */
   readonly windowsV: readonly number[];
   readonly windowPx: number;
-  /** Linear RGB of the band on either side of each edge, length edges + 1. */
-  readonly colours: readonly (readonly [number, number, number])[];
+  /** Linear RGB of the bands on either side, one pair an edge: at smaller u, at larger u. */
+  readonly sides: readonly (readonly [LinearColour, LinearColour])[];
   /** 1 = not cloth; same size as the picture shrunk by hiddenShrink. */
   readonly hidden: Uint8Array;
   readonly hiddenShrink: number;
@@ -31,11 +34,8 @@ export interface TraceRequest {
 const STEP_PX = 0.5;
 const REACH_PX = 26;
 
-/** Encoded 8-bit sRGB to linear 0..1 (IEC 61966-2-1). Blur happens in linear light, so edges are fitted there. */
-const LINEAR = Float32Array.from({ length: 256 }, (_, i) => {
-  const v = i / 255;
-  return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
-});
+/** Blur happens in linear light, so edges are fitted there. */
+const LINEAR = linearFromByte;
 
 /**
  * Goes back to the full picture for every edge: in each window along the stripe a profile across the edge is averaged
@@ -159,8 +159,7 @@ function edgeProfile(
     }
   }
   if (used < rows / 2) return 0;
-  const a = request.colours[e];
-  const b = request.colours[e + 1];
+  const [a, b] = request.sides[e];
   const axis = [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
   const size = axis[0] ** 2 + axis[1] ** 2 + axis[2] ** 2;
   if (size < 1e-9) return 0;

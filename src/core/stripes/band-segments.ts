@@ -18,8 +18,12 @@ export interface Segment {
  * their own (a slow drift of light cut in pieces) are closed again, and pieces that are only the blur between two bands are
  * dealt to their neighbours.
  */
-export function bandSegments(profile: CrossProfile): { segments: Segment[]; noise: number } {
-  const { lab, from, to } = profile;
+export function bandSegments(
+  whole: CrossProfile,
+  [from, to]: readonly [number, number] = [whole.from, whole.to],
+): { segments: Segment[]; noise: number } {
+  const profile = { ...whole, from, to };
+  const { lab } = profile;
   const noise = profileNoise(lab, from, to);
   const n = Math.max(2, to - from);
   // 3 channels, 2 ln n a change (Schwarz), doubled since neighbouring columns share noise (weave, blur).

@@ -14,6 +14,8 @@ export interface CrossProfile {
   /** Columns with enough cloth in view: [from, to). */
   readonly from: number;
   readonly to: number;
+  /** Every stretch with enough cloth (a ruler along the stripes parts them), the longest first; from..to is the first. */
+  readonly runs: readonly (readonly [number, number])[];
 }
 
 /**
@@ -60,8 +62,9 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
     linear.set(middle, 3 * x);
     lab.set(labFromLinear(middle), 3 * x);
   }
-  const [from, to] = longestRun(good);
-  return { lab, linear, agreement, from, to };
+  const runs = runsOf(good);
+  const [from, to] = runs[0] ?? [0, 0];
+  return { lab, linear, agreement, from, to, runs };
 }
 
 function medianOf(values: Float32Array): number {
@@ -79,13 +82,13 @@ function trimmedMean(values: Float32Array): number {
   return sum / (sorted.length - 2 * cut);
 }
 
-function longestRun(good: Uint8Array): [number, number] {
-  let best: [number, number] = [0, 0];
+function runsOf(good: Uint8Array): [number, number][] {
+  const runs: [number, number][] = [];
   let from = 0;
   for (let x = 0; x <= good.length; x++) {
     if (good[x]) continue;
-    if (x - from > best[1] - best[0]) best = [from, x];
+    if (x > from) runs.push([from, x]);
     from = x + 1;
   }
-  return best;
+  return runs.sort((p, q) => q[1] - q[0] - (p[1] - p[0]));
 }
