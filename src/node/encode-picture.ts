@@ -13,7 +13,7 @@ export async function encodePicture(
   const png = await sharp(page.data, { raw })
     .composite([{ input: Buffer.from(job.lettering) }])
     .removeAlpha()
-    .withMetadata({ density: job.pxPerMm * 25.4 })
+    .withDensity(job.pxPerMm * 25.4)
     .png({ compressionLevel: COMPRESSION })
     .toBuffer();
   if (!job.embedsPage) return { png, svg: job.svg(null) };

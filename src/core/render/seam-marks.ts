@@ -64,25 +64,26 @@ export function seamLine(frame: SeamFrame, reach = 3.4 * frame.grain): string {
   return fine + ends;
 }
 
-/** Both edges of the band at the reference point, traced over either half: the V the eye looks for. */
-export function centreOutline(match: SeamMatch, frame: SeamFrame, width = 0.22 * frame.grain): string {
+/**
+ * The band at the reference point, framed over either half by a dark and a light line just outside its
+ * edges, so that the band itself stays clean: the V the eye looks for.
+ */
+export function centreOutline(match: SeamMatch, frame: SeamFrame, width = 0.3 * frame.grain): string {
   const { sides, request } = match;
-  const trace = (half: HalfOnCloth, side: 'left' | 'right'): string => {
-    const sin = Math.abs(half.uPerY);
-    const shift = side === 'right' ? request.shiftMm : 0;
-    return [0, 1]
-      .map((m) =>
-        chord(
-          half,
-          frame,
-          side,
-          request.atMm + ((side === 'left' ? sides.left : sides.right).offsetMm(m) + shift) / sin,
-        ),
+  const outward = (by: number): string =>
+    (['left', 'right'] as const)
+      .flatMap((side) =>
+        [0, 1].map((m) => {
+          const half = match[side];
+          const offset = sides[side].offsetMm(m) + (m === 0 ? -by : by) / frame.scale;
+          const slip = side === 'right' ? request.shiftMm : 0;
+          return chord(half, frame, side, request.atMm + (offset + slip) / Math.abs(half.uPerY));
+        }),
       )
       .join('');
-  };
-  const d = trace(match.left, 'left') + trace(match.right, 'right');
-  return d === '' ? '' : haloLine(d, width, INK);
+  const line = (d: string, stroke: string): string =>
+    d === '' ? '' : element('path', { d, fill: 'none', stroke, 'stroke-width': width });
+  return line(outward(1.5 * width), '#ffffff') + line(outward(0.5 * width), INK);
 }
 
 /** The stripe line through seam place s, as far as it runs on one half. */

@@ -133,10 +133,11 @@ function centreName(match: SeamMatch, frame: SeamFrame): string {
   );
 }
 
-/** Names at the left edge where there is room for them; the chosen band's first of all. */
+/** Names of one repeat at the left edge where there is room for them; the chosen band's first of all. */
 function bandNames(match: SeamMatch, frame: SeamFrame): string {
   const { grain } = frame;
-  const { left, sides, request } = match;
+  const { left, sides, request, pattern } = match;
+  const seamMiddle = frame.seamMm / 2;
   const edgeX = frame.seamX - frame.halfWidthMm;
   const size = 2.3 * grain;
   const slope = -left.uPerX / left.uPerY;
@@ -151,11 +152,17 @@ function bandNames(match: SeamMatch, frame: SeamFrame): string {
     const to = Math.min(frame.seamMm, yOf(m + 1));
     places.push({ m, y: (from + to) / 2, roomy: to - from > 0.6 * size });
   }
+  // One repeat about the chosen band's end, or about the middle where that band leaves through the top or foot.
+  const heart =
+    places.find((p) => p.m === 0) ??
+    places.reduce((a, b) => (Math.abs(b.y - seamMiddle) < Math.abs(a.y - seamMiddle) ? b : a));
+  const reach = 0.55 * (pattern.repeatMm / left.uPerY);
+  const shown = places.filter((p) => Math.abs(p.y - heart.y) <= reach);
   const taken: number[] = [];
   const free = (y: number): boolean => taken.every((other) => Math.abs(other - y) > 1.5 * size);
   let svg = '';
-  for (const { m, y, roomy } of [...places.filter((p) => p.m === 0), ...places.filter((p) => p.m !== 0)]) {
-    if (!free(y) || (!roomy && m !== 0)) continue;
+  for (const { m, y, roomy } of [heart, ...shown.filter((p) => p !== heart)]) {
+    if (!free(y) || !(roomy || m === 0)) continue;
     taken.push(y);
     svg += strokeText(
       bandName(match, sides.left.bandAfter(m)),

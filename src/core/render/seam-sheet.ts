@@ -4,14 +4,13 @@ import type { MismatchFigures } from '../seam/expected-mismatch.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 import { stripesSvg } from './half-stripes.js';
 import { ALERT, INK, SOFT } from './ink.js';
-import { layPicture } from './lay-picture.js';
 import type { Pane } from './page.js';
 import type { Sheet } from './picture-svg.js';
-import { scaleBar } from './scale-bar.js';
 import type { SeamFrame } from './seam-frame.js';
-import { centreOutline, centrePointers, misfitMarks, referenceRing, seamLine } from './seam-marks.js';
-import { strokeText, wrapText } from './stroke-text.js';
-import { element, num } from './svg.js';
+import { centreOutline, misfitMarks, referenceRing, seamLine } from './seam-marks.js';
+import { SHEET_SIZE as SIZE, sheetFoot } from './sheet-foot.js';
+import { strokeText } from './stroke-text.js';
+import { element } from './svg.js';
 import { degrees, formatGiven, LAY_WORDS } from './words.js';
 
 /** One seam of the sheet. */
@@ -45,9 +44,6 @@ const GAP_PX = 16;
 const CAPTION_PX = 44;
 const REACH = 0.36;
 
-/** Cap heights in mm of the sheet. */
-const SIZE = { title: 3.6, text: 1.75, head: 1.9, angle: 3.4, small: 1.45 } as const;
-
 /**
  * The contact sheet: a row for each angle, a column for each band at the reference point, and under it what
  * the cloth allows. Reads without anything beside it.
@@ -55,6 +51,7 @@ const SIZE = { title: 3.6, text: 1.75, head: 1.9, angle: 3.4, small: 1.45 } as c
 export function seamSheet(content: SheetContent): SheetPicture {
   const first = content.rows[0][0].match;
   const columns = Math.min(MOST_COLUMNS, content.rows[0].length);
+  // At least as if for three, or one lone cell would fill the page.
   const pitch = (WIDTH_PX - 2 * MARGIN_PX - HEAD_PX) / Math.max(columns, 3);
   const halfWidthPx = Math.floor((pitch - GAP_PX) / 2);
   const heightPx = Math.round(halfWidthPx / REACH);
@@ -80,7 +77,18 @@ export function seamSheet(content: SheetContent): SheetPicture {
     }
     y += 14;
   }
-  y = footer(content, first, y, parts);
+  const foot = sheetFoot({
+    verdict: content.verdict,
+    notes: content.notes,
+    unit: content.unit,
+    example: content.rows[Math.floor((content.rows.length - 1) / 2)][0].match,
+    scale: heightPx / PX_PER_MM / first.request.seamMm,
+    leftMm: mm(MARGIN_PX),
+    topMm: mm(y),
+    widthMm: mm(WIDTH_PX - 2 * MARGIN_PX),
+  });
+  parts.push(foot.svg);
+  y = Math.ceil(foot.bottomMm * PX_PER_MM) + MARGIN_PX;
   return {
     title: content.title,
     widthMm: WIDTH_MM,
@@ -202,11 +210,10 @@ function cellMarks(cell: SheetCell, frame: SeamFrame, unit: LengthUnit): string 
       ? worst > 0
         ? null
         : 'meets; unevenness not known'
-      : `uneven: 9 in 10 within ${formatSmall(expected.p90, unit)}`,
+      : `expect ${formatSmall(expected.p90, unit)} or less`,
   ].filter((line): line is string => line !== null);
   return [
-    centreOutline(match, frame, 0.36 * frame.grain),
-    centrePointers(match, frame),
+    centreOutline(match, frame, 0.38 * frame.grain),
     seamLine(frame, 1.2 * frame.grain),
     misfitMarks(match, frame, null),
     referenceRing(match, frame),
@@ -219,67 +226,4 @@ function cellMarks(cell: SheetCell, frame: SeamFrame, unit: LengthUnit): string 
       }),
     ),
   ].join('');
-}
-
-function footer(content: SheetContent, first: SeamMatch, yPx: number, parts: string[]): number {
-  const left = mm(MARGIN_PX);
-  const top = mm(yPx);
-  const width = mm(WIDTH_PX - 2 * MARGIN_PX);
-  parts.push(
-    element('path', {
-      d: `M${num(left)} ${num(top)}L${num(left + width)} ${num(top)}`,
-      stroke: SOFT,
-      'stroke-width': 0.12,
-    }),
-  );
-  const drawing = layPicture(first, 0.42 * width, 1.15);
-  parts.push(element('g', { transform: `translate(${num(left)} ${num(top + 8)})` }, drawing.svg));
-  parts.push(
-    strokeText('How the two halves lie on the cloth', left, top + 5.4, { size: SIZE.head, weight: 0.15 }),
-  );
-  const x = left + 0.42 * width + 6;
-  const textWidthMm = width - 0.42 * width - 6;
-  let y = top + 5.4;
-  const write = (text: string, size: number, weight: number, colour: string, leading: number): void => {
-    for (const line of wrapText(text, textWidthMm, size)) {
-      parts.push(strokeText(line, x, y, { size, weight, colour, fitWidth: textWidthMm }));
-      y += leading;
-    }
-  };
-  write(content.verdict.sentence, SIZE.head, 0.15, INK, 3.6);
-  y += 1;
-  if (content.verdict.checkByEye !== null) write(content.verdict.checkByEye, SIZE.text, 0.11, INK, 3.3);
-  y += 1;
-  for (const note of content.notes) write(note, SIZE.text, 0.11, SOFT, 3.3);
-  y += 3;
-  const cellScale = (content.rows[0].length > 0 ? frameScale(content) : 1) || 1;
-  parts.push(scaleBar(x, y, (0.3 * textWidthMm) / cellScale, cellScale, content.unit, 0.75));
-  parts.push(
-    strokeText('cloth, in every picture above', x + 0.3 * textWidthMm + 12, y + 0.8, {
-      size: SIZE.small,
-      colour: SOFT,
-    }),
-  );
-  y += 5;
-  parts.push(legend(x, y));
-  return Math.ceil(Math.max(top + 8 + drawing.height, y + 4) * PX_PER_MM) + MARGIN_PX;
-}
-
-const frameScale = (content: SheetContent): number => {
-  const columns = Math.min(MOST_COLUMNS, content.rows[0].length);
-  const pitch = (WIDTH_PX - 2 * MARGIN_PX - HEAD_PX) / Math.max(columns, 3);
-  const heightPx = Math.round(Math.floor((pitch - GAP_PX) / 2) / REACH);
-  return mm(heightPx) / content.rows[0][0].match.request.seamMm;
-};
-
-/** What the ring and the I-shaped marks mean. */
-function legend(x: number, y: number): string {
-  const ring = { cx: x + 1.2, cy: y, r: 1, fill: 'none', stroke: INK, 'stroke-width': 0.35 };
-  const bar = `M${num(x + 37)} ${num(y - 1.4)}l2 0m-1 0l0 2.8m-1 0l2 0`;
-  return (
-    element('circle', ring) +
-    strokeText('the named band meets here', x + 3.6, y + 0.7, { size: SIZE.small, colour: SOFT }) +
-    element('path', { d: bar, fill: 'none', stroke: ALERT, 'stroke-width': 0.4 }) +
-    strokeText('colours do not meet along this stretch', x + 41, y + 0.7, { size: SIZE.small, colour: SOFT })
-  );
 }
