@@ -1,3 +1,4 @@
+import type { Decoded } from 'heic-decode';
 import sharp, { type Sharp } from 'sharp';
 import type { Warning } from '../index.js';
 import { codedColourOfHeif } from './heif-colour.js';
@@ -22,15 +23,7 @@ export async function decodeHeic(
   page: number,
   icc: Uint8Array | null,
 ): Promise<{ pipeline: Sharp; warnings: Warning[] }> {
-  const { default: heicDecode } = await import('heic-decode');
-  const pictures = await heicDecode.all({ buffer: file });
-  let decoded: Awaited<ReturnType<(typeof pictures)[0]['decode']>>;
-  try {
-    decoded = await (pictures[page] ?? pictures[0]).decode();
-  } finally {
-    pictures.dispose();
-  }
-  const { width, height, data } = decoded;
+  const { width, height, data } = await withoutDecoderChatter(() => decodePage(file, page));
   const rgba = sharp(data, { raw: { width, height, channels: 4 } }).flatten({ background: '#ffffff' });
   const coded = icc === null ? codedColourOfHeif(file) : null;
   const profile = coded?.primaries === DISPLAY_P3_PRIMARIES ? await displayP3Profile() : icc;
@@ -57,3 +50,31 @@ async function displayP3Profile(): Promise<Uint8Array> {
   if (!icc) throw new Error('the Display P3 profile is missing from the picture library');
   return icc;
 }
+
+async function decodePage(file: Uint8Array, page: number): Promise<Decoded> {
+  const { default: heicDecode } = await import('heic-decode');
+  const pictures = await heicDecode.all({ buffer: file });
+  try {
+    return await (pictures[page] ?? pictures[0]).decode();
+  } finally {
+    pictures.dispose();
+  }
+}
+
+/**
+ * The decoder prints its own remarks on standard output when a file is damaged; they would spoil what a program reads there.
+ * The damage itself arrives as an exception.
+ */
+async function withoutDecoderChatter<T>(work: () => Promise<T>): Promise<T> {
+  const { log } = console;
+  console.log = (...words: unknown[]) => {
+    if (!DECODER_REMARK.test(String(words[0]))) log(...words);
+  };
+  try {
+    return await work();
+  } finally {
+    console.log = log;
+  }
+}
+
+const DECODER_REMARK = /^(Decoding image failed|Could not (create|parse|get)|Error loading image ids)/;

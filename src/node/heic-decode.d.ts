@@ -1,6 +1,6 @@
 /** The package carries no types of its own. */
 declare module 'heic-decode' {
-  interface Decoded {
+  export interface Decoded {
     readonly width: number;
     readonly height: number;
     /** RGBA, 8 bit, upright: the container's turn and mirror are applied, its colour profile is not. */

@@ -33,7 +33,8 @@ export function parseLengthMm(text: string, option: string): number {
       `${option}: expected a length with its unit, such as 300mm, 30cm, 12in or "11 13/16in", received "${text}"`,
     );
   }
-  return lengthMm;
+  // To the nanometre, so that 12 in reads 304.8 and not 304.79999999999995.
+  return Math.round(lengthMm * 1e6) / 1e6;
 }
 
 /** A length as makers read it: `12.3 mm`, `1.23 cm`, `11 13/16 in` (inches to the nearest sixteenth). */
