@@ -9,10 +9,10 @@ import { atPx, atTrueSize, type Sheet } from '../render/picture-svg.js';
 import { seamPicture } from '../render/seam-picture.js';
 import { seamSheet } from '../render/seam-sheet.js';
 import { type HalfWindow, stripePainter } from '../render/stripe-raster.js';
+import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import { matchedAtCutEdge } from '../seam/cut-edge.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 import { clothContinuation, seamOnCloth } from './cloth-in-use.js';
-import type { ChevronPreview, SeamPreview } from './preview-seam.js';
 
 /** A picture to be written: a painted page with lettering over it, and the same as SVG. */
 export interface PictureJob {
@@ -93,6 +93,8 @@ function seamJob(studio: Studio, name: string, one: SeamPreview): PictureJob {
   const picture = seamPicture(match, {
     unit: studio.unit,
     expected: one.worst,
+    drift: one.drift,
+    forced: studio.preview.forced,
     notes: [...ruleNotes(studio.preview), ...clothNotes(studio, one)],
   });
   return job(
@@ -116,7 +118,9 @@ function sheetJob(studio: Studio, name: string, rows: readonly (readonly SeamPre
   const { preview } = studio;
   const sheet = seamSheet({
     title: `Chevrons: ${colourWords(preview)}`,
-    rows: rows.map((row) => row.map(({ match, worst }) => ({ match, expected: worst }))),
+    rows: rows.map((row) =>
+      row.map(({ match, worst }) => ({ match, expected: worst, forced: preview.forced })),
+    ),
     verdict: preview.verdict,
     unit: studio.unit,
     notes: [

@@ -1,10 +1,10 @@
 import { wrap } from '../model/cloth-pattern.js';
 import type { ClothContinuation, ClothTexture } from '../render/cloth-raster.js';
 import { pairOfPlaces } from '../seam/best-places.js';
+import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import { placesOf } from '../seam/edge-sequence.js';
 import { type PlacedV, placedMatch } from '../seam/placed-match.js';
 import type { SeamMatch } from '../seam/seam-match.js';
-import type { ChevronPreview, SeamPreview } from './preview-seam.js';
 
 /** A row counts as cloth when so much of it was photographed. */
 const SEEN_SHARE = 0.99;

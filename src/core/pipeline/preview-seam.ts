@@ -2,8 +2,9 @@ import { type Outcome, succeed, UsageError } from '../base/outcome.js';
 import type { BandModel } from '../model/band-model.js';
 import { type ClothPattern, clothPattern } from '../model/cloth-pattern.js';
 import { allowedLays, type LayVerdict, type SymmetryVerdict } from '../seam/allowed-lays.js';
-import { bestPlaces, type PlacePair } from '../seam/best-places.js';
-import { type ColourShare, colourShares } from '../seam/colour-shares.js';
+import { bestPlaces } from '../seam/best-places.js';
+import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
+import { colourShares } from '../seam/colour-shares.js';
 import { type EdgeSequence, edgeSequence } from '../seam/edge-sequence.js';
 import {
   type MismatchFigures,
@@ -12,8 +13,8 @@ import {
   unevenness,
 } from '../seam/expected-mismatch.js';
 import type { Lay, PointOfV } from '../seam/lay.js';
-import { type MotifLattice, motifLattice } from '../seam/motif-mirrors.js';
-import { type CutEdgeMatch, cutEdgeMatch, type Drift, drift, sinDeg } from '../seam/seam-lengths.js';
+import { motifLattice } from '../seam/motif-mirrors.js';
+import { cutEdgeMatch, drift, sinDeg } from '../seam/seam-lengths.js';
 import { type SeamMatch, seamMatch } from '../seam/seam-match.js';
 import { checkSeamLengths } from '../seam/seam-request.js';
 
@@ -53,40 +54,6 @@ export const DEFAULT_CHEVRON: ChevronRequest = {
   lay: null,
   anyway: false,
 };
-
-/** All that is known of one seam. */
-export interface SeamPreview {
-  readonly match: SeamMatch;
-  /** One for each crossing of the match: what any two repeats may miss by. Null when not known, or not of a kind. */
-  readonly expected: readonly (MismatchFigures | null)[];
-  /** The worst edge's figures. */
-  readonly worst: MismatchFigures | null;
-  readonly basis: Unevenness['basis'] | null;
-  /** Null when fewer than two places were photographed. */
-  readonly best: PlacePair | null;
-  /** Whether both halves may be cut from the same bands, one further along the stripes: then unevenness cancels. */
-  readonly sameBands: boolean;
-  readonly drift: Drift | null;
-  readonly shares: { readonly left: readonly ColourShare[]; readonly right: readonly ColourShare[] };
-  readonly cutEdge: CutEdgeMatch;
-}
-
-/** Every stage's result, in the order of the stages. */
-export interface ChevronPreview {
-  readonly pattern: ClothPattern;
-  readonly verdict: SymmetryVerdict;
-  readonly lay: LayVerdict;
-  /** Drawn although its symmetry forbids it. */
-  readonly forced: boolean;
-  /** The mirror line used by the lay same-way, cloth u; null when there is none. */
-  readonly axisUMm: number | null;
-  readonly sequence: EdgeSequence | null;
-  /** Null on cloth without a second repeat. */
-  readonly lattice: MotifLattice | null;
-  /** A row for each pair of angles, a seam for each band. */
-  readonly rows: readonly (readonly SeamPreview[])[];
-  readonly allowanceMm: number;
-}
 
 /** Width of a half as its shares are counted, as a part of the seam: what the pictures show. */
 const REACH = 0.36;

@@ -1,3 +1,4 @@
+import { linearFromRgb8, rgb8FromHex } from '../colour/srgb.js';
 import type { HalfOnCloth } from '../model/half-on-cloth.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 import { ALERT, INK } from './ink.js';
@@ -11,10 +12,11 @@ export function haloLine(
   width: number,
   colour: string,
   extra: Readonly<Record<string, string | number>> = {},
+  halo = 2.6,
 ): string {
   const common = { d, fill: 'none', 'stroke-linecap': 'round', 'stroke-linejoin': 'round', ...extra };
   return (
-    element('path', { ...common, stroke: '#ffffff', 'stroke-width': width * 2.6 }) +
+    element('path', { ...common, stroke: '#ffffff', 'stroke-width': width * halo }) +
     element('path', { ...common, stroke: colour, 'stroke-width': width })
   );
 }
@@ -65,8 +67,8 @@ export function seamLine(frame: SeamFrame, reach = 3.4 * frame.grain): string {
 }
 
 /**
- * The band at the reference point, framed over either half by a dark and a light line just outside its
- * edges, so that the band itself stays clean: the V the eye looks for.
+ * The band at the reference point, framed over either half by two lines just outside its edges, the inner
+ * one unlike the band, so that the band itself stays clean: the V the eye looks for.
  */
 export function centreOutline(match: SeamMatch, frame: SeamFrame, width = 0.3 * frame.grain): string {
   const { sides, request } = match;
@@ -83,7 +85,15 @@ export function centreOutline(match: SeamMatch, frame: SeamFrame, width = 0.3 * 
       .join('');
   const line = (d: string, stroke: string): string =>
     d === '' ? '' : element('path', { d, fill: 'none', stroke, 'stroke-width': width });
-  return line(outward(1.5 * width), '#ffffff') + line(outward(0.5 * width), INK);
+  const band = match.pattern.bands[request.centre];
+  const [inner, outer] = isDark(band.srgb) ? ['#ffffff', INK] : [INK, '#ffffff'];
+  return line(outward(1.5 * width), outer) + line(outward(0.5 * width), inner);
+}
+
+/** Darker than the middle of the lightness scale: a luminance of 18 %. */
+function isDark(srgb: string): boolean {
+  const [r, g, b] = linearFromRgb8(rgb8FromHex(srgb));
+  return 0.2126 * r + 0.7152 * g + 0.0722 * b < 0.18;
 }
 
 /** The stripe line through seam place s, as far as it runs on one half. */
@@ -146,8 +156,8 @@ export function referenceRing(match: SeamMatch, frame: SeamFrame): string {
 }
 
 /**
- * I-shaped bars along the seam wherever the two sides show different colours, the longest ones with their
- * length. label: words for a length; null draws bars only.
+ * I-shaped bars along the seam wherever the two sides show different colours; a few of the longest with
+ * their length, each length once. label: words for a length; null draws bars only.
  */
 export function misfitMarks(
   match: SeamMatch,
@@ -163,21 +173,25 @@ export function misfitMarks(
     d += `M${num(x - cap)} ${num(from)}L${num(x + cap)} ${num(from)}M${num(x)} ${num(from)}L${num(x)} ${num(to)}M${num(x - cap)} ${num(to)}L${num(x + cap)} ${num(to)}`;
   }
   if (d === '') return '';
-  let svg = haloLine(d, 0.42 * grain, ALERT, { 'stroke-linecap': 'butt' });
+  let svg = haloLine(d, 0.36 * grain, ALERT, { 'stroke-linecap': 'butt' }, 1.9);
   if (label === null) return svg;
   const longest = [...match.unmatched].sort((a, b) => b.toMm - b.fromMm - (a.toMm - a.fromMm));
   const size = 2.5 * grain;
   const taken: number[] = [match.request.atMm * frame.scale + frame.topY];
+  const said = new Set<string>();
   for (const { fromMm, toMm } of longest) {
     const [x, y] = pictureFromGarment(frame, 0, (fromMm + toMm) / 2);
-    if (taken.length > 4 || taken.some((other) => Math.abs(other - y) < 3 * size)) continue;
+    const words = label(toMm - fromMm);
+    if (taken.length > 4 || said.has(words) || taken.some((other) => Math.abs(other - y) < 3 * size))
+      continue;
     taken.push(y);
-    svg += plate(label(toMm - fromMm), x + 4 * grain, y, size, ALERT, 'start');
+    said.add(words);
+    svg += plate(words, x + 4 * grain, y, size, ALERT, 'start');
   }
   return svg;
 }
 
-/** The angle between stripe and seam at the reference point, on one side. */
+/** The angle between stripe and seam at the reference point, on one side; nothing where the seam leaves no room. */
 export function angleArc(match: SeamMatch, frame: SeamFrame, side: 'left' | 'right'): string {
   const { grain } = frame;
   const half = side === 'left' ? match.left : match.right;
@@ -187,7 +201,9 @@ export function angleArc(match: SeamMatch, frame: SeamFrame, side: 'left' | 'rig
   // The stripe leaves the seam upwards if a step outwards along it goes up; square stripes are measured from above.
   const rises = (-half.uPerX / half.uPerY) * out < 0 || half.uPerX === 0;
   const away = rises ? -1 : 1;
-  const r = 13 * grain;
+  const room = frame.scale * (rises ? match.request.atMm : frame.seamMm - match.request.atMm);
+  const r = Math.min(13 * grain, room - 8 * grain);
+  if (r < 5 * grain) return '';
   const turn = (angle * Math.PI) / 180;
   const end: [number, number] = [cx + out * r * Math.sin(turn), cy + away * r * Math.cos(turn)];
   const sweep = out < 0 === rises ? 0 : 1;

@@ -1,5 +1,6 @@
-import { formatLength, formatSmall, type LengthUnit } from '../base/length.js';
+import { formatLength, formatLengthNumber, formatSmall, type LengthUnit } from '../base/length.js';
 import type { MismatchFigures } from '../seam/expected-mismatch.js';
+import type { Drift } from '../seam/seam-lengths.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 import { stripesSvg } from './half-stripes.js';
 import { ALERT, INK, SOFT } from './ink.js';
@@ -18,13 +19,17 @@ import {
 } from './seam-marks.js';
 import { strokeText } from './stroke-text.js';
 import { element, num } from './svg.js';
-import { degrees, formatGiven, LAY_WORDS } from './words.js';
+import { degrees, formatGiven, layWords, longestMisfitMm } from './words.js';
 
 /** What a picture says beside what it shows. */
 export interface SeamCaption {
   readonly unit: LengthUnit;
   /** What any two repeats may miss by, at the worst edge of the seam; null when not known. */
   readonly expected: MismatchFigures | null;
+  /** Unequal sides: how they run apart, said instead of what is expected. */
+  readonly drift: Drift | null;
+  /** The lay is against the rule: expecting anything of it makes no sense. */
+  readonly forced: boolean;
   /** Further lines under the picture: where cloth was continued, which repeats were used. */
   readonly notes: readonly string[];
 }
@@ -113,7 +118,7 @@ function heading(match: SeamMatch, frame: SeamFrame): string {
       : `arms enclose ${degrees(match.enclosedDeg)}`;
   return (
     strokeText(titleOf(match), x, 8.2 * grain, { size: 4.4 * grain, weight: 0.15, fitWidth: 140 * grain }) +
-    strokeText(`${arms} · right half ${LAY_WORDS[match.request.lay]}`, x, 14.2 * grain, {
+    strokeText(`${arms} · right half ${layWords(match.request)}`, x, 14.2 * grain, {
       size: 2.6 * grain,
       colour: SOFT,
       fitWidth: 140 * grain,
@@ -201,11 +206,12 @@ function repeatTable(match: SeamMatch, frame: SeamFrame, caption: SeamCaption): 
   });
   const pitch = Math.min(5.4 * grain, (52 * grain) / (pattern.bands.length + 1));
   const size = Math.min(2.4 * grain, pitch * 0.5);
-  const lengths = (acrossMm: number): string =>
-    match.repeatAlongMm
-      .slice(0, equal ? 1 : 2)
-      .map((repeat) => formatLength((acrossMm * repeat) / pattern.repeatMm, caption.unit))
-      .join(' · ');
+  const lengths = (acrossMm: number): string => {
+    const [left, rightLength] = match.repeatAlongMm.map((repeat) => (acrossMm * repeat) / pattern.repeatMm);
+    return equal
+      ? formatLength(left, caption.unit)
+      : `${formatLengthNumber(left, caption.unit)} · ${formatLength(rightLength, caption.unit)}`;
+  };
   y += 2 * grain;
   pattern.bands.forEach((band, k) => {
     y += pitch;
@@ -222,9 +228,13 @@ function repeatTable(match: SeamMatch, frame: SeamFrame, caption: SeamCaption): 
     const style = { size, weight: chosen ? 0.19 : 0.11 };
     svg += strokeText(bandName(match, k), x + 6 * grain, y - 0.1 * pitch, {
       ...style,
-      fitWidth: (equal ? 20 : 13) * grain,
+      fitWidth: (equal ? 18 : 11) * grain,
     });
-    svg += strokeText(lengths(band.widthMm), right, y - 0.1 * pitch, { ...style, anchor: 'end' });
+    svg += strokeText(lengths(band.widthMm), right, y - 0.1 * pitch, {
+      ...style,
+      anchor: 'end',
+      fitWidth: (equal ? 13 : 20) * grain,
+    });
   });
   y += 1.15 * pitch;
   svg += element('path', {
@@ -232,24 +242,34 @@ function repeatTable(match: SeamMatch, frame: SeamFrame, caption: SeamCaption): 
     stroke: SOFT,
     'stroke-width': 0.15 * grain,
   });
-  svg += strokeText('one repeat', x, y, { size });
-  svg += strokeText(lengths(pattern.repeatMm), right, y, { size, anchor: 'end' });
+  svg += strokeText('one repeat', x, y, { size, fitWidth: (equal ? 18 : 13) * grain });
+  svg += strokeText(lengths(pattern.repeatMm), right, y, {
+    size,
+    anchor: 'end',
+    fitWidth: (equal ? 20 : 22) * grain,
+  });
   return svg + verdictLines(match, x, y + 9 * grain, grain, caption);
 }
 
 function verdictLines(match: SeamMatch, x: number, y: number, grain: number, caption: SeamCaption): string {
   const small = (mm: number): string => formatSmall(mm, caption.unit);
-  const worst = match.unmatched.reduce((most, one) => Math.max(most, one.toMm - one.fromMm), 0);
-  const lines: [string, string][] = [];
-  if (match.unmatched.length > 0) {
-    lines.push(['These halves miss by up to', small(worst)]);
-  } else lines.push(['These halves', 'meet']);
-  if (caption.expected === null) lines.push(['Uneven bands may add', 'not known']);
-  else lines.push(['From any two repeats, 9 times in 10', `${small(caption.expected.p90)} or less`]);
+  const longest = longestMisfitMm(match);
+  const lines: [string, string][] = [
+    longest > 0 ? ['Longest stretch not meeting', small(longest)] : ['These halves', 'meet'],
+  ];
+  if (caption.drift !== null) {
+    lines.push(['The sides drift, for each repeat', small(caption.drift.perRepeatMm)]);
+  } else if (!caption.forced) {
+    lines.push(
+      caption.expected === null
+        ? ['Uneven bands may add', 'not known']
+        : ['From any two repeats, 9 times in 10', `${small(caption.expected.p90)} or less`],
+    );
+  }
   let svg = '';
   let at = y;
   lines.forEach(([label, value], i) => {
-    const alert = i === 0 && match.unmatched.length > 0;
+    const alert = i === 0 && longest > 0;
     svg += strokeText(label, x, at, { size: 2.1 * grain, colour: SOFT, fitWidth: 38 * grain });
     svg += strokeText(value, x, at + 5.4 * grain, {
       size: 3.6 * grain,

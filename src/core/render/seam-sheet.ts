@@ -11,12 +11,14 @@ import { centreOutline, misfitMarks, referenceRing, seamLine } from './seam-mark
 import { SHEET_SIZE as SIZE, sheetFoot } from './sheet-foot.js';
 import { strokeText } from './stroke-text.js';
 import { element } from './svg.js';
-import { degrees, formatGiven, LAY_WORDS } from './words.js';
+import { degrees, formatGiven, layWords, longestMisfitMm } from './words.js';
 
 /** One seam of the sheet. */
 export interface SheetCell {
   readonly match: SeamMatch;
   readonly expected: MismatchFigures | null;
+  /** The lay is against the rule. */
+  readonly forced: boolean;
 }
 
 /** Rows of one angle (or pair of angles), a cell for each band. */
@@ -42,6 +44,7 @@ const HEAD_PX = 132;
 const MARGIN_PX = 44;
 const GAP_PX = 16;
 const CAPTION_PX = 44;
+const LINE_PX = 20;
 const REACH = 0.36;
 
 /**
@@ -57,6 +60,10 @@ export function seamSheet(content: SheetContent): SheetPicture {
   const heightPx = Math.round(halfWidthPx / REACH);
   const parts: string[] = [];
   const panes: { pane: Pane; match: SeamMatch }[] = [];
+  const captionLines = Math.max(
+    1,
+    ...content.rows.flat().map((cell) => cellWords(cell, content.unit).length),
+  );
   let y = heading(content, first, parts);
   for (let from = 0; from < content.rows[0].length; from += MOST_COLUMNS) {
     content.rows[0].slice(from, from + MOST_COLUMNS).forEach((cell, k) => {
@@ -73,7 +80,7 @@ export function seamSheet(content: SheetContent): SheetPicture {
         const frame = frameOf(pane, cell.match);
         parts.push(cellMarks(cell, frame, content.unit));
       });
-      y += heightPx + CAPTION_PX;
+      y += heightPx + CAPTION_PX + LINE_PX * (captionLines - 1);
     }
     y += 14;
   }
@@ -139,7 +146,7 @@ function heading(content: SheetContent, first: SeamMatch, parts: string[]): numb
       mm(106),
       { size: SIZE.text, colour: SOFT, fitWidth: width },
     ),
-    strokeText(`right half ${LAY_WORDS[request.lay]}${slip}`, x, mm(138), {
+    strokeText(`right half ${layWords(request)}${slip}`, x, mm(138), {
       size: SIZE.text,
       colour: SOFT,
       fitWidth: width,
@@ -198,27 +205,28 @@ function rowHead(match: SeamMatch, yPx: number, unit: LengthUnit, parts: string[
   });
 }
 
+/** One or two lines under a cell. */
+function cellWords({ match, expected, forced }: SheetCell, unit: LengthUnit): string[] {
+  const longest = longestMisfitMm(match);
+  const lines = longest > 0 ? [`out along ${formatSmall(longest, unit)}`] : [];
+  if (forced || match.request.leftDeg !== match.request.rightDeg) return lines;
+  if (expected !== null) return [...lines, `expect ${formatSmall(expected.p90, unit)} or less`];
+  return longest > 0 ? lines : ['meets; unevenness not known'];
+}
+
 function cellMarks(cell: SheetCell, frame: SeamFrame, unit: LengthUnit): string {
-  const { match, expected } = cell;
-  const worst = match.unmatched.reduce((most, one) => Math.max(most, one.toMm - one.fromMm), 0);
+  const { match } = cell;
   const width = 2 * frame.halfWidthMm * frame.scale;
   const x = frame.seamX - width / 2;
   const y = frame.topY + frame.seamMm * frame.scale + 2.6;
-  const says = [
-    worst > 0 ? `out by up to ${formatSmall(worst, unit)}` : null,
-    expected === null
-      ? worst > 0
-        ? null
-        : 'meets; unevenness not known'
-      : `expect ${formatSmall(expected.p90, unit)} or less`,
-  ].filter((line): line is string => line !== null);
+  const says = cellWords(cell, unit);
   return [
     centreOutline(match, frame, 0.38 * frame.grain),
     seamLine(frame, 1.2 * frame.grain),
     misfitMarks(match, frame, null),
     referenceRing(match, frame),
     ...says.map((line, i) =>
-      strokeText(line, x, y + 1.0 + 2.1 * i, {
+      strokeText(line, x, y + 1.0 + (LINE_PX / PX_PER_MM) * i, {
         size: SIZE.small,
         colour: line.startsWith('out') ? ALERT : SOFT,
         weight: line.startsWith('out') ? 0.15 : 0.11,

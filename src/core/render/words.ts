@@ -1,13 +1,25 @@
 import { formatLength, type LengthUnit } from '../base/length.js';
 import type { Lay } from '../seam/lay.js';
+import type { SeamMatch } from '../seam/seam-match.js';
+import type { SeamRequest } from '../seam/seam-request.js';
 
-/** In words that can follow "right half". */
-export const LAY_WORDS: Readonly<Record<Lay, string>> = {
+const LAY_WORDS: Readonly<Record<Lay, string>> = {
   'same-way': 'laid the same way up as the left',
   'head-to-tail': 'turned head to tail',
   'wrong-side': 'the same way up, wrong side showing',
   'run-on': 'laid like the left, stripes run on',
 };
+
+/** How the right half lies, in words that can follow "right half". */
+export function layWords({ lay, leftDeg, rightDeg }: SeamRequest): string {
+  // Square to the stripes, turning head to tail about them brings the half back to lying like the left one.
+  if (lay === 'head-to-tail' && leftDeg === 90 && rightDeg === 90) return LAY_WORDS['run-on'];
+  return LAY_WORDS[lay];
+}
+
+/** Length of the longest stretch along which the halves show different colours, 0 when they meet. */
+export const longestMisfitMm = (match: SeamMatch): number =>
+  match.unmatched.reduce((most, one) => Math.max(most, one.toMm - one.fromMm), 0);
 
 export const degrees = (deg: number): string => `${+deg.toFixed(2)}°`;
 

@@ -1,5 +1,4 @@
-import type { ChevronPictures } from '../pipeline/chevron-pictures.js';
-import type { ChevronPreview, SeamPreview } from '../pipeline/preview-seam.js';
+import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import type { ColourShare } from '../seam/colour-shares.js';
 import type { MismatchFigures } from '../seam/expected-mismatch.js';
 
@@ -11,7 +10,8 @@ export interface RecordContext {
   readonly modelFile: string;
   /** What the pictures are painted with; null when none were made. */
   readonly from: 'model' | 'cloth' | null;
-  readonly seamNames: ChevronPictures['seamNames'] | null;
+  /** Name of each seam's picture without its ending, in the shape of preview.rows; null when none were made. */
+  readonly seamNames: readonly (readonly string[])[] | null;
   /** All files written, this record among them. */
   readonly files: readonly string[];
 }

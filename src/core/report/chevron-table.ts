@@ -1,5 +1,5 @@
 import { formatLength, formatSmall, type LengthUnit } from '../base/length.js';
-import type { ChevronPreview, SeamPreview } from '../pipeline/preview-seam.js';
+import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 
 /** What the terminal shows: the verdict first, then a line for each seam, then the best places. One screen. */
 export function chevronTable(preview: ChevronPreview, unit: LengthUnit): string {
@@ -20,7 +20,7 @@ export function chevronTable(preview: ChevronPreview, unit: LengthUnit): string 
     'repeat along',
     'band at ring',
     'along seam',
-    'halves miss by',
+    'out along',
     'any two repeats (9 in 10)',
     'best two places',
   ];
@@ -70,7 +70,7 @@ function afterwards(preview: ChevronPreview, unit: LengthUnit): string[] {
         `${name}: the sides agree at the ring only and drift ${formatSmall(drift.perRepeatMm, unit)} a repeat, ${formatSmall(Math.abs(drift.per100Mm), unit)} in 100 mm of seam.`,
       );
     }
-    if (preview.allowanceMm > 0) {
+    if (preview.allowanceMm > 0 && cutEdge.runOnMismatchMm > 0.005) {
       const off =
         lay === 'run-on'
           ? `the halves would miss by ${formatSmall(cutEdge.runOnMismatchMm, unit)}`

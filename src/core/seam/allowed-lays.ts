@@ -187,7 +187,8 @@ const wrongSide = (): LayVerdict => ({
 const runOn = (): LayVerdict => ({
   lay: 'run-on',
   allowed: 'yes',
-  reason: 'No chevron: the stripes slant on across the seam, both halves laid alike.',
+  reason:
+    'No chevron: both halves laid alike, the stripes slant on across the seam (at 90 degrees they run straight across).',
 });
 
 /** The first that is sure, then the first that needs a look; a run-on is never a chevron, so never chosen. */

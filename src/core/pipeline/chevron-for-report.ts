@@ -1,0 +1,14 @@
+import type { BandModel } from '../model/band-model.js';
+import { chevronSection } from '../report/chevron-section.js';
+import { DEFAULT_CHEVRON, previewSeams } from './preview-seam.js';
+
+/**
+ * The chevron section of a measurement's report: three angles for the widest band. Empty for a cloth without
+ * a repeat, of which no seam can be foretold.
+ */
+export function chevronForReport(model: BandModel): string {
+  if (model.bands.length === 0) return '';
+  const widest = model.bands.reduce((a, b) => (b.width_mm > a.width_mm ? b : a));
+  const preview = previewSeams(model, { ...DEFAULT_CHEVRON, centres: [widest.id], anyway: true });
+  return preview.ok ? chevronSection(preview.value) : '';
+}

@@ -1,0 +1,127 @@
+/**
+ * The contract of chevron.json as a JSON Schema, draft 2020-12. Kept as a module because any runtime can
+ * load it; the package carries it as chevron.schema.json.
+ */
+
+const text = { type: 'string', minLength: 1 };
+const number = { type: 'number' };
+const positive = { type: 'number', exclusiveMinimum: 0 };
+const atLeast0 = { type: 'number', minimum: 0 };
+const share = { type: 'number', minimum: 0, maximum: 1.00001 };
+const angle = { type: 'number', exclusiveMinimum: 0, maximum: 90 };
+const whole = { type: 'integer' };
+const yes = { type: 'boolean' };
+const lay = { enum: ['same-way', 'head-to-tail', 'wrong-side', 'run-on'] };
+const allowed = { enum: ['yes', 'check', 'no'] };
+const list = (items: object) => ({ type: 'array', items });
+const pair = (item: object) => ({ type: 'array', prefixItems: [item, item], items: false, minItems: 2 });
+const orNull = (schema: object) => ({ anyOf: [schema, { type: 'null' }] });
+const record = (properties: Record<string, object>, description?: string) => ({
+  type: 'object',
+  required: Object.keys(properties),
+  properties,
+  ...(description === undefined ? {} : { description }),
+});
+
+const figures = orNull(
+  record(
+    { median_mm: atLeast0, p90_mm: atLeast0, greatest_mm: atLeast0 },
+    'Along the seam, halves from any two repeats; greatest is passed once in 370 times. Null: not known.',
+  ),
+);
+const place = record({ repeat: whole, across_mm: number });
+const shares = list(record({ colour: text, share }));
+
+const seam = record({
+  angle_left_deg: angle,
+  angle_right_deg: angle,
+  centre: { ...text, description: 'Band whose middle the left half brings to the reference point.' },
+  centre_right: text,
+  picture: orNull(record({ png: text, svg: text })),
+  enclosed_deg: { type: 'number', exclusiveMinimum: 0, maximum: 180 },
+  repeat_along_mm: pair(positive),
+  bands_along_mm: list(record({ band: text, left: positive, right: positive })),
+  crossings: list(
+    record({
+      edge: { ...whole, description: 'Counted down the seam: 0 is the upper edge of the centre band.' },
+      left_mm: { ...number, description: "Down from the seam's top; may lie beyond the seam on one side." },
+      left_bands: pair(text),
+      right_mm: number,
+      right_bands: pair(text),
+      mismatch_mm: orNull(number),
+      expected: figures,
+    }),
+  ),
+  unmatched_mm: { ...list(pair(number)), description: 'Stretches where the halves show different colours.' },
+  unmatched_share: share,
+  expected_basis: orNull({ enum: ['repeats', 'widths'] }),
+  expected_worst: figures,
+  same_bands: {
+    ...yes,
+    description: 'Both halves may be cut from the same bands, one further along the stripes.',
+  },
+  best_places: orNull(
+    record({
+      left: place,
+      right: place,
+      worst_mm: atLeast0,
+      rms_mm: atLeast0,
+      continued: { ...yes, description: 'The seam runs past the photographed cloth.' },
+      edges: list(record({ edge: whole, left_mm: number, right_mm: number, mismatch_mm: number })),
+    }),
+  ),
+  drift: orNull(record({ per_repeat_mm: positive, per_100mm_mm: number, half_repeat_at_mm: positive })),
+  colour_shares: record({ left: shares, right: shares }),
+  if_matched_at_cut_edge: record({
+    points_move_mm: atLeast0,
+    mirrored_mismatch_mm: atLeast0,
+    run_on_mismatch_mm: atLeast0,
+  }),
+});
+
+export const chevronRecordSchema = {
+  $schema: 'https://json-schema.org/draft/2020-12/schema',
+  title: 'How two pieces of striped cloth meet at a seam',
+  description: 'Lengths in mm, angles in degrees between stripe and seam.',
+  ...record({
+    format: { const: 'stripewright.chevron' },
+    version: { const: 1 },
+    units: { const: 'mm' },
+    model: text,
+    repeat_mm: positive,
+    bands: list(
+      record({
+        id: text,
+        colour: text,
+        name: text,
+        srgb: { type: 'string', pattern: '^#[0-9a-fA-F]{6}$' },
+        width_mm: positive,
+      }),
+    ),
+    symmetry: record({
+      sentence: text,
+      check_by_eye: orNull(text),
+      balanced: yes,
+      residual_mm: orNull(atLeast0),
+      tolerance_mm: orNull(atLeast0),
+      mirror_axes_mm: list(number),
+      directional: orNull(yes),
+      motif_mirrors: orNull(
+        list(record({ reverses: { enum: ['across', 'along'] }, axis_mm: number, slip_mm: number })),
+      ),
+      lays: list(record({ lay, allowed, reason: text })),
+    }),
+    lay: record({ chosen: lay, allowed, reason: text }),
+    seam: record({
+      length_mm: positive,
+      at_mm: atLeast0,
+      point: { enum: ['down', 'up'] },
+      shift_mm: number,
+      allowance_mm: atLeast0,
+    }),
+    from: orNull({ enum: ['model', 'cloth'] }),
+    seams: list(seam),
+    files: list(text),
+    warnings: list(record({ code: text, message: text })),
+  }),
+};

@@ -1,0 +1,70 @@
+import { stripesSvg } from '../render/half-stripes.js';
+import { layPicture } from '../render/lay-picture.js';
+import type { SeamFrame } from '../render/seam-frame.js';
+import { centreOutline, misfitMarks, referenceRing, seamLine } from '../render/seam-marks.js';
+import { element, escapeXml, num } from '../render/svg.js';
+import { degrees } from '../render/words.js';
+import type { ChevronPreview } from '../seam/chevron-preview.js';
+import type { SeamMatch } from '../seam/seam-match.js';
+
+/** Drawn size of one seam on the page, in its own px-like units. */
+const SEAM = 220;
+const HALF = 79;
+
+/**
+ * A section of a page: what the cloth's symmetry allows, the halves on the cloth, and the first band of each
+ * row of a preview as a small chevron. Self-contained HTML with inline SVG, no styles of its own but widths.
+ */
+export function chevronSection(preview: ChevronPreview): string {
+  const { verdict, rows } = preview;
+  const pictures = rows.map(([{ match }]) => figure(seamSvg(match), captionOf(match))).join('');
+  const lay = layPicture(rows[Math.floor((rows.length - 1) / 2)][0].match, 300, 4);
+  const laySvg = svg(lay.width, lay.height, 'The two halves lying on the cloth', lay.svg);
+  const checks = verdict.checkByEye === null ? '' : `<p>${escapeXml(verdict.checkByEye)}</p>`;
+  return `<section class="chevron"><h2>Chevrons</h2><p><strong>${escapeXml(verdict.sentence)}</strong></p>${checks}<div style="display:flex;flex-wrap:wrap;gap:1.2em;align-items:flex-end">${figure(
+    laySvg,
+    `How the halves lie: right half ${preview.lay.lay}`,
+  )}${pictures}</div></section>`;
+}
+
+function seamSvg(match: SeamMatch): string {
+  const { seamMm } = match.request;
+  const scale = SEAM / seamMm;
+  const frame: SeamFrame = {
+    seamX: HALF,
+    topY: 6,
+    halfWidthMm: HALF / scale,
+    seamMm,
+    scale,
+    grain: SEAM / 80,
+  };
+  const body =
+    stripesSvg(match, frame) +
+    centreOutline(match, frame) +
+    seamLine(frame, 5) +
+    misfitMarks(match, frame, null) +
+    referenceRing(match, frame);
+  return svg(2 * HALF, SEAM + 12, captionOf(match), body);
+}
+
+function captionOf({ request, pattern, repeatAlongMm }: SeamMatch): string {
+  const band = pattern.bands[request.centre];
+  return `${degrees(request.leftDeg)}: ${band.name} (${band.id}) at the ring, repeat ${repeatAlongMm[0].toFixed(1)} mm along the seam`;
+}
+
+const figure = (drawing: string, caption: string): string =>
+  `<figure style="margin:0;max-width:${2 * HALF + 150}px">${drawing}<figcaption>${escapeXml(caption)}</figcaption></figure>`;
+
+const svg = (width: number, height: number, label: string, body: string): string =>
+  element(
+    'svg',
+    {
+      xmlns: 'http://www.w3.org/2000/svg',
+      width: num(width),
+      height: num(height),
+      viewBox: `0 0 ${num(width)} ${num(height)}`,
+      role: 'img',
+      'aria-label': escapeXml(label),
+    },
+    body,
+  );
