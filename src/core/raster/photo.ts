@@ -11,4 +11,7 @@ export interface Photo {
   readonly heightPx: number;
   /** 35 mm-equivalent focal length from EXIF, or null when unknown. */
   readonly focal35Mm: number | null;
+  /** Name of the file and SHA-256 of its bytes (hex), where there is a file. */
+  readonly file?: string;
+  readonly sha256?: string;
 }

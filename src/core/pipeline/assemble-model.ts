@@ -1,0 +1,99 @@
+import { invert3, type Matrix3, multiply3 } from '../math/matrix3.js';
+import type { BandModel, Point, ScaleFacts, SecondDirection, Warning } from '../model/band-model.js';
+import type { Photo } from '../raster/photo.js';
+import { type CameraPlane, clothFromUndistorted, clothMap, tiltDegOf } from '../rectify/camera-plane.js';
+import { extentOf } from '../rectify/cloth-picture.js';
+import type { PlaneSolution } from '../rectify/solve-plane.js';
+import type { Reference } from '../reference/reference.js';
+import type { StripeSummary } from '../stripes/summarise-stripes.js';
+
+export interface ModelParts {
+  readonly photo: Photo;
+  readonly reference: Reference;
+  readonly plane: PlaneSolution;
+  readonly summary: StripeSummary;
+  readonly layout: 'stripe' | 'check';
+  readonly check: SecondDirection | null;
+  readonly skewPercent: number | null;
+  readonly warnings: readonly Warning[];
+}
+
+/** Writes the parts of a measurement as one band model; picture px become photo px here. */
+export function assembleModel(parts: ModelParts): BandModel {
+  const { photo, reference, plane, summary } = parts;
+  const { camera } = plane;
+  const k = photo.photoPerPicture;
+  const inPhoto = (p: readonly [number, number]): Point => [round(p[0] * k, 3), round(p[1] * k, 3)];
+  const scale: ScaleFacts = {
+    px_per_mm: reference.pxPerMm * k,
+    relative_sd: reference.relativeSd,
+    source: reference.source,
+    unit: reference.unit,
+    ...(reference.ends ? { ends_px: [inPhoto(reference.ends[0]), inPhoto(reference.ends[1])] as const } : {}),
+    ...(reference.corners ? { corners_px: reference.corners.map(inPhoto) } : {}),
+    length_mm: reference.lengthMm,
+  };
+  return {
+    format: 'stripewright.band-model',
+    version: 1,
+    units: 'mm',
+    photo: {
+      file: photo.file ?? '',
+      width_px: photo.widthPx,
+      height_px: photo.heightPx,
+      sha256: photo.sha256 ?? '',
+    },
+    scale,
+    plane: {
+      homography: clothFromPhoto(camera, summary.originUMm, k),
+      tilt_deg: tiltDegOf(camera),
+      residual_mm: Math.hypot(plane.edgeSdMm, plane.markRmsMm),
+      k1: camera.k1,
+    },
+    stripes: {
+      direction_deg: photoDirectionDeg(camera),
+      layout: parts.layout,
+      bow_percent: bowPercent(plane),
+      skew_percent: parts.skewPercent,
+    },
+    repeat: summary.repeat,
+    colours: summary.colours,
+    bands: summary.bands,
+    instances: summary.instances,
+    motifs: [],
+    intrusions: [],
+    symmetry: summary.symmetry,
+    warnings: parts.warnings,
+    ...(parts.check ? { check: parts.check } : {}),
+  };
+}
+
+const round = (v: number, digits: number): number => Number(v.toFixed(digits));
+
+/** Undistorted photo px -> cloth mm, u counted from the model's own origin. */
+function clothFromPhoto(camera: CameraPlane, originUMm: number, photoPerPicture: number): Matrix3 {
+  const clothFromPicture = multiply3([1, 0, -originUMm, 0, 1, 0, 0, 0, 1], clothFromUndistorted(camera));
+  const full = multiply3(clothFromPicture, [1 / photoPerPicture, 0, 0, 0, 1 / photoPerPicture, 0, 0, 0, 1]);
+  const last = full[8];
+  return full.map((v) => v / last) as unknown as Matrix3;
+}
+
+/** Direction of the stripes at the photo's centre, degrees counter-clockwise as seen, [0, 180). */
+function photoDirectionDeg(camera: CameraPlane): number {
+  const { pictureFromCloth } = clothMap(camera);
+  const [x0, y0] = pictureFromCloth(0, -1);
+  const [x1, y1] = pictureFromCloth(0, 1);
+  const deg = (Math.atan2(-(y1 - y0), x1 - x0) * 180) / Math.PI;
+  return ((deg % 180) + 180) % 180;
+}
+
+/** Depth of the bow over the width it spans, in percent (as in ASTM D3882: 100 D / W), along the visible stripes. */
+function bowPercent({ camera, bowPerMm }: PlaneSolution): number {
+  const [, top, , low] = extentOf(camera, 0);
+  const spanMm = top - low;
+  return 100 * Math.abs(bowPerMm) * (spanMm / 4);
+}
+
+/** Cloth to undistorted photo px: for callers that draw. */
+export const photoFromCloth = (model: BandModel): Matrix3 | null =>
+  model.plane ? invert3(model.plane.homography) : null;

@@ -1,0 +1,71 @@
+import type { Warning } from '../model/band-model.js';
+import type { Photo } from '../raster/photo.js';
+import { tiltDegOf } from '../rectify/camera-plane.js';
+import type { PlaneSolution } from '../rectify/solve-plane.js';
+import type { EdgePoints } from '../rectify/trace-edges.js';
+import type { Reference } from '../reference/reference.js';
+import type { RoughReading } from '../stripes/stripe-reading.js';
+import type { StripeSummary } from '../stripes/summarise-stripes.js';
+
+export interface Evidence {
+  readonly photo: Photo;
+  readonly reference: Reference;
+  readonly plane: PlaneSolution;
+  readonly summary: StripeSummary;
+  readonly edges: EdgePoints;
+  readonly reading: RoughReading;
+}
+
+/** What a person should know before trusting the numbers: one warning each, plain words, a stable code. */
+export function cautionsFor({ photo, reference, plane, summary, edges }: Evidence): Warning[] {
+  const warnings: Warning[] = [];
+  const warn = (code: string, message: string) => warnings.push({ code, message });
+  const { repeat } = summary;
+  if (repeat.across_mm === null) {
+    warn('no-repeat', 'No repeat is in view: bands are listed as seen. Take in at least two repeats.');
+  } else if (repeat.repeats_seen < 2) {
+    warn(
+      'few-repeats',
+      `Only ${repeat.repeats_seen.toFixed(1)} repeats are in view: the repeat may be a part of a longer one. Take in at least two.`,
+    );
+  }
+  const tilt = tiltDegOf(plane.camera);
+  if (tilt > 10) {
+    warn(
+      'tilt',
+      `The camera was tilted by ${tilt.toFixed(0)} degrees: corrected, but take it from straight above for the best figures.`,
+    );
+  }
+  if (plane.tiltSdDeg > 1) {
+    warn(
+      'tilt-unsure',
+      `Tilt is known only to ${plane.tiltSdDeg.toFixed(1)} degrees: widths far from the ruler may be off.`,
+    );
+  }
+  if (photo.focal35Mm === null && reference.source !== 'density' && tilt > 4) {
+    warn(
+      'focal-unknown',
+      'The photo does not tell its focal length: tilt was corrected with that of a common phone.',
+    );
+  }
+  const span = reference.ends
+    ? Math.hypot(reference.ends[1][0] - reference.ends[0][0], reference.ends[1][1] - reference.ends[0][1])
+    : null;
+  if (span !== null && span < 0.15 * Math.hypot(photo.picture.width, photo.picture.height)) {
+    warn(
+      'short-reference',
+      'The reference covers little of the photo: its own error weighs more. Use a longer one.',
+    );
+  }
+  const narrowest = Math.min(...summary.bands.map((b) => b.width_mm)) * reference.pxPerMm;
+  if (narrowest < 3 * edges.blurPx) {
+    warn(
+      'near-resolution',
+      'The narrowest band is hardly wider than the blur of its edges: go nearer for its width.',
+    );
+  }
+  if (reference.source === 'points') {
+    warn('points', 'The scale rests on two points given by hand.');
+  }
+  return warnings;
+}

@@ -1,0 +1,70 @@
+import type { SecondDirection } from '../model/band-model.js';
+import { clothMap } from '../rectify/camera-plane.js';
+import type { PlaneSolution } from '../rectify/solve-plane.js';
+import { type PictureLevels, viewSecondStripes } from '../rectify/stripe-view.js';
+import type { EdgePoints } from '../rectify/trace-edges.js';
+import type { Reference } from '../reference/reference.js';
+import { summariseStripes } from '../stripes/summarise-stripes.js';
+import { metricTraces, readAndTrace } from './measure-stripes.js';
+
+export interface CheckReading {
+  readonly facts: SecondDirection;
+  /** How far the second direction is from square to the first: 100 tan(angle). */
+  readonly skewPercent: number;
+}
+
+/**
+ * The second direction of a check, in the plane that the first one gave. Its positions run along v of the cloth frame where that
+ * grows with its own straight frame, else against it. Null when its bands cannot be read: the cloth is then
+ * reported as a stripe.
+ */
+export function measureCheck(
+  levels: PictureLevels,
+  angle: number,
+  reference: Reference,
+  plane: PlaneSolution,
+): CheckReading | null {
+  const view = viewSecondStripes(levels, reference.pxPerMm, angle);
+  const traced = readAndTrace(levels, view, 'check');
+  if (!traced.ok) return null;
+  const { reading, edges } = traced.value;
+  const traces = metricTraces(edges, plane, 'v');
+  // Straight columns may run against v; the reading's order is the columns'.
+  const rising = isRising(traces.uMm, edges);
+  const uMm = rising ? traces.uMm : traces.uMm.map((v) => -v);
+  const summary = summariseStripes(reading, view.straight.cloth, { ...traces, uMm }, reference.relativeSd);
+  const { repeat, bands, instances } = summary;
+  return { facts: { repeat, bands, instances }, skewPercent: skewOf(edges, plane) };
+}
+
+function isRising(values: Float64Array, { edges, windows }: EdgePoints): boolean {
+  const mean = (e: number): number => {
+    const seen = [...values.subarray(e * windows, (e + 1) * windows)].filter((v) => !Number.isNaN(v));
+    return seen.reduce((s, v) => s + v, 0) / seen.length;
+  };
+  const means = Array.from({ length: edges }, (_, e) => mean(e)).filter((v) => !Number.isNaN(v));
+  return means.length < 2 || means[means.length - 1] > means[0];
+}
+
+/** Mean slope dv/du of the second direction's edges, in percent. */
+function skewOf(edges: EdgePoints, plane: PlaneSolution): number {
+  const { clothFromPicture } = clothMap(plane.camera);
+  let top = 0;
+  let low = 0;
+  for (let e = 0; e < edges.edges; e++) {
+    const points: [number, number][] = [];
+    for (let w = 0; w < edges.windows; w++) {
+      const i = e * edges.windows + w;
+      if (!Number.isNaN(edges.x[i])) points.push([...clothFromPicture(edges.x[i], edges.y[i])]);
+    }
+    const n = points.length;
+    if (n < 4) continue;
+    const mu = points.reduce((s, p) => s + p[0], 0) / n;
+    const mv = points.reduce((s, p) => s + p[1], 0) / n;
+    for (const [u, v] of points) {
+      top += (u - mu) * (v - mv);
+      low += (u - mu) ** 2;
+    }
+  }
+  return low > 0 ? (100 * top) / low : 0;
+}

@@ -1,0 +1,159 @@
+import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import type { ReferenceRequest, Stage } from '../base/request.js';
+import type { Photo } from '../raster/photo.js';
+import type { CameraPlane } from '../rectify/camera-plane.js';
+import { clothSheet, extentOf } from '../rectify/cloth-picture.js';
+import { focalLength } from '../rectify/focal-length.js';
+import { type PlaneSolution, solvePlane } from '../rectify/solve-plane.js';
+import { type PictureLevels, pictureLevels, type StripeView, viewStripes } from '../rectify/stripe-view.js';
+import type { Reference } from '../reference/reference.js';
+import { summariseStripes } from '../stripes/summarise-stripes.js';
+import { assembleModel } from './assemble-model.js';
+import { cautionsFor } from './cautions.js';
+import { findReference } from './find-reference.js';
+import { measureCheck } from './measure-check.js';
+import { metricTraces, readAndTrace, type TracedStripes } from './measure-stripes.js';
+import type { ClothPicture, MeasuredCloth } from './measured-cloth.js';
+import { overlayMarksOf } from './overlay-marks-of.js';
+
+export interface MeasureOptions {
+  /** Told at the start of each stage. */
+  readonly onStage?: (stage: Stage) => void;
+  /** A clock in ms for `stageMs`; the core has none of its own. */
+  readonly now?: () => number;
+}
+
+/** Shadow and bevel beside a ruler that must not be read as cloth, mm. */
+const MARGIN_MM = 2.5;
+/** The rectified picture is kept to about this many pixels. */
+const SHEET_PIXELS = 2_000_000;
+
+/**
+ * From one photo to the band model: reference, direction of the stripes, rough reading, edges at full resolution, plane, summary,
+ * pictures. Refuses, with what to do next, a photo without scale or stripes, or too dark or blurred to tell.
+ */
+export function measureCloth(
+  photo: Photo,
+  request: ReferenceRequest,
+  { onStage, now }: MeasureOptions = {},
+): Outcome<MeasuredCloth> {
+  const stageMs: { stage: string; ms: number }[] = [];
+  let open: { stage: Stage; from: number } | null = null;
+  const begin = (stage: Stage | null): void => {
+    const at = now?.() ?? 0;
+    if (open && now) stageMs.push({ stage: open.stage, ms: at - open.from });
+    open = stage ? { stage, from: at } : null;
+    if (stage) onStage?.(stage);
+  };
+  begin('reference');
+  const found = findReference(photo, request);
+  if (!found.ok) return found;
+  const reference = found.value;
+
+  begin('stripes');
+  const levels = pictureLevels(photo.picture, reference.outline, MARGIN_MM * reference.pxPerMm);
+  const view = viewStripes(levels, reference.pxPerMm);
+  if (view === null) {
+    return refuse(
+      'no-stripes',
+      'No stripes found',
+      'photograph striped cloth with at least two repeats in view',
+    );
+  }
+  const mixing = view.secondAngle === null ? 'stripe' : 'check';
+
+  begin('edges');
+  const traced = readAndTrace(levels, view, mixing);
+  if (!traced.ok) return traced;
+
+  begin('plane');
+  const plane = planeFrom(photo, request, reference, view, traced.value);
+
+  begin('repeat');
+  const { reading, edges } = traced.value;
+  const summary = summariseStripes(
+    reading,
+    view.straight.cloth,
+    metricTraces(edges, plane),
+    reference.relativeSd,
+  );
+  const check = view.secondAngle === null ? null : measureCheck(levels, view.secondAngle, reference, plane);
+  const model = assembleModel({
+    photo,
+    reference,
+    plane,
+    summary,
+    layout: check ? 'check' : 'stripe',
+    check: check?.facts ?? null,
+    skewPercent: check?.skewPercent ?? null,
+    warnings: cautionsFor({ photo, reference, plane, summary, edges, reading }),
+  });
+
+  begin('pictures');
+  const cloth = clothPicture(levels, plane, summary.originUMm, reference.pxPerMm);
+  const marks = overlayMarksOf(
+    model,
+    plane.camera,
+    plane.bowPerMm,
+    summary.originUMm,
+    edges,
+    reference,
+    photo.photoPerPicture,
+  );
+  begin(null);
+  return succeed({ model, marks, cloth, stageMs });
+}
+
+function planeFrom(
+  { picture, focal35Mm }: Photo,
+  request: ReferenceRequest,
+  reference: Reference,
+  view: StripeView,
+  traced: TracedStripes,
+): PlaneSolution {
+  const { focalPx, logSd } = focalLength(focal35Mm, picture.width, picture.height);
+  return solvePlane({
+    widthPx: picture.width,
+    heightPx: picture.height,
+    focalPx,
+    focalLogSd: logSd,
+    angle: view.frame.angle,
+    pxPerMm: reference.pxPerMm,
+    edges: traced.edges,
+    places: traced.places,
+    marks: reference.marks,
+    markSdPx: reference.markSdPx,
+    flat: request.kind === 'density',
+  });
+}
+
+function clothPicture(
+  levels: PictureLevels,
+  plane: PlaneSolution,
+  originUMm: number,
+  pxPerMm: number,
+): ClothPicture {
+  const density = sheetDensity(plane.camera, plane.bowPerMm, pxPerMm);
+  // From the half-size copy unless that would have to be enlarged.
+  const fine = density > 0.6 * pxPerMm;
+  const sheet = fine
+    ? clothSheet(levels.full, 1, upsampled(levels), plane.camera, plane.bowPerMm, density)
+    : clothSheet(levels.half, 2, levels.hiddenHalf, plane.camera, plane.bowPerMm, density);
+  return { ...sheet, leftUMm: sheet.leftUMm - originUMm };
+}
+
+function sheetDensity(camera: CameraPlane, bowPerMm: number, pxPerMm: number): number {
+  const [left, top, right, low] = extentOf(camera, bowPerMm);
+  const areaMm2 = (right - left) * (top - low);
+  return Math.min(pxPerMm, Math.sqrt(SHEET_PIXELS / areaMm2));
+}
+
+function upsampled({ full, half, hiddenHalf }: PictureLevels): Uint8Array {
+  const out = new Uint8Array(full.width * full.height);
+  for (let y = 0; y < full.height; y++) {
+    const row = Math.min(half.height - 1, y >> 1) * half.width;
+    for (let x = 0; x < full.width; x++)
+      out[y * full.width + x] = hiddenHalf[row + Math.min(half.width - 1, x >> 1)];
+  }
+  return out;
+}

@@ -1,0 +1,363 @@
+import { nearestNamedColour } from '../colour/colour-names.js';
+import { type Lab, rgb8FromLab } from '../colour/lab.js';
+import { balanceOf } from './balance.js';
+import { type BandMix, bandMix } from './band-mix.js';
+import { type Spread, spreadOf, spreadWithoutStrays } from './band-statistics.js';
+import { type EdgeLattice, fitLattice } from './edge-lattice.js';
+import { edgePlaces, placeSegments } from './place-edges.js';
+import type { StraightCloth } from './straight-cloth.js';
+import type { BandPlace, RoughReading } from './stripe-reading.js';
+
+/** Refined edges in the metric cloth frame: entry e * windows + w, NaN where unseen. */
+export interface EdgeTraces {
+  readonly windows: number;
+  /** u with the cloth's bow taken out. */
+  readonly uMm: Float64Array;
+}
+
+/** What the stripes of one direction are: the fields of the band model that tell of them, under the same names. */
+export interface StripeSummary {
+  readonly repeat: {
+    readonly across_mm: number | null;
+    readonly across_sd_mm: number | null;
+    /** The part of across_sd_mm that comes from the edges alone, without the scale's own error. */
+    readonly across_reading_sd_mm: number | null;
+    readonly repeats_seen: number;
+    readonly confidence: number;
+    readonly alternatives: readonly { readonly across_mm: number; readonly confidence: number }[];
+    readonly along_mm: number | null;
+    readonly along_sd_mm: number | null;
+    readonly drop_fraction: number | null;
+  };
+  readonly colours: readonly {
+    readonly id: string;
+    readonly srgb: string;
+    readonly lab: Lab;
+    readonly name: string;
+    readonly share: number;
+  }[];
+  readonly bands: readonly {
+    readonly id: string;
+    readonly colour: string;
+    readonly start_mm: number;
+    readonly width_mm: number;
+    readonly width_sd_mm: number | null;
+    readonly width_min_mm: number | null;
+    readonly width_max_mm: number | null;
+    readonly edge_sd_mm: number | null;
+    readonly mix: readonly { readonly colour: string; readonly share: number }[];
+  }[];
+  readonly instances: readonly {
+    readonly band: string;
+    readonly repeat: number;
+    readonly start_mm: number;
+    readonly end_mm: number;
+    readonly width_mm: number;
+    readonly width_sd_mm: number | null;
+    readonly whole: boolean;
+  }[];
+  readonly symmetry: {
+    readonly balanced: boolean;
+    readonly balance_score: number;
+    readonly mirror_axes_mm: readonly number[];
+    readonly directional: boolean | null;
+    readonly direction_score: number | null;
+  };
+  /** u of the frame given that becomes 0 in the positions above: the start of the first band nearest it. */
+  readonly originUMm: number;
+  /** Scatter of edges about an even repeat, mm; null without a repeat. */
+  readonly scatterMm: number | null;
+}
+
+/** An instance is reported from this many windows on. */
+const FEWEST_WINDOWS = 2;
+
+interface Placed {
+  readonly segment: number;
+  readonly place: BandPlace | null;
+  readonly startMm: number;
+  readonly endMm: number;
+  readonly width: Spread;
+}
+
+/**
+ * From refined edges to what a maker reads: every instance, every band with its unevenness, the repeat with its standard
+ * deviation, colours with their shares, and whether the cloth is balanced. `scaleRelativeSd` joins the repeat's deviation.
+ */
+export function summariseStripes(
+  reading: RoughReading,
+  cloth: StraightCloth,
+  traces: EdgeTraces,
+  scaleRelativeSd: number,
+): StripeSummary {
+  const edgeMm = edgeMeans(reading, traces);
+  const first =
+    reading.bandsPerRepeat === null
+      ? null
+      : fitLattice(edgeMm, edgePlaces(reading, reading.places), reading.bandsPerRepeat);
+  const places = first ? placeSegments(reading, edgeMm, first) : [...reading.places];
+  const lattice =
+    first && reading.bandsPerRepeat !== null
+      ? fitLattice(edgeMm, edgePlaces(reading, places), reading.bandsPerRepeat)
+      : null;
+  const placed = placedSegments(reading, traces, edgeMm, places);
+  return lattice && reading.bandsPerRepeat !== null
+    ? withRepeat(reading, cloth, placed, places, lattice, reading.bandsPerRepeat, scaleRelativeSd)
+    : withoutRepeat(reading, cloth, placed);
+}
+
+/** Mean place of each edge over its windows, strays left out; NaN for an edge not seen. */
+export function edgeMeans(reading: RoughReading, { windows, uMm }: EdgeTraces): Float64Array {
+  return Float64Array.from(reading.edges, (_, e) => {
+    const seen = uMm.subarray(e * windows, (e + 1) * windows).filter((u) => !Number.isNaN(u));
+    return seen.length >= FEWEST_WINDOWS ? spreadWithoutStrays([...seen], 0.1).mean : Number.NaN;
+  });
+}
+
+function placedSegments(
+  reading: RoughReading,
+  { windows, uMm }: EdgeTraces,
+  edgeMm: Float64Array,
+  places: readonly (BandPlace | null)[],
+): Placed[] {
+  const startOf = new Map(reading.edges.map((edge, e) => [edge.right, e]));
+  const endOf = new Map(reading.edges.map((edge, e) => [edge.left, e]));
+  return reading.segments.map((_, segment) => {
+    const a = startOf.get(segment);
+    const b = endOf.get(segment);
+    const widths: number[] = [];
+    if (a !== undefined && b !== undefined) {
+      for (let w = 0; w < windows; w++) {
+        const width = uMm[b * windows + w] - uMm[a * windows + w];
+        if (!Number.isNaN(width)) widths.push(width);
+      }
+    }
+    return {
+      segment,
+      place: places[segment],
+      startMm: a === undefined ? Number.NaN : edgeMm[a],
+      endMm: b === undefined ? Number.NaN : edgeMm[b],
+      width: spreadWithoutStrays(widths, 0.15),
+    };
+  });
+}
+
+const whole = (p: Placed): boolean => p.width.count >= FEWEST_WINDOWS;
+
+function withRepeat(
+  reading: RoughReading,
+  cloth: StraightCloth,
+  placed: readonly Placed[],
+  places: readonly (BandPlace | null)[],
+  lattice: EdgeLattice,
+  n: number,
+  scaleRelativeSd: number,
+): StripeSummary {
+  const { periodMm } = lattice;
+  const latticeWidth = (b: number): number =>
+    b + 1 < n
+      ? lattice.offsetsMm[b + 1] - lattice.offsetsMm[b]
+      : lattice.offsetsMm[0] + periodMm - lattice.offsetsMm[b];
+  const spreads = Array.from({ length: n }, (_, b) => {
+    const widths = placed.filter((p) => p.place?.band === b && whole(p)).map((p) => p.width.mean);
+    return widths.length > 0 ? spreadOf(widths) : null;
+  });
+  const meanWidth = (b: number): number => spreads[b]?.mean ?? latticeWidth(b);
+  // The widest band is called b1: it is what a person points at first.
+  const lead = Array.from({ length: n }, (_, b) => b).reduce((best, b) =>
+    meanWidth(b) > meanWidth(best) ? b : best,
+  );
+  const order = Array.from({ length: n }, (_, i) => (lead + i) % n);
+  const idOf = (b: number): string => `b${((b - lead + n) % n) + 1}`;
+  const leadRepeat = Math.round(-lattice.offsetsMm[lead] / periodMm);
+  const originUMm = lattice.offsetsMm[lead] + leadRepeat * periodMm;
+  const mix = bandMix(cloth, reading, (s) => places[s]?.band ?? null, n);
+  const ownWeights = order.map((b) => ({ widthMm: meanWidth(b), mix: mix.mixes[b] }));
+  const colours = colourFacts(reading, mix, ownWeights);
+  const idOfColour = colours.idOf;
+  const edgeSd = (b: number): number | null => {
+    const places2 = edgePlaces(reading, places);
+    const misses = [...lattice.missesMm].filter((m, e) => places2[e]?.band === b && !Number.isNaN(m));
+    return misses.length > 1 ? Math.sqrt(misses.reduce((s, m) => s + m * m, 0) / (misses.length - 1)) : null;
+  };
+  let start = 0;
+  const bands = order.map((b) => {
+    const width_mm = meanWidth(b);
+    const spread = spreads[b];
+    const band = {
+      id: idOf(b),
+      colour: idOfColour(ownColour(reading, places, b)),
+      start_mm: start,
+      width_mm,
+      width_sd_mm: spread?.sd ?? null,
+      width_min_mm: spread?.min ?? null,
+      width_max_mm: spread?.max ?? null,
+      edge_sd_mm: edgeSd(b),
+      mix: mix.mixes[b].map((m) => ({ colour: idOfColour(m.colour), share: m.share })),
+    };
+    start += width_mm;
+    return band;
+  });
+  const instances = placed
+    .filter((p) => p.place !== null && (whole(p) || !Number.isNaN(p.startMm) || !Number.isNaN(p.endMm)))
+    .map((p) => {
+      const { band, repeat } = p.place as BandPlace;
+      return instanceFacts(
+        p,
+        idOf(band),
+        repeat - leadRepeat - (band < lead ? 1 : 0),
+        originUMm,
+        meanWidth(band),
+      );
+    });
+  const balance = balanceOf(
+    order.map((b) => ({
+      colour: idOfColour(ownColour(reading, places, b)),
+      widthMm: meanWidth(b),
+      sdMm: (spreads[b]?.sd ?? 0) / Math.sqrt(Math.max(1, spreads[b]?.count ?? 1)),
+    })),
+  );
+  const seenMm = extentMm(placed);
+  return {
+    repeat: {
+      across_mm: periodMm,
+      across_sd_mm: Math.hypot(lattice.periodSdMm, scaleRelativeSd * periodMm),
+      across_reading_sd_mm: lattice.periodSdMm,
+      repeats_seen: seenMm / periodMm,
+      confidence: reading.confidence,
+      alternatives: reading.alternatives.map((a) => ({
+        across_mm: (periodMm * a.repeatColumns) / (reading.repeatColumns ?? 1),
+        confidence: a.confidence,
+      })),
+      along_mm: null,
+      along_sd_mm: null,
+      drop_fraction: null,
+    },
+    colours: colours.facts,
+    bands,
+    instances,
+    symmetry: {
+      balanced: balance.balanced,
+      balance_score: balance.score,
+      mirror_axes_mm: balance.axesMm,
+      directional: null,
+      direction_score: null,
+    },
+    originUMm,
+    scatterMm: lattice.scatterMm,
+  };
+}
+
+function withoutRepeat(
+  reading: RoughReading,
+  cloth: StraightCloth,
+  placed: readonly Placed[],
+): StripeSummary {
+  const seen = placed.filter(whole);
+  const keys = new Map(seen.map((p, i) => [p.segment, i]));
+  const mix = bandMix(cloth, reading, (s) => keys.get(s) ?? null, seen.length);
+  const colours = colourFacts(
+    reading,
+    mix,
+    seen.map((p, i) => ({ widthMm: p.width.mean, mix: mix.mixes[i] })),
+  );
+  const originUMm = seen[0]?.startMm ?? 0;
+  const bands = seen.map((p, i) => ({
+    id: `b${i + 1}`,
+    colour: colours.idOf(reading.colours[p.segment]),
+    start_mm: p.startMm - originUMm,
+    width_mm: p.width.mean,
+    width_sd_mm: null,
+    width_min_mm: null,
+    width_max_mm: null,
+    edge_sd_mm: null,
+    mix: mix.mixes[i].map((m) => ({ colour: colours.idOf(m.colour), share: m.share })),
+  }));
+  return {
+    repeat: {
+      across_mm: null,
+      across_sd_mm: null,
+      across_reading_sd_mm: null,
+      repeats_seen: 0,
+      confidence: 0,
+      alternatives: [],
+      along_mm: null,
+      along_sd_mm: null,
+      drop_fraction: null,
+    },
+    colours: colours.facts,
+    bands,
+    instances: seen.map((p, i) => instanceFacts(p, `b${i + 1}`, 0, originUMm, p.width.mean)),
+    symmetry: {
+      balanced: false,
+      balance_score: 0,
+      mirror_axes_mm: [],
+      directional: null,
+      direction_score: null,
+    },
+    originUMm,
+    scatterMm: null,
+  };
+}
+
+function instanceFacts(p: Placed, band: string, repeat: number, originUMm: number, usualMm: number) {
+  const isWhole = whole(p);
+  const width_mm = isWhole ? p.width.mean : usualMm;
+  // A band cut by the frame has one edge only: the other is where its usual width would put it.
+  const start = Number.isNaN(p.startMm) ? p.endMm - width_mm : p.startMm;
+  return {
+    band,
+    repeat,
+    start_mm: start - originUMm,
+    end_mm: start - originUMm + width_mm,
+    width_mm,
+    width_sd_mm: isWhole ? p.width.sd : null,
+    whole: isWhole,
+  };
+}
+
+function extentMm(placed: readonly Placed[]): number {
+  const ends = placed.flatMap((p) => [p.startMm, p.endMm]).filter((u) => !Number.isNaN(u));
+  return ends.length > 1 ? Math.max(...ends) - Math.min(...ends) : 0;
+}
+
+function ownColour(reading: RoughReading, places: readonly (BandPlace | null)[], band: number): number {
+  const s = places.findIndex((p) => p?.band === band);
+  return s < 0 ? 0 : reading.colours[s];
+}
+
+/** Colours by falling share, called A, B, C ...; `weights`: each band's width and what shows on it. */
+function colourFacts(
+  reading: RoughReading,
+  mix: BandMix,
+  weights: readonly { readonly widthMm: number; readonly mix: BandMix['mixes'][number] }[],
+) {
+  const all = [...reading.palette, ...mix.motifColours];
+  const area = all.map((_, c) =>
+    weights.reduce(
+      (s, w) => s + w.widthMm * w.mix.filter((m) => m.colour === c).reduce((t, m) => t + m.share, 0),
+      0,
+    ),
+  );
+  const total = area.reduce((s, v) => s + v, 0);
+  const used = all.map((_, c) => c).filter((c) => area[c] > 0);
+  used.sort((p, q) => area[q] - area[p]);
+  const letters = new Map(used.map((c, i) => [c, letterOf(i)]));
+  return {
+    idOf: (c: number): string => letters.get(c) ?? 'A',
+    facts: used.map((c) => {
+      const rgb = rgb8FromLab(all[c].lab);
+      return {
+        id: letters.get(c) as string,
+        srgb: `#${rgb.map((v) => v.toString(16).padStart(2, '0')).join('')}`,
+        lab: all[c].lab,
+        name: nearestNamedColour(all[c].lab).words,
+        share: area[c] / total,
+      };
+    }),
+  };
+}
+
+/** A .. Z, then AA, AB ... */
+const letterOf = (i: number): string =>
+  i < 26 ? String.fromCharCode(65 + i) : letterOf(Math.floor(i / 26) - 1) + letterOf(i % 26);
