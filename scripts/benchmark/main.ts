@@ -39,12 +39,12 @@ async function benchGroup(title: string, photos: readonly (() => Promise<BenchPh
 }
 
 async function run(): Promise<void> {
+  if (values.stages) return benchStages();
   if (!commandIsBuilt()) {
     console.error('The command is not built: run "npm run build" first.');
     process.exitCode = 1;
     return;
   }
-  if (values.stages) return benchStages();
   const wanted = new RegExp(values.only);
   const all = !values.shared && !values.painted && !values.setts;
   if (values.shared || all) {

@@ -79,7 +79,7 @@ export function tableTotals(rows: readonly Row[]): string[] {
   const values = (of: (c: Comparison) => number | null) =>
     measured.flatMap((c) => {
       const value = of(c);
-      return value === null ? [] : [Math.abs(value)];
+      return value === null || Number.isNaN(value) ? [] : [Math.abs(value)];
     });
   const spread = (name: string, list: readonly number[], goal: string, places: number): string =>
     list.length === 0
