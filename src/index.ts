@@ -24,9 +24,11 @@ export {
   type Stage,
 } from './core/base/request.js';
 export type * from './core/model/band-model.js';
+export { formatBandModel } from './core/model/format-band-model.js';
 export { parseBandModel } from './core/model/parse-band-model.js';
 export { chevronForReport } from './core/pipeline/chevron-for-report.js';
 export { type ChevronPictures, chevronPictures, type PictureJob } from './core/pipeline/chevron-pictures.js';
+export { type MeasureOptions, measureCloth } from './core/pipeline/measure-cloth.js';
 export type { ClothPicture, MeasuredCloth } from './core/pipeline/measured-cloth.js';
 export { type ChevronWords, parseChevronRequest } from './core/pipeline/parse-chevron-request.js';
 export { type ChevronRequest, DEFAULT_CHEVRON, previewSeams } from './core/pipeline/preview-seam.js';
@@ -34,8 +36,14 @@ export type { Photo } from './core/raster/photo.js';
 export { type PixelData, type Raster, raster } from './core/raster/raster.js';
 export type { ClothTexture } from './core/render/cloth-raster.js';
 export type { OverlayMarks } from './core/render/overlay-marks.js';
+export type { OverlayDrawing } from './core/render/overlay-svg.js';
+export { paintSwatch, type Swatch, swatchOf, swatchSvg } from './core/render/swatch.js';
+export { bandCsv } from './core/report/band-csv.js';
 export { type ChevronRecord, chevronRecord } from './core/report/chevron-json.js';
 export { chevronRecordSchema } from './core/report/chevron-record-schema.js';
 export { chevronTable } from './core/report/chevron-table.js';
+export { measureReport, type ReportParts } from './core/report/measure-report.js';
+export { measureSummary } from './core/report/measure-summary.js';
+export { overlayDrawing } from './core/report/overlay-drawing.js';
 export type { ChevronPreview, SeamPreview } from './core/seam/chevron-preview.js';
 export { LAYS, type Lay, type PointOfV } from './core/seam/lay.js';

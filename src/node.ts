@@ -1,6 +1,9 @@
 /** Node: everything of the any-runtime door, and files. */
 export * from './index.js';
+export { type MeasurePhotoOptions, measurePhoto, type PhotoMeasurement } from './node/measure-photo.js';
 export { readCloth } from './node/read-cloth.js';
 export { type ModelFile, readModel } from './node/read-model.js';
+export { type PhotoFile, readPhoto } from './node/read-photo.js';
 export { writeChevron } from './node/write-chevron.js';
 export { type ResultFile, writeFiles } from './node/write-files.js';
+export { type WriteOptions, type WrittenMeasurement, writeMeasurement } from './node/write-measurement.js';

@@ -1,5 +1,7 @@
-import { chmod, mkdir, mkdtemp, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { copyFileSync, existsSync, linkSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { chmod, mkdir, mkdtemp, realpath, rm, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
+import { UsageError } from '../index.js';
 
 /** One file of a result: its name within the folder and its content. */
 export interface ResultFile {
@@ -8,38 +10,93 @@ export interface ResultFile {
 }
 
 /**
- * Writes a result whole or not at all: everything goes to a temporary folder beside the target first. A new
- * folder then appears under its name at once. In a folder that exists, files of the same names are replaced
- * one by one, in the order given, so the last one tells that the rest is there; other files stay. `stale`
- * names files of an earlier result that this one no longer has: removed at the end.
+ * Writes a result whole or not at all. Everything goes to a draft folder on the same disk first; a new folder then appears
+ * under its name at once. In a folder that exists, files of the same names are replaced one by one in the order given,
+ * so the last one tells that the rest is there; should that fail half-way, what was there before is put back. Files
+ * of other names are never touched, but for `stale`: names of an earlier result that this one no longer has.
+ * An interrupt removes the draft. Throws UsageError when the folder is a file, and the system's error when
+ * nothing can be written there.
  */
 export async function writeFiles(
   folder: string,
   files: readonly ResultFile[],
   stale: readonly string[] = [],
 ): Promise<void> {
-  const target = resolve(folder);
-  await mkdir(dirname(target), { recursive: true });
-  const draft = await mkdtemp(join(dirname(target), `.${basename(target)}-`));
+  const target = await resolvedFolder(folder);
+  const isNew = !existsSync(target);
+  if (isNew) await mkdir(dirname(target), { recursive: true });
+  // Inside a folder that exists, since its parent may be another disk or closed to us.
+  const draft = await mkdtemp(
+    isNew ? join(dirname(target), `.${basename(target)}-`) : join(target, '.draft-'),
+  );
+  const stopWatching = removeOnInterrupt(draft);
   try {
     // A temporary folder is private; the result is as open as any other folder.
-    await chmod(draft, 0o755);
+    if (isNew) await chmod(draft, 0o755);
     await Promise.all(files.map((file) => writeFile(join(draft, file.name), file.content)));
-    if (!(await exists(target))) {
-      await rename(draft, target);
-      return;
-    }
-    for (const file of files) await rename(join(draft, file.name), join(target, file.name));
-    const kept = new Set(files.map((file) => file.name));
-    const gone = stale.filter((name) => !kept.has(name) && basename(name) === name);
-    await Promise.all(gone.map((name) => rm(join(target, name), { force: true })));
+    const names = files.map((file) => file.name);
+    const gone = stale.filter((name) => !names.includes(name) && basename(name) === name);
+    // From here on without a pause: an interrupt is heard before or after, not between two files.
+    if (isNew) renameSync(draft, target);
+    else moveIn(draft, target, names, gone);
   } finally {
     await rm(draft, { recursive: true, force: true });
+    stopWatching();
   }
 }
 
-const exists = (path: string): Promise<boolean> =>
-  stat(path).then(
-    () => true,
-    () => false,
-  );
+/** Follows a link to a folder; refuses a file of that name. */
+async function resolvedFolder(folder: string): Promise<string> {
+  const target = await realpath(folder).catch(() => resolve(folder));
+  const facts = await stat(target).catch(() => null);
+  if (facts !== null && !facts.isDirectory()) {
+    throw new UsageError(`${folder} is a file: name a folder for the results with --out`);
+  }
+  return target;
+}
+
+function moveIn(draft: string, target: string, names: readonly string[], gone: readonly string[]): void {
+  const former = join(draft, 'former');
+  mkdirSync(former);
+  const undo: (() => void)[] = [];
+  try {
+    for (const name of [...names, ...gone]) {
+      const place = join(target, name);
+      const kept = join(former, name);
+      if (existsSync(place)) {
+        keepCopy(place, kept);
+        undo.push(() => renameSync(kept, place));
+      } else undo.push(() => rmSync(place, { force: true }));
+      if (names.includes(name)) renameSync(join(draft, name), place);
+      else rmSync(place, { force: true });
+    }
+  } catch (error) {
+    for (const step of undo.reverse()) step();
+    throw error;
+  }
+}
+
+/** A second name for the same file where the disk allows it, else a copy; the first stays in place meanwhile. */
+function keepCopy(from: string, to: string): void {
+  try {
+    linkSync(from, to);
+  } catch {
+    copyFileSync(from, to);
+  }
+}
+
+const SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+
+/** Removes the draft on an interrupt, then lets the interrupt do what it would have done. Gives back how to stop. */
+function removeOnInterrupt(draft: string): () => void {
+  const onSignal = (signal: NodeJS.Signals): void => {
+    rmSync(draft, { recursive: true, force: true });
+    stop();
+    if (process.listenerCount(signal) === 0) process.kill(process.pid, signal);
+  };
+  const stop = (): void => {
+    for (const signal of SIGNALS) process.off(signal, onSignal);
+  };
+  for (const signal of SIGNALS) process.on(signal, onSignal);
+  return stop;
+}

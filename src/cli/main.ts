@@ -1,0 +1,55 @@
+#!/usr/bin/env node
+import { readFileSync } from 'node:fs';
+import { Command, CommanderError } from 'commander';
+import { UsageError } from '../node.js';
+import { registerChevron } from './chevron.js';
+import { registerMeasure } from './measure.js';
+
+const FAILED = 1;
+const WRONG_USE = 2;
+
+const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8'));
+
+const program = new Command('stripewright')
+  .description(
+    'From a phone photo of striped cloth with a ruler, to pieces cut so that the stripes land where they were wanted.',
+  )
+  .version(version)
+  .exitOverride()
+  .configureOutput({
+    // One line, whatever the library has to suggest.
+    outputError: (text, write) =>
+      write(
+        `${text
+          .trim()
+          .replace(/^error: /, '')
+          .replace(/\s*\n\s*/g, ' ')}\n`,
+      ),
+  });
+registerMeasure(program);
+registerChevron(program);
+
+// A reader that has seen enough, such as "head", is no failure.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+  process.exit();
+});
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  process.exitCode = exitCodeOf(error);
+}
+
+/** Prints the one line that a failure is worth, unless commander has, and says how to exit. */
+function exitCodeOf(error: unknown): number {
+  if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : WRONG_USE;
+  const line = error instanceof Error ? error.message : String(error);
+  if (error instanceof UsageError) {
+    process.stderr.write(`${line}\n`);
+    return WRONG_USE;
+  }
+  const { syscall } = error as NodeJS.ErrnoException;
+  process.stderr.write(`${syscall ? 'The result could not be written' : 'The program failed'}: ${line}\n`);
+  return FAILED;
+}

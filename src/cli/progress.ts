@@ -1,0 +1,36 @@
+import type { WriteStream } from 'node:tty';
+import type { Stage } from '../node.js';
+
+/** What a person reads while a stage runs. */
+const WORDS: Readonly<Record<Stage, string>> = {
+  reading: 'reading the photo',
+  reference: 'finding the scale',
+  stripes: 'finding the stripes',
+  edges: 'measuring the edges',
+  plane: 'taking out the tilt',
+  repeat: 'finding the repeat',
+  pictures: 'making the pictures',
+  writing: 'writing the results',
+};
+
+export interface Progress {
+  readonly begin: (stage: Stage) => void;
+  /** Clears the line; may be called again. */
+  readonly end: () => void;
+}
+
+/** One line on a terminal, rewritten at each stage; nothing at all elsewhere. */
+export function stageProgress(stream: Pick<WriteStream, 'isTTY' | 'write'>, wanted: boolean): Progress {
+  if (!wanted || !stream.isTTY) return { begin: () => {}, end: () => {} };
+  let shown = false;
+  return {
+    begin: (stage) => {
+      shown = true;
+      stream.write(`\r\x1b[K${WORDS[stage]} ...`);
+    },
+    end: () => {
+      if (shown) stream.write('\r\x1b[K');
+      shown = false;
+    },
+  };
+}

@@ -1,0 +1,110 @@
+import {
+  byteFromLinear,
+  hexFromRgb8,
+  linearFromRgb8,
+  type Rgb8,
+  rgb8FromHex,
+  rgb8FromLinear,
+} from '../colour/srgb.js';
+import { boxMean } from '../math/periodic-steps.js';
+import type { BandModel } from '../model/band-model.js';
+import { type ClothPattern, clothPattern, type PatternBand, stepsOfPattern } from '../model/cloth-pattern.js';
+import { type Raster, raster } from '../raster/raster.js';
+import { element, svgInMm } from './svg.js';
+
+/** One repeat of the cloth at true size; laid side by side, copies join without a seam. */
+export interface Swatch {
+  /** Across the stripes: the first band of the repeat begins at its left edge. */
+  readonly across: ClothPattern;
+  /** Along them: the bands of the second direction, bottom first, or null for stripes. */
+  readonly along: ClothPattern | null;
+  readonly widthMm: number;
+  readonly heightMm: number;
+}
+
+/** The swatch of a model, or null when no repeat is known. */
+export function swatchOf(model: BandModel): Swatch | null {
+  const across = clothPattern(model);
+  if (!across.ok) return null;
+  const second = model.check ? clothPattern({ ...model, ...model.check }) : null;
+  const along = second?.ok ? second.value : null;
+  const widthMm = across.value.repeatMm;
+  return {
+    across: across.value,
+    along,
+    widthMm,
+    // Plain stripes may be cut anywhere: square, within what is handy to print.
+    heightMm: along ? along.repeatMm : Math.min(150, Math.max(30, widthMm)),
+  };
+}
+
+/** 300 px per inch, and never so many that the file is a burden. */
+const PX_PER_MM = 300 / 25.4;
+const MOST_PX = 4000;
+
+/**
+ * Painted with a whole number of pixels to the repeat, so that copies join: the density is what makes it so. Each pixel is
+ * the mean, in linear light, of the cloth over its square. 3 channels, encoded sRGB.
+ */
+export function paintSwatch(swatch: Swatch): { picture: Raster<Uint8Array>; pxPerMm: number } {
+  const longMm = Math.max(swatch.widthMm, swatch.heightMm);
+  const wanted = Math.min(PX_PER_MM, MOST_PX / longMm);
+  const width = Math.max(1, Math.round(swatch.widthMm * wanted));
+  const pxPerMm = width / swatch.widthMm;
+  const height = Math.max(1, Math.round(swatch.heightMm * pxPerMm));
+  const columns = meansAlong(swatch.across, width);
+  // The second direction runs upwards, rows run down.
+  const rows = swatch.along ? meansAlong(swatch.along, height).reverse() : null;
+  const data = new Uint8Array(width * height * 3);
+  for (let y = 0; y < height; y++) {
+    const row = rows?.[y];
+    for (let x = 0; x < width; x++) {
+      for (let c = 0; c < 3; c++) {
+        const column = columns[x][c];
+        data[3 * (y * width + x) + c] = byteFromLinear(row ? (column + row[c]) / 2 : column);
+      }
+    }
+  }
+  return { picture: raster(width, height, 3, data), pxPerMm };
+}
+
+/** Linear light of each of `count` equal parts of one repeat. */
+function meansAlong(pattern: ClothPattern, count: number): Float64Array[] {
+  const steps = stepsOfPattern(pattern, linearOf);
+  return Array.from({ length: count }, (_, k) => {
+    const mean = new Float64Array(3);
+    const step = steps.period / count;
+    boxMean(steps, (k + 0.5) * step, step, 0, mean);
+    return mean;
+  });
+}
+
+const linearOf = (band: PatternBand): readonly number[] => linearFromRgb8(rgb8FromHex(band.srgb));
+
+/** The same as SVG: user unit 1 mm. Each rectangle runs to the far edge under the next, so no gap can show. */
+export function swatchSvg(swatch: Swatch): string {
+  const { across, along, widthMm, heightMm } = swatch;
+  const body = (along?.bands ?? [null])
+    .flatMap((crossing) => {
+      const height = heightMm - (crossing?.startMm ?? 0);
+      return across.bands.map((band) =>
+        element('rect', {
+          x: band.startMm,
+          y: 0,
+          width: widthMm - band.startMm,
+          height,
+          fill: crossing ? mixed(band, crossing) : band.srgb,
+        }),
+      );
+    })
+    .join('');
+  return svgInMm(widthMm, heightMm, 'One repeat of the cloth, true size', body);
+}
+
+/** Colour where two bands of a woven check cross: half of each, in linear light. */
+function mixed(a: PatternBand, b: PatternBand): string {
+  const other = linearOf(b);
+  const [r, g, bl] = linearOf(a).map((value, c) => (value + other[c]) / 2);
+  const rgb: Rgb8 = rgb8FromLinear([r, g, bl]);
+  return hexFromRgb8(rgb);
+}

@@ -1,0 +1,220 @@
+import {
+  formatLength,
+  formatLengthNumber,
+  formatSmall,
+  formatSmallNumber,
+  type LengthUnit,
+  unitMark,
+} from '../base/length.js';
+import type { BandFacts, BandModel, InstanceFacts } from '../model/band-model.js';
+import { stripSvg } from '../render/band-strip.js';
+import { escapeXml } from '../render/svg.js';
+
+import {
+  balanceSentence,
+  balanceWord,
+  CAUTIONS,
+  colourName,
+  countWords,
+  directionSentence,
+  repeatWords,
+  scaleSourceWords,
+  timesSeen,
+} from './measure-words.js';
+import { REPORT_STYLE } from './report-style.js';
+
+export interface ReportParts {
+  readonly unit: LengthUnit;
+  /** The overlay as a data URI, and its size in px. */
+  readonly overlay: { readonly uri: string; readonly widthPx: number; readonly heightPx: number };
+  /** How two pieces meet at a seam: trusted HTML, or empty where there is none to show. */
+  readonly chevron: string;
+}
+
+/** One self-contained page: nothing is fetched, pictures and style are inside. */
+export function measureReport(model: BandModel, parts: ReportParts): string {
+  const { unit } = parts;
+  const name = model.photo?.file ?? 'cloth';
+  const body = [
+    `<h1>Stripes measured in ${escapeXml(name)}</h1>`,
+    headline(model, unit),
+    overlayFigure(model, parts.overlay),
+    warnings(model),
+    bandSection('Bands of one repeat', model, model.bands, model.instances, unit),
+    model.check
+      ? bandSection('Bands the other way', model, model.check.bands, model.check.instances, unit)
+      : '',
+    repeatSection(model, unit),
+    shareSection(model),
+    `<h2>Balance and direction</h2><p>${escapeXml(balanceSentence(model))}</p><p>${escapeXml(directionSentence(model))}</p>`,
+    parts.chevron,
+    `<h2>Before you cut</h2><ul>${CAUTIONS.map((text) => `<li>${escapeXml(text)}</li>`).join('')}</ul>`,
+    origin(model, unit),
+  ];
+  return `<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Stripes measured in ${escapeXml(name)}</title>
+<style>
+${REPORT_STYLE}
+</style>
+</head>
+<body>
+<main>
+${body.filter((part) => part !== '').join('\n')}
+</main>
+</body>
+</html>
+`;
+}
+
+function headline(model: BandModel, unit: LengthUnit): string {
+  const { repeat, scale, plane } = model;
+  const fact = (term: string, value: string, more = ''): string =>
+    `<div><dt>${term}</dt><dd>${escapeXml(value)}${more === '' ? '' : `<small>${escapeXml(more)}</small>`}</dd></div>`;
+  const sd =
+    repeat.across_sd_mm === null ? '' : `give or take ${formatSmall(repeat.across_sd_mm, unit)} (sd)`;
+  return `<dl class="facts">${[
+    fact(
+      'Repeat across the stripes',
+      repeat.across_mm === null ? 'none in view' : formatLength(repeat.across_mm, unit),
+      [sd, `${repeat.repeats_seen.toFixed(1)} in view`].filter((text) => text !== '').join('; '),
+    ),
+    fact(
+      'Bands',
+      `${model.bands.length}, ${balanceWord(model)}`,
+      `${countWords(model.instances.filter((one) => one.whole).length, 'band')} measured whole`,
+    ),
+    scale
+      ? fact(
+          'Scale from',
+          scaleSourceWords(scale, unit),
+          `${scale.px_per_mm.toPrecision(4)} photo pixels a mm; sd ${(100 * scale.relative_sd).toFixed(3)} %`,
+        )
+      : '',
+    plane ? fact('Camera tilt', `${plane.tilt_deg.toFixed(1)}°`, 'taken out of every number here') : '',
+  ].join('')}</dl>`;
+}
+
+function overlayFigure(model: BandModel, overlay: ReportParts['overlay']): string {
+  const alt = `The photo with every band edge drawn over it${model.repeat.across_mm === null ? '' : ', one repeat framed'} and what the scale was taken from.`;
+  return `<figure class="photo"><img src="${overlay.uri}" width="${overlay.widthPx}" height="${overlay.heightPx}" alt="${escapeXml(alt)}"><figcaption>Trust the numbers only if the lines lie on the edges of the bands and the ruler is marked where the ruler is.</figcaption></figure>`;
+}
+
+function warnings(model: BandModel): string {
+  if (model.warnings.length === 0) return '';
+  const items = model.warnings.map((one) => `<li>${escapeXml(one.message)}</li>`).join('');
+  return `<section class="warnings" aria-label="Warnings"><strong>Warnings</strong><ul>${items}</ul></section>`;
+}
+
+const chip = (srgb: string): string =>
+  `<svg class="chip" viewBox="0 0 10 10" aria-hidden="true"><rect x=".5" y=".5" width="9" height="9" fill="${srgb}" stroke="#1c1c1c" stroke-width=".6"/></svg>`;
+
+const srgbOf = (model: BandModel, id: string): string =>
+  model.colours.find((colour) => colour.id === id)?.srgb ?? '#ffffff';
+
+function bandSection(
+  title: string,
+  model: BandModel,
+  bands: readonly BandFacts[],
+  instances: readonly InstanceFacts[],
+  unit: LengthUnit,
+): string {
+  const mark = unitMark(unit);
+  const length = (mm: number | null): string => (mm === null ? '–' : formatLengthNumber(mm, unit));
+  const small = (mm: number | null): string => (mm === null ? '–' : formatSmallNumber(mm, unit));
+  const rows = bands.map(
+    (band) =>
+      `<tr><th scope="row">${escapeXml(band.id)}</th><td class="text">${chip(srgbOf(model, band.colour))}${escapeXml(colourName(model, band.colour))}${mixWords(model, band)}</td>${[
+        length(band.width_mm),
+        small(band.width_sd_mm),
+        length(band.width_min_mm),
+        length(band.width_max_mm),
+        small(band.edge_sd_mm),
+        String(timesSeen(instances, band.id)),
+      ]
+        .map((cell) => `<td>${cell}</td>`)
+        .join('')}</tr>`,
+  );
+  const strip = stripSvg(
+    bands.map((band) => ({ label: band.id, srgb: srgbOf(model, band.colour), size: band.width_mm })),
+    `The bands in order, widths in proportion: ${bands.map((band) => `${band.id} ${colourName(model, band.colour)}`).join(', ')}`,
+  );
+  const headings = [
+    'Band',
+    'Colour',
+    `Width, ${mark}`,
+    `Spread (sd), ${mark}`,
+    `Least, ${mark}`,
+    `Greatest, ${mark}`,
+    `Edge wavers (sd), ${mark}`,
+    'Seen whole',
+  ];
+  const head = headings
+    .map((text, k) => `<th scope="col"${k === 1 ? ' class="text"' : ''}>${text}</th>`)
+    .join('');
+  return `<h2>${title}</h2><figure>${strip}</figure><div class="scroll"><table${bands.length > 20 ? ' class="long"' : ''}><caption>In order across the stripes. Spread: how much the width differs from one stripe to the next on this cloth.</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
+}
+
+/** A band of several colours, such as one that a print runs over. */
+function mixWords(model: BandModel, band: BandFacts): string {
+  if (band.mix.length < 2) return '';
+  const parts = band.mix.map(
+    ({ colour, share }) => `${colourName(model, colour)} ${(100 * share).toFixed(0)} %`,
+  );
+  return ` <small>(${escapeXml(parts.join(', '))})</small>`;
+}
+
+function repeatSection(model: BandModel, unit: LengthUnit): string {
+  const { repeat, motifs } = model;
+  const lines = [
+    repeat.across_mm === null
+      ? 'No repeat was in view: the bands above are those seen, from one side to the other. Photograph at least two repeats.'
+      : `One repeat takes ${repeatWords(model, unit)} across the stripes. Confidence ${(100 * repeat.confidence).toFixed(0)} %.`,
+  ];
+  if (repeat.along_mm !== null) {
+    const drop = repeat.drop_fraction
+      ? `, stepped by ${repeat.drop_fraction.toFixed(2)} of it from one repeat to the next`
+      : '';
+    lines.push(`The print repeats every ${formatLength(repeat.along_mm, unit)} along the stripes${drop}.`);
+  }
+  if (motifs.length > 0)
+    lines.push(`${countWords(motifs.length, 'printed motif')} in one repeat of the print.`);
+  const others = repeat.alternatives
+    .slice(0, 3)
+    .map(
+      (one) =>
+        `<tr><th scope="row">${formatLength(one.across_mm, unit)}</th><td>${(100 * one.confidence).toFixed(0)} %</td></tr>`,
+    );
+  const table =
+    others.length === 0
+      ? ''
+      : `<table style="width:auto"><caption>Other lengths that were weighed</caption><thead><tr><th scope="col">Length</th><th scope="col">Confidence</th></tr></thead><tbody>${others.join('')}</tbody></table>`;
+  return `<h2>Repeat</h2>${lines.map((line) => `<p>${escapeXml(line)}</p>`).join('')}${table}`;
+}
+
+function shareSection(model: BandModel): string {
+  const label = (name: string, share: number): string => `${name} ${(100 * share).toFixed(1)} %`;
+  const parts = model.colours
+    .filter((colour) => colour.share > 0)
+    .map((colour) => ({
+      label: label(colour.name || colour.id, colour.share),
+      srgb: colour.srgb,
+      size: colour.share,
+    }));
+  if (parts.length === 0) return '';
+  const strip = stripSvg(parts, `Shares of the cloth's area: ${parts.map((part) => part.label).join(', ')}`);
+  const rows = model.colours.map(
+    (colour) =>
+      `<tr><th scope="row">${chip(colour.srgb)}${escapeXml(colour.name || colour.id)}</th><td>${(100 * colour.share).toFixed(1)} %</td><td>${colour.srgb}</td><td>${colour.lab.map((v) => v.toFixed(1)).join(', ')}</td></tr>`,
+  );
+  return `<h2>Colours</h2><figure>${strip}<figcaption>Share of the cloth's area</figcaption></figure><table><thead><tr><th scope="col">Nearest named colour</th><th scope="col">Share</th><th scope="col">sRGB</th><th scope="col">CIELAB (D65)</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+}
+
+function origin(model: BandModel, unit: LengthUnit): string {
+  const { photo } = model;
+  if (photo === null) return '';
+  return `<h2>Where this comes from</h2><p class="small">Photo ${escapeXml(photo.file)}, ${photo.width_px} x ${photo.height_px} pixels, SHA-256 ${photo.sha256}. Lengths in ${unit === 'inch' ? 'inches, to the nearest sixteenth' : unit}. The same figures in mm: bands.json (for programs), bands.csv (for a spreadsheet). cloth.png, swatch.png and swatch.svg print at true size at 100 %.</p>`;
+}

@@ -1,0 +1,91 @@
+import { formatLength, formatSmall, type LengthUnit } from '../base/length.js';
+import type { BandModel, ScaleFacts } from '../model/band-model.js';
+
+/** "55.0 mm, sd 0.02 mm", or why there is none. */
+export function repeatWords({ repeat }: BandModel, unit: LengthUnit): string {
+  if (repeat.across_mm === null) return 'none in view';
+  const sd = repeat.across_sd_mm === null ? '' : `, sd ${formatSmall(repeat.across_sd_mm, unit)}`;
+  return `${formatLength(repeat.across_mm, unit)}${sd}`;
+}
+
+/** One word for headings. */
+export function balanceWord(model: BandModel): string {
+  if (model.repeat.across_mm === null) return 'balance unknown';
+  return model.symmetry.balanced ? 'balanced' : 'not balanced';
+}
+
+/** What balance means for cutting, in a maker's words. */
+export function balanceSentence(model: BandModel): string {
+  if (model.repeat.across_mm === null) {
+    return 'Balance cannot be told: no whole repeat was in view.';
+  }
+  if (model.symmetry.balanced) {
+    return 'Balanced: the bands read the same from either side, so a mirrored pair can match with both pieces the same way up.';
+  }
+  return 'Not balanced: the bands read differently from left and from right. To match a mirrored pair, one piece must lie head to tail on the cloth; where a print or nap runs one way, that shows.';
+}
+
+export function directionSentence({ symmetry }: BandModel): string {
+  if (symmetry.directional === null) {
+    return 'Whether a print or nap runs one way cannot be told from this photo: look, and stroke the cloth.';
+  }
+  return symmetry.directional
+    ? 'One-way: what is printed on the cloth points one way along the stripes, so every piece must lie the same way up.'
+    : 'Two-way: nothing printed on the cloth points one way along the stripes.';
+}
+
+const SOURCES: Readonly<Record<ScaleFacts['source'], string>> = {
+  ruler: 'a ruler',
+  sheet: 'a sheet of paper',
+  card: 'a card',
+  points: 'two given points',
+  density: 'the given density',
+};
+
+/** "a ruler in mm, 281.0 mm of it" */
+export function scaleSourceWords(scale: ScaleFacts, unit: LengthUnit): string {
+  const marks =
+    scale.unit === null || scale.source !== 'ruler' ? '' : ` in ${scale.unit === 'mm' ? 'mm' : 'inches'}`;
+  const length = scale.length_mm === null ? '' : `, ${formatLength(scale.length_mm, unit)} of it`;
+  return scale.source === 'points' && scale.length_mm !== null
+    ? `two given points, ${formatLength(scale.length_mm, unit)} apart`
+    : `${SOURCES[scale.source]}${marks}${scale.source === 'ruler' ? length : ''}`;
+}
+
+/** "8.93 px per mm (sd 0.010 %), from a ruler in mm, 281.0 mm of it" */
+export const scaleWords = (scale: ScaleFacts, unit: LengthUnit): string =>
+  `${scale.px_per_mm.toPrecision(4)} px per mm (sd ${percent(scale.relative_sd)}), from ${scaleSourceWords(scale, unit)}`;
+
+const percent = (fraction: number): string => `${(100 * fraction).toFixed(fraction < 0.001 ? 3 : 2)} %`;
+
+/** One line under the overlay. */
+export function overlayCaption(model: BandModel, unit: LengthUnit): string {
+  const parts = [
+    model.repeat.across_mm === null ? 'no repeat in view' : `repeat ${repeatWords(model, unit)}`,
+    countWords(model.bands.length, 'band'),
+    balanceWord(model),
+  ];
+  if (model.scale) parts.push(`scale from ${scaleSourceWords(model.scale, unit)}`);
+  if (model.plane) parts.push(`tilt ${model.plane.tilt_deg.toFixed(1)} degrees`);
+  return parts.join('; ');
+}
+
+export const countWords = (count: number, noun: string): string =>
+  `${count} ${noun}${count === 1 ? '' : 's'}`;
+
+/** Name of a colour of the model, or its id. */
+export function colourName(model: BandModel, id: string): string {
+  return model.colours.find((colour) => colour.id === id)?.name || id;
+}
+
+/** Instances of a band that were seen whole in width. */
+export const timesSeen = (instances: BandModel['instances'], band: string): number =>
+  instances.filter((one) => one.band === band && one.whole).length;
+
+/** Before the scissors: what no photo can know. */
+export const CAUTIONS: readonly string[] = [
+  'Check one length on the cloth with your own ruler before you cut. An ordinary ruler may itself be out by up to 0.3 %.',
+  'Cloth shrinks: wash and press it first, then photograph it.',
+  'Cloth stretches on the bias: a piece laid or handled slantwise measures longer than it was cut.',
+  'Match stripes on the stitching line, never on the cutting line.',
+];

@@ -1,0 +1,39 @@
+/** Style of report.html. System fonts only; prints on A4 and letter without cutting a table or a picture in two. */
+export const REPORT_STYLE = `
+:root { color-scheme: light; }
+* { box-sizing: border-box; }
+body { font: 16px/1.5 system-ui, -apple-system, "Segoe UI", Roboto, Arial, sans-serif; color: #1c1c1c; background: #fff;
+  max-width: 60rem; margin: 0 auto; padding: 1.5rem 1rem 3rem; }
+h1 { font-size: 1.6rem; line-height: 1.25; margin: 0 0 .25rem; overflow-wrap: anywhere; }
+h2 { font-size: 1.2rem; margin: 2rem 0 .5rem; border-bottom: 2px solid #1c1c1c; padding-bottom: .15rem; }
+p { margin: .4rem 0; max-width: 46rem; }
+figure { margin: 1rem 0; }
+figure img, figure svg { display: block; max-width: 100%; height: auto; border: 1px solid #8a8a8a; }
+figcaption { font-size: .9rem; color: #444; margin-top: .3rem; }
+dl.facts { display: grid; grid-template-columns: repeat(auto-fit, minmax(13rem, 1fr)); gap: .6rem 1.2rem; margin: 1rem 0; }
+dl.facts div { border-left: 4px solid #1c1c1c; padding-left: .7rem; }
+dt { font-size: .85rem; color: #444; }
+dd { margin: 0; font-size: 1.15rem; font-weight: 600; }
+dd small { display: block; font-size: .85rem; font-weight: 400; color: #444; }
+table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
+caption { text-align: left; font-size: .9rem; color: #444; padding-bottom: .3rem; }
+th, td { padding: .3rem .6rem; border-bottom: 1px solid #c4c4c4; text-align: right; vertical-align: baseline; }
+thead th { border-bottom: 2px solid #1c1c1c; vertical-align: bottom; }
+th:first-child, .text { text-align: left; }
+.scroll { overflow-x: auto; }
+.chip { width: 1.05em; height: 1.05em; vertical-align: -.15em; margin-right: .45em; }
+.warnings { border: 2px solid #1c1c1c; padding: .4rem 1rem; }
+li { margin: .25rem 0; max-width: 46rem; }
+.small { font-size: .85rem; color: #444; overflow-wrap: anywhere; }
+@media print {
+  @page { margin: 14mm; }
+  body { font-size: 10.5pt; max-width: none; padding: 0; }
+  h2 { break-after: avoid; margin-top: 1.2rem; }
+  table, figure, .warnings, dl.facts, tr, li { break-inside: avoid; }
+  table.long { break-inside: auto; }
+  thead { display: table-header-group; }
+  figure.photo img { max-height: 150mm; width: auto; margin: 0 auto; }
+  .scroll { overflow: visible; }
+  * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+}
+`.trim();

@@ -1,0 +1,55 @@
+import {
+  type MeasuredCloth,
+  measureCloth,
+  type Outcome,
+  type ReferenceRequest,
+  type Stage,
+  succeed,
+  UsageError,
+} from '../index.js';
+import { type PhotoFile, readPhoto } from './read-photo.js';
+
+/** What one photo file gave, with the photo it was read from. */
+export interface PhotoMeasurement extends MeasuredCloth {
+  readonly photo: PhotoFile;
+}
+
+export interface MeasurePhotoOptions {
+  /** Told when a stage begins. */
+  readonly onStage?: (stage: Stage) => void;
+}
+
+/**
+ * Measures the stripes in a photo file. By default a ruler is looked for, whatever its unit. A photo that cannot be read or
+ * measured is refused with the reason; a request that cannot be meant (points outside the photo) throws UsageError.
+ */
+export async function measurePhoto(
+  path: string,
+  request: ReferenceRequest = { kind: 'ruler', unit: 'auto' },
+  { onStage }: MeasurePhotoOptions = {},
+): Promise<Outcome<PhotoMeasurement>> {
+  onStage?.('reading');
+  const read = await readPhoto(path);
+  if (!read.ok) return read;
+  const photo = read.value;
+  checkInside(request, photo);
+  const measured = measureCloth(photo, request, { onStage, now: () => performance.now() });
+  if (!measured.ok) return measured;
+  const { model } = measured.value;
+  const warnings = [...photo.warnings, ...model.warnings];
+  return succeed({ ...measured.value, photo, model: { ...model, warnings } });
+}
+
+function checkInside(request: ReferenceRequest, { widthPx, heightPx, file }: PhotoFile): void {
+  const [option, points] =
+    request.kind === 'points'
+      ? ['--points', [request.from, request.to]]
+      : ['--corners', request.kind === 'sheet' ? (request.corners ?? []) : []];
+  for (const [x, y] of points) {
+    if (!(x >= 0 && y >= 0 && x <= widthPx && y <= heightPx)) {
+      throw new UsageError(
+        `${option}: the point ${x},${y} lies outside ${file}, which is ${widthPx} x ${heightPx} pixels when upright`,
+      );
+    }
+  }
+}

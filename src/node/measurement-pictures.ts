@@ -1,0 +1,75 @@
+import sharp from 'sharp';
+import {
+  type BandModel,
+  type ClothPicture,
+  type LengthUnit,
+  type OverlayMarks,
+  overlayDrawing,
+  type Photo,
+  paintSwatch,
+  type Swatch,
+} from '../index.js';
+
+const MM_PER_INCH = 25.4;
+/** Long side of overlay.png, px: enough to judge an edge, small enough to open at once. */
+const OVERLAY_PX = 2000;
+/** Long side of the copy inside report.html, px. */
+const REPORT_PX = 1400;
+/** zlib's higher levels save a tenth of the size of a photo for many times the work. */
+const COMPRESSION = 2;
+
+export interface OverlayPictures {
+  readonly png: Buffer;
+  readonly report: { readonly uri: string; readonly widthPx: number; readonly heightPx: number };
+}
+
+/** The photo, shrunk, with the marks drawn over it and a strip below that says what they mean. */
+export async function overlayPictures(
+  photo: Photo,
+  model: BandModel,
+  marks: OverlayMarks,
+  unit: LengthUnit,
+): Promise<OverlayPictures> {
+  const { picture } = photo;
+  const shrink = Math.min(1, OVERLAY_PX / Math.max(picture.width, picture.height));
+  const width = Math.round(picture.width * shrink);
+  const height = Math.round(picture.height * shrink);
+  const drawing = overlayDrawing(model, marks, unit, width, height, width / photo.widthPx);
+  const shown = await sharp(picture.data, {
+    raw: { width: picture.width, height: picture.height, channels: 3 },
+  })
+    .resize(width, height, { fit: 'fill', kernel: 'cubic' })
+    .extend({ bottom: drawing.stripHeightPx, background: '#ffffff' })
+    .composite([{ input: Buffer.from(drawing.svg) }])
+    .removeAlpha()
+    .raw()
+    .toBuffer({ resolveWithObject: true });
+  const raw = { width: shown.info.width, height: shown.info.height, channels: 3 as const };
+  const again = () => sharp(shown.data, { raw });
+  const small = REPORT_PX / Math.max(raw.width, raw.height);
+  const [png, jpeg] = await Promise.all([
+    again().png({ compressionLevel: COMPRESSION }).toBuffer(),
+    again()
+      .resize(Math.round(raw.width * Math.min(1, small)))
+      .jpeg({ quality: 82 })
+      .toBuffer({ resolveWithObject: true }),
+  ]);
+  const uri = `data:image/jpeg;base64,${jpeg.data.toString('base64')}`;
+  return { png, report: { uri, widthPx: jpeg.info.width, heightPx: jpeg.info.height } };
+}
+
+/** cloth.png: its density is the cloth's true size. */
+export const clothPng = ({ picture, pxPerMm }: ClothPicture): Promise<Buffer> =>
+  sharp(picture.data, { raw: { width: picture.width, height: picture.height, channels: 4 } })
+    .withDensity(pxPerMm * MM_PER_INCH)
+    .png({ compressionLevel: COMPRESSION })
+    .toBuffer();
+
+/** swatch.png, likewise. */
+export function swatchPng(swatch: Swatch): Promise<Buffer> {
+  const { picture, pxPerMm } = paintSwatch(swatch);
+  return sharp(picture.data, { raw: { width: picture.width, height: picture.height, channels: 3 } })
+    .withDensity(pxPerMm * MM_PER_INCH)
+    .png({ compressionLevel: 9 })
+    .toBuffer();
+}

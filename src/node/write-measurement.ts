@@ -1,0 +1,108 @@
+import { realpath } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
+import {
+  type BandModel,
+  bandCsv,
+  chevronForReport,
+  formatBandModel,
+  type LengthUnit,
+  measureReport,
+  parseBandModel,
+  swatchOf,
+  swatchSvg,
+  UsageError,
+} from '../index.js';
+import type { PhotoMeasurement } from './measure-photo.js';
+import { clothPng, overlayPictures, swatchPng } from './measurement-pictures.js';
+import { type ResultFile, writeFiles } from './write-files.js';
+
+const CLOTH = 'cloth.png';
+/** Everything that a measurement may write, bands.json last: where it is, the rest is. */
+const NAMES = [
+  'overlay.png',
+  CLOTH,
+  'swatch.png',
+  'swatch.svg',
+  'report.html',
+  'bands.csv',
+  'bands.json',
+] as const;
+
+export interface WriteOptions {
+  /** What lengths are shown in; the files for programs stay in mm. Default mm. */
+  readonly unit?: LengthUnit;
+  /** The photo's own path, so that it is never overwritten. */
+  readonly photoPath?: string;
+  /** Told when the pictures are done and writing begins. */
+  readonly onWriting?: () => void;
+}
+
+/** What was written: the model as it stands in bands.json. */
+export interface WrittenMeasurement {
+  readonly model: BandModel;
+  readonly files: readonly string[];
+}
+
+/**
+ * Writes bands.json, bands.csv, overlay.png, cloth.png, swatch.png, swatch.svg and report.html into a folder: all of them or
+ * none; an earlier result stays until this one is whole, and other files in the folder stay for good. The swatches need a
+ * repeat; without one they are left out. Throws UsageError when the folder cannot be meant.
+ */
+export async function writeMeasurement(
+  folder: string,
+  measurement: PhotoMeasurement,
+  { unit = 'mm', photoPath, onWriting }: WriteOptions = {},
+): Promise<WrittenMeasurement> {
+  await refuseToOverwrite(folder, photoPath);
+  const { photo, marks, cloth } = measurement;
+  const model: BandModel = {
+    ...measurement.model,
+    cloth: {
+      file: CLOTH,
+      px_per_mm: cloth.pxPerMm,
+      left_u_mm: cloth.leftUMm,
+      top_v_mm: cloth.topVMm,
+    },
+  };
+  const swatch = swatchOf(model);
+  const json = formatBandModel(model);
+  // The pictures are encoded on other threads while this one checks the model.
+  const [overlay, clothFile, swatchFile] = await Promise.all([
+    overlayPictures(photo, model, marks, unit),
+    clothPng(cloth),
+    swatch && swatchPng(swatch),
+    checkModel(json),
+  ]);
+  const report = measureReport(model, { unit, overlay: overlay.report, chevron: chevronForReport(model) });
+  const contents: Readonly<Record<(typeof NAMES)[number], Uint8Array | string | null>> = {
+    'overlay.png': overlay.png,
+    [CLOTH]: clothFile,
+    'swatch.png': swatchFile,
+    'swatch.svg': swatch && swatchSvg(swatch),
+    'report.html': report,
+    'bands.csv': bandCsv(model),
+    'bands.json': json,
+  };
+  const files = NAMES.flatMap((name): ResultFile[] => {
+    const content = contents[name];
+    return content === null ? [] : [{ name, content }];
+  });
+  onWriting?.();
+  await writeFiles(folder, files, NAMES);
+  return { model, files: files.map((file) => file.name) };
+}
+
+/** What leaves here must pass our own reader: a model that does not is a fault of the program. */
+async function checkModel(json: string): Promise<void> {
+  const outcome = await parseBandModel(json);
+  if (!outcome.ok) throw new Error(`the measured model is not valid: ${outcome.refusal.found}`);
+}
+
+async function refuseToOverwrite(folder: string, photoPath: string | undefined): Promise<void> {
+  if (photoPath === undefined) return;
+  const photo = await realpath(photoPath);
+  const target = await realpath(folder).catch(() => resolve(folder));
+  if (NAMES.some((name) => join(target, name) === photo)) {
+    throw new UsageError(`the result would overwrite ${photoPath}: name another folder with --out`);
+  }
+}
