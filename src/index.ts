@@ -40,7 +40,7 @@ export type { OverlayDrawing } from './core/render/overlay-svg.js';
 export { paintSwatch, type Swatch, swatchOf, swatchSvg } from './core/render/swatch.js';
 export { bandCsv } from './core/report/band-csv.js';
 export { type ChevronRecord, chevronRecord } from './core/report/chevron-json.js';
-export { chevronRecordSchema } from './core/report/chevron-record-schema.js';
+export { chevronSchema } from './core/report/chevron-schema.js';
 export { chevronTable } from './core/report/chevron-table.js';
 export { measureReport, type ReportParts } from './core/report/measure-report.js';
 export { measureSummary } from './core/report/measure-summary.js';

@@ -1,4 +1,4 @@
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { type Command, Option } from 'commander';
 import {
   type ChevronWords,
@@ -7,12 +7,14 @@ import {
   chevronTable,
   LAYS,
   type LengthUnit,
+  type ModelFile,
   parseChevronRequest,
   previewSeams,
+  readCloth,
+  readModel,
   refusalLine,
-  UsageError,
-} from '../index.js';
-import { type ModelFile, readCloth, readModel, writeChevron } from '../node.js';
+  writeChevron,
+} from '../node.js';
 
 interface ChevronOptions extends ChevronWords {
   readonly from: 'model' | 'cloth';
@@ -22,10 +24,27 @@ interface ChevronOptions extends ChevronWords {
   readonly out?: string;
 }
 
-const WRONG_USE = 2;
 const UNREADABLE = 3;
 
-/** Adds the command `chevron`. Sets process.exitCode: 0 drawn, 2 wrong use, 3 model or cloth not usable. */
+const AFTER_HELP = `
+Lays: how the right half lies on the cloth.
+  same-way      right side up, its top the same way along the stripes: balanced stripes only
+  head-to-tail  right side up, its top the other way: not on one-way cloth
+  wrong-side    the same way up, wrong side showing
+  run-on        like the left half: the stripes slant on across the seam, no V
+
+Exit codes:
+  0  drawn
+  1  the result could not be written, or the program failed
+  2  wrong use: an unknown option or band, a value that makes no sense, a lay that the cloth forbids
+  3  model or cloth not usable: missing, damaged, against its schema, or without a repeat
+
+Examples:
+  stripewright chevron ticking
+  stripewright chevron ticking.bands.json --angles 45/38 --centre ochre --at 60mm
+  stripewright chevron ticking --from cloth --seam 24in --units inch`;
+
+/** Adds the command `chevron`. Sets process.exitCode as AFTER_HELP says. */
 export function registerChevron(program: Command): void {
   program
     .command('chevron')
@@ -33,23 +52,17 @@ export function registerChevron(program: Command): void {
     .argument('<model>', 'a bands.json, or the folder a measurement was written to')
     .option(
       '--angles <list>',
-      'degrees between stripe and seam: 30,45,60, or 45/38 for unequal sides',
-      '30,45,60',
+      'degrees between stripe and seam: 30,45,60, or 45/38 for unequal sides (default: 30,45,60)',
     )
     .option(
       '--centre <bands>',
       'band that meets the seam at the ring: its id, or its colour if no other band has it (default: each in turn)',
     )
-    .option('--at <length>', 'place of the ring, from the top of the seam (default: its middle)')
-    .option('--seam <length>', 'length of the seam', '400mm')
+    .option('--at <length>', 'place of the ring, down from the top of the seam (default: its middle)')
+    .option('--seam <length>', 'length of the seam (default: 400mm)')
     .option('--shift <length>', 'slip the right half by so much across its stripes')
-    .option('--allowance <length>', 'seam allowance', '15mm')
-    .addOption(
-      new Option(
-        '--lay <way>',
-        'how the right half lies on the cloth (default: the best lawful way)',
-      ).choices([...LAYS]),
-    )
+    .option('--allowance <length>', 'seam allowance (default: 15mm)')
+    .option('--lay <way>', `how the right half lies: ${LAYS.join(', ')} (default: the best lawful way)`)
     .option('--anyway', 'draw a lay that the cloth forbids, with its true mismatch')
     .option('--inverted', 'point of the V upwards')
     .addOption(
@@ -57,61 +70,54 @@ export function registerChevron(program: Command): void {
         .choices(['model', 'cloth'])
         .default('model'),
     )
-    .addOption(new Option('--units <unit>', 'units shown').choices(['mm', 'cm', 'inch']).default('mm'))
-    .option('--out <folder>', 'where the pictures go (default: "chevron" in the model\'s folder)')
+    .addOption(new Option('--units <unit>', 'lengths shown in').choices(['mm', 'cm', 'inch']).default('mm'))
+    .option('--out <folder>', 'where the pictures go (default: "chevron" inside a measurement\'s folder)')
     .option('--json', 'print chevron.json and nothing else; pictures only with --out')
     .option('--quiet', 'print nothing')
+    .addHelpText('after', AFTER_HELP)
     .action(async (path: string, options: ChevronOptions) => {
-      try {
-        process.exitCode = await runChevron(path, options);
-      } catch (error) {
-        if (!(error instanceof UsageError)) throw error;
-        process.exitCode = complain(error.message, WRONG_USE);
-      }
+      process.exitCode = await runChevron(path, options);
     });
 }
 
 async function runChevron(path: string, options: ChevronOptions): Promise<number> {
   const request = parseChevronRequest(options);
   const read = await readModel(path);
-  if (!read.ok) return complain(refusalLine(read.refusal), UNREADABLE);
-  const preview = previewSeams(read.value.model, request);
-  if (!preview.ok) return complain(`${read.value.file}: ${refusalLine(preview.refusal)}`, UNREADABLE);
+  if (!read.ok) return complain(refusalLine(read.refusal));
+  const { model, file } = read.value;
+  const preview = previewSeams(model, request);
+  if (!preview.ok) return complain(`${file}: ${refusalLine(preview.refusal)}`);
   const cloth = options.from === 'cloth' ? await readCloth(read.value) : null;
-  if (cloth !== null && !cloth.ok) return complain(refusalLine(cloth.refusal), UNREADABLE);
+  if (cloth !== null && !cloth.ok) return complain(refusalLine(cloth.refusal));
 
-  if (options.json === true && options.out === undefined) {
-    const record = chevronRecord(preview.value, {
-      modelFile: read.value.file,
-      from: null,
-      seamNames: null,
-      files: [],
-    });
-    print(JSON.stringify(record, null, 2));
+  const folder = options.out ?? (options.json ? null : defaultFolder(read.value));
+  if (folder === null) {
+    const context = { modelFile: file, from: null, seamNames: null, files: [] };
+    await print(`${JSON.stringify(chevronRecord(preview.value, context), null, 2)}\n`);
     return 0;
   }
   const pictures = chevronPictures(preview.value, cloth?.value ?? null, options.units);
-  const folder = options.out ?? defaultFolder(path, read.value);
-  const record = await writeChevron(folder, preview.value, pictures, read.value.file, options.from);
-  if (options.json === true) print(JSON.stringify(record, null, 2));
-  else if (options.quiet !== true) {
+  const record = await writeChevron(folder, preview.value, pictures, file, options.from);
+  if (options.json) await print(`${JSON.stringify(record, null, 2)}\n`);
+  else if (!options.quiet) {
     const sheet = record.files.find((name) => name.endsWith('-sheet.png')) as string;
-    print(
-      `${chevronTable(preview.value, options.units)}\n${record.files.length} files in ${folder}; look at ${join(folder, sheet)} first`,
-    );
+    await print(`${chevronTable(preview.value, options.units)}\nIn ${folder}: look at ${sheet} first\n`);
   }
   return 0;
 }
 
-/** Inside a measurement's folder, beside a model of another name. */
-const defaultFolder = (path: string, { file, folder }: ModelFile): string =>
-  file === 'bands.json' ? join(folder, 'chevron') : `${path.replace(/(\.bands)?\.json$/i, '')}-chevron`;
+/** Inside a measurement's folder; for a model of another name a folder named after it, where the command was given. */
+const defaultFolder = ({ file, folder }: ModelFile): string =>
+  file === 'bands.json'
+    ? join(folder, 'chevron')
+    : `${basename(file).replace(/(\.bands)?\.json$/i, '')}-chevron`;
 
-const print = (text: string): void => {
-  process.stdout.write(`${text.trimEnd()}\n`);
-};
+const print = (text: string): Promise<void> =>
+  new Promise((done, fail) => {
+    process.stdout.write(text, (error) => (error ? fail(error) : done()));
+  });
 
-function complain(line: string, code: number): number {
+function complain(line: string): number {
   process.stderr.write(`${line}\n`);
-  return code;
+  return UNREADABLE;
 }

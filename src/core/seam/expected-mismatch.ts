@@ -16,8 +16,9 @@ export interface MismatchFigures {
 /** One half's spread about the seam's other half, as far as the model knows it. */
 export interface Unevenness {
   /**
-   * repeats: every two repeats in view compared, edge by edge. widths: from the spread of the widths alone,
-   * each edge straying by itself about its place in a steady repeat.
+   * repeats: every two repeats in view compared, edge by edge, with each edge's wander along its own stripe.
+   * widths: from the spread of the widths (or of the edges) alone, each edge straying by itself about its
+   * place in a steady repeat.
    */
   readonly basis: 'repeats' | 'widths';
   /**
@@ -43,16 +44,14 @@ export function unevenness(
   mean: { readonly left: SideEdges; readonly right: SideEdges },
   bands: { readonly left: number; readonly right: number; readonly reversed: boolean },
 ): Unevenness | null {
-  const widthSd = model.bands.map((band) => band.width_sd_mm);
-  const known = widthSd.every((sd) => sd !== null);
+  const spread = edgeSpread(model);
   const lefts = sequence === null ? [] : thinned(placesOf(sequence, bands.left));
   const rights = sequence === null ? [] : thinned(placesOf(sequence, bands.right));
   const pairs = lefts.flatMap((i) => rights.filter((j) => j !== i).map((j) => [i, j] as const));
-  if (sequence !== null && (pairs.length >= 6 || (pairs.length >= 2 && !known))) {
+  if (sequence !== null && (pairs.length >= 6 || (pairs.length >= 2 && spread === null))) {
     return fromRepeats(model, pattern, sequence, pairs, bands, mean);
   }
-  if (!known) return null;
-  return fromWidths(widthSd as number[], mean, bands.reversed);
+  return spread === null ? null : fromSpread(spread, mean, bands.reversed);
 }
 
 function fromRepeats(
@@ -73,9 +72,7 @@ function fromRepeats(
     }
     return one;
   };
-  // Each edge also wanders along its own stripe.
-  const sd = (band: number): number => model.bands[wrap(band, pattern.bands.length)].edge_sd_mm ?? 0;
-  const variances = pattern.bands.map((_, k) => (sd(k - 1) ** 2 + sd(k) ** 2) / 2);
+  const variances = edgeVariances(pattern.bands.map((band) => wanderAlong(model, band.id)));
   return {
     basis: 'repeats',
     differences: (m, toSeam) =>
@@ -89,17 +86,32 @@ function fromRepeats(
   };
 }
 
-function fromWidths(
-  widthSdMm: readonly number[],
+function fromSpread(
+  variances: readonly number[],
   mean: { readonly left: SideEdges; readonly right: SideEdges },
   reversed: boolean,
 ): Unevenness {
-  const variances = edgeVariances(widthSdMm);
   return {
     basis: 'widths',
     differences: (m, toSeam) => Float64Array.of(toSeam(mean.left.offsetMm(m), mean.right.offsetMm(m))),
     spreadMm: (m) => [offsetSd(variances, mean.left, m, false), offsetSd(variances, mean.right, m, reversed)],
   };
+}
+
+/** How much a band's width changes along one stripe, over all instances in view; 0 where nothing is known. */
+function wanderAlong(model: BandModel, band: string): number {
+  const known = model.instances.flatMap((one) =>
+    one.band === band && one.width_sd_mm !== null ? [one.width_sd_mm ** 2] : [],
+  );
+  return known.length === 0 ? 0 : Math.sqrt(known.reduce((sum, v) => sum + v, 0) / known.length);
+}
+
+/** Variance of each band's lower edge about its regular place: from the widths' spread, else as the model states it. */
+function edgeSpread(model: BandModel): number[] | null {
+  const widths = model.bands.map((band) => band.width_sd_mm);
+  if (widths.every((sd) => sd !== null)) return edgeVariances(widths);
+  const edges = model.bands.map((band) => band.edge_sd_mm);
+  return edges.every((sd) => sd !== null) ? edges.map((sd) => sd * sd) : null;
 }
 
 /**

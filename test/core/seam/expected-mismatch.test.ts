@@ -98,6 +98,19 @@ describe('mismatch foretold from the spread of widths', () => {
     });
   });
 
+  it('takes the spread of the edges where that of the widths is not known', () => {
+    const edgesOnly = {
+      ...model,
+      bands: model.bands.map((b) => ({ ...b, width_sd_mm: null, edge_sd_mm: 0.3 })),
+    };
+    const one = preview(edgesOnly, 'b3', 90);
+    // Own edge of the ring's band: half of (e1 - e0) on either side, so 0.3 in all; half-normal median 0.6745.
+    const own = one.match.crossings.findIndex((c) => c.edge === 0);
+    expect(one.expected[own]?.median).toBeCloseTo(0.67449 * 0.3, 3);
+    // Any other: its own straying and the ring's band's, on either side: 0.3 times the root of 3.
+    expect(one.expected[own - 1]?.median).toBeCloseTo(0.67449 * 0.3 * Math.sqrt(3), 3);
+  });
+
   it('says not known, never nought, where the model knows nothing of unevenness', () => {
     const silent = {
       ...model,
@@ -143,7 +156,7 @@ describe('mismatch foretold from the repeats in view', () => {
   });
 
   it('adds the wander of each edge along its own stripe', () => {
-    const wandering = { ...model, bands: model.bands.map((b) => ({ ...b, edge_sd_mm: 0.3 })) };
+    const wandering = { ...model, instances: model.instances.map((one) => ({ ...one, width_sd_mm: 0.4 })) };
     const calm = preview(model, 'b3', 45);
     const restless = preview(wandering, 'b3', 45);
     expect(restless.worst?.p90 ?? 0).toBeGreaterThan((calm.worst?.p90 ?? 0) + 0.05);

@@ -79,7 +79,7 @@ const seam = record({
   }),
 });
 
-export const chevronRecordSchema = {
+export const chevronSchema = {
   $schema: 'https://json-schema.org/draft/2020-12/schema',
   title: 'How two pieces of striped cloth meet at a seam',
   description: 'Lengths in mm, angles in degrees between stripe and seam.',
