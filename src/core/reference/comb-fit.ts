@@ -142,19 +142,37 @@ export function fitMarks(marks: readonly Mark[]): Comb {
   let p = [1, 0, 0];
   let weights = q.map(() => 1);
   for (let round = 0; round < 12; round++) {
-    const rows: number[][] = [];
-    const right: number[][] = [];
+    // Normal equations of the three parameters: small, and well scaled by the normalisation above.
+    const sums = new Float64Array(9);
     for (let i = 0; i < n; i++) {
-      const den = p[2] * q[i] + 1;
-      const value = (p[0] * q[i] + p[1]) / den;
-      const w = Math.sqrt(weights[i]);
-      rows.push([(w * q[i]) / den, w / den, (-w * value * q[i]) / den]);
-      right.push([w * (z[i] - value)]);
+      const den = 1 / (p[2] * q[i] + 1);
+      const value = (p[0] * q[i] + p[1]) * den;
+      const d0 = q[i] * den;
+      const d2 = -value * d0;
+      const w = weights[i];
+      const r = z[i] - value;
+      sums[0] += w * d0 * d0;
+      sums[1] += w * d0 * den;
+      sums[2] += w * d0 * d2;
+      sums[3] += w * den * den;
+      sums[4] += w * den * d2;
+      sums[5] += w * d2 * d2;
+      sums[6] += w * d0 * r;
+      sums[7] += w * den * r;
+      sums[8] += w * d2 * r;
     }
-    const step = solve(new Matrix(rows), new Matrix(right), true).to1DArray();
+    const [n00, n01, n02, n11, n12, n22, r0, r1, r2] = sums;
+    const lift = 1 + 1e-12;
+    const normal = new Matrix([
+      [n00 * lift, n01, n02],
+      [n01, n11 * lift, n12],
+      [n02, n12, n22 * lift + 1e-15],
+    ]);
+    const right = new Matrix([[r0], [r1], [r2]]);
+    const step = solve(normal, right).to1DArray();
     p = p.map((v, i) => v + step[i]);
     const residuals = q.map((qi, i) => z[i] - (p[0] * qi + p[1]) / (p[2] * qi + 1));
-    const sizes = residuals.map(Math.abs).sort((a, b) => a - b);
+    const sizes = Float64Array.from(residuals, Math.abs).sort();
     const scale = 1.4826 * sizes[n >> 1] + 1e-12;
     weights = residuals.map((r) => {
       const u = r / (4.685 * scale);

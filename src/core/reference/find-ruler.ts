@@ -29,11 +29,14 @@ export function findRuler(
       const sign = polarity === 'dark' ? 1 : -1;
       const readings: TickReading[] = [];
       for (const row of findTickRows(lines)) {
-        const reading = readTicks(luma, lineFromRow(row, shrink, luma), pitchOf(row) * shrink, sign, unit);
+        const pitch = pitchOf(row);
+        // Fine stripes end level at the frame; no tick is that long for its spacing.
+        if (row.lengthPx > 20 * pitch) continue;
+        const reading = readTicks(luma, lineFromRow(row, shrink, luma), pitch * shrink, sign, unit);
         if (reading) readings.push(reading);
       }
       if (readings.length === 0) {
-        for (const chain of chainLines(lines)) {
+        for (const chain of chainLines(lines, 12)) {
           const reading = readTicks(luma, lineFromChain(enlarged(chain, shrink)), 10, sign, unit);
           if (reading) readings.push(reading);
         }

@@ -2,7 +2,7 @@ import type { Raster } from '../raster/raster.js';
 import { type Comb, type CombFit, combAt, combPitchAt, fitComb } from './comb-fit.js';
 import type { LineChain } from './line-chains.js';
 import { readHierarchy, type TickHierarchy } from './tick-hierarchy.js';
-import { followTick, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
+import { depthsBetween, followTick, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
 
 /** A ruler's scale read from one level line of ticks. Positions s in px along the line. */
 export interface TickReading {
@@ -22,9 +22,13 @@ export interface TickReading {
   readonly score: number;
 }
 
+/** Ticks are sought with these half-gaps after the one that the rough spacing suggests, px. */
+const REACHES = [3, 2, 5];
+
 /**
- * Reads the ticks on one level line: peaks, comb, lengths, unit. Null when any of these does not hold: too few
- * marks, uneven spacing, or lengths without a hierarchy (fine stripes are a comb as well).
+ * Reads the ticks on one level line: peaks, comb, lengths, unit. The line may be the ticks' feet or the tips of the short ones, and
+ * its rough spacing that of the longer ticks only, so both sides and several reaches are tried. Null when none holds: too
+ * few marks, uneven spacing, or lengths without a hierarchy (fine stripes are a comb as well).
  */
 export function readTicks(
   luma: Raster<Uint8Array>,
@@ -33,18 +37,41 @@ export function readTicks(
   sign: 1 | -1,
   unit: 'auto' | 'mm' | 'inch',
 ): TickReading | null {
-  let reach = Math.min(12, Math.max(2, 0.42 * roughPitchPx));
-  let fit = fitComb(tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6));
-  if (fit === null) return null;
+  const first = reachFor(roughPitchPx);
+  const mirrored = { ...line, depthFrom: -line.depthTo, depthTo: -line.depthFrom };
+  const centred = line.depthFrom === -line.depthTo;
+  for (const reach of [first, ...REACHES.filter((r) => Math.abs(r - first) > 0.3)]) {
+    for (const side of centred ? [line] : [line, mirrored]) {
+      const reading = readAt(luma, side, reach, sign, unit);
+      if (reading !== null) return reading;
+    }
+  }
+  return null;
+}
+
+const reachFor = (pitchPx: number): number => Math.min(12, Math.max(2, 0.42 * pitchPx));
+
+function readAt(
+  luma: Raster<Uint8Array>,
+  line: TickLine,
+  firstReach: number,
+  sign: 1 | -1,
+  unit: 'auto' | 'mm' | 'inch',
+): TickReading | null {
+  // A few depths show whether there is a comb at all.
+  const few = depthsBetween(line.depthFrom, line.depthTo, 5);
+  let fit = fitComb(tickPeaks(tickSignal(luma, line, firstReach, sign, few), firstReach * 0.6));
+  if (fit === null || fit.marks.length < 16) return null;
   const middle = fit.marks[fit.marks.length >> 1].k;
   const pitch = Math.abs(combPitchAt(fit.comb, middle));
   if (pitch < 3) return null;
-  reach = Math.min(12, Math.max(2, 0.42 * pitch));
+  const reach = reachFor(pitch);
   fit = fitComb(tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6)) ?? fit;
   if (fit.presence < 0.55 || fit.rms > 0.1 * pitch) return null;
+  const { comb } = fit;
   const longest = 14 * pitch;
   const ticks = fit.marks.map(({ k }) => {
-    const s = combAt((fit as CombFit).comb, k);
+    const s = combAt(comb, k);
     return { k, s, ...followTick(luma, line, s, reach, sign, longest) };
   });
   const hierarchy = readHierarchy(
@@ -52,5 +79,5 @@ export function readTicks(
     unit,
   );
   if (hierarchy === null) return null;
-  return { line, comb: fit.comb, fit, hierarchy, ticks, grid: [], score: ticks.length * hierarchy.explained };
+  return { line, comb, fit, hierarchy, ticks, grid: [], score: ticks.length * hierarchy.explained };
 }

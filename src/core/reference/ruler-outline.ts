@@ -1,5 +1,5 @@
 import type { Raster } from '../raster/raster.js';
-import { combAt, combPitchAt } from './comb-fit.js';
+import { combPitchAt } from './comb-fit.js';
 import type { LineChain } from './line-chains.js';
 import type { TickReading } from './read-ticks.js';
 import { pointOnTick } from './tick-strip.js';
