@@ -11,7 +11,7 @@ import type { TickLine } from './tick-strip.js';
  * Finds a ruler unaided in a full-resolution luma picture and reads its ticks.
  *
  * Rows of level ticks are sought on a half-size copy first (fast, and ticks a few px wide stand out), then at full
- * and quarter size, then as light ticks on a dark rule; every candidate is read at full resolution and must show a
+ * and quarter size, dark ticks before light ones; every candidate is read at full resolution and must show a
  * unit's hierarchy of lengths. The reading with the most ticks wins.
  */
 export function findRuler(
@@ -19,13 +19,11 @@ export function findRuler(
   unit: 'auto' | 'mm' | 'inch' = 'auto',
 ): Outcome<TickReading> {
   const half = halve(luma);
-  let quarter: Raster<Uint8Array> | null = null;
-  for (const polarity of ['dark', 'light'] as const) {
-    const halfLines = findThinLines(half, { polarity });
-    for (const shrink of [2, 1, 4]) {
-      if (shrink === 4) quarter ??= halve(half);
-      const picture = shrink === 2 ? half : shrink === 1 ? luma : (quarter as Raster<Uint8Array>);
-      const lines = shrink === 2 ? halfLines : findThinLines(picture, { polarity });
+  const halfLines = findThinLines(half);
+  for (const shrink of [2, 1, 4]) {
+    const all = shrink === 2 ? halfLines : findThinLines(shrink === 1 ? luma : halve(half));
+    for (const polarity of ['dark', 'light'] as const) {
+      const lines = all[polarity];
       const sign = polarity === 'dark' ? 1 : -1;
       const readings: TickReading[] = [];
       for (const row of findTickRows(lines)) {
@@ -44,7 +42,7 @@ export function findRuler(
       readings.sort((a, b) => b.score - a.score);
       if (readings.length > 0 && convincing(readings[0])) {
         const [best] = readings;
-        return succeed({ ...best, grid: gridAround(best, chainLines(halfLines, 60), 2) });
+        return succeed({ ...best, grid: gridAround(best, chainLines(halfLines[polarity], 60), 2) });
       }
     }
   }

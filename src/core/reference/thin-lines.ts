@@ -11,14 +11,14 @@ export interface ThinLine {
   readonly widthPx: number;
 }
 
-export interface ThinLineOptions {
-  /** 'dark' lines on light, or 'light' lines on dark. */
-  readonly polarity: 'dark' | 'light';
-  /** Half-gap in px between a line's middle and the ground on either side. Default 2. */
-  readonly reachPx?: number;
-  /** Longer components are left out. Default 6000. */
-  readonly longestPx?: number;
+/** Dark lines on light ground, and light lines on dark. */
+export interface ThinLines {
+  readonly dark: ThinLine[];
+  readonly light: ThinLine[];
 }
+
+/** Half-gap in px between a line's middle and the ground on either side. */
+const REACH = 2;
 
 /**
  * Thin lines by ridge pixels (darker, or lighter, than the ground at a short reach on both sides, in one of four
@@ -27,11 +27,12 @@ export interface ThinLineOptions {
  *
  * The contrast asked for follows the picture's own noise.
  */
-export function findThinLines(luma: Raster<Uint8Array>, options: ThinLineOptions): ThinLine[] {
-  const reach = options.reachPx ?? 2;
-  const threshold = contrastAboveNoise(luma);
-  const ridges = ridgeDirections(luma, reach, threshold, options.polarity === 'dark' ? 1 : -1);
-  return linesFromRidges(ridges, luma.width, options.longestPx ?? 6000);
+export function findThinLines(luma: Raster<Uint8Array>): ThinLines {
+  const ridges = ridgeDirections(luma, REACH, contrastAboveNoise(luma));
+  return {
+    dark: linesFromRidges(ridges.dark, luma.width),
+    light: linesFromRidges(ridges.light, luma.width),
+  };
 }
 
 /**
@@ -67,53 +68,85 @@ function ridgeDirections(
   { width, height, data }: Raster<Uint8Array>,
   reach: number,
   threshold: number,
-  sign: 1 | -1,
-): Uint8Array {
-  const out = new Uint8Array(width * height);
+): { dark: Uint8Array; light: Uint8Array } {
+  const dark = new Uint8Array(width * height);
+  const light = new Uint8Array(width * height);
   const diagonal = Math.max(1, Math.round(reach * Math.SQRT1_2));
-  const steps = [reach, diagonal * (width + 1), reach * width, diagonal * (width - 1)];
-  const [s0, s1, s2, s3] = steps;
-  for (let y = reach; y < height - reach; y++) {
-    const end = y * width + width - reach;
-    for (let i = y * width + reach; i < end; i++) {
-      const c = sign * data[i];
-      let best = threshold;
-      let label = 0;
-      let a = sign * data[i - s0] - c;
-      let b = sign * data[i + s0] - c;
-      let m = a < b ? a : b;
-      if (m > best) {
-        best = m;
-        label = 1;
+  const s0 = reach;
+  const s1 = diagonal * (width + 1);
+  const s2 = reach * width;
+  const s3 = diagonal * (width - 1);
+  const tile = 16;
+  for (let ty = reach; ty < height - reach; ty += tile) {
+    for (let tx = reach; tx < width - reach; tx += tile) {
+      const xTo = Math.min(width - reach, tx + tile);
+      const yTo = Math.min(height - reach, ty + tile);
+      // Most of a picture is even: where nothing in reach differs by the threshold there is no line.
+      if (rangeIn(data, width, tx - reach, ty - reach, xTo + reach, yTo + reach) <= threshold) continue;
+      for (let y = ty; y < yTo; y++) {
+        for (let i = y * width + tx; i < y * width + xTo; i++) {
+          const c = data[i];
+          let lowest = threshold;
+          let highest = -threshold;
+          let a = data[i - s0] - c;
+          let b = data[i + s0] - c;
+          if (a > lowest && b > lowest) {
+            lowest = a < b ? a : b;
+            dark[i] = 1;
+          } else if (a < highest && b < highest) {
+            highest = a > b ? a : b;
+            light[i] = 1;
+          }
+          a = data[i - s1] - c;
+          b = data[i + s1] - c;
+          if (a > lowest && b > lowest) {
+            lowest = a < b ? a : b;
+            dark[i] = 2;
+          } else if (a < highest && b < highest) {
+            highest = a > b ? a : b;
+            light[i] = 2;
+          }
+          a = data[i - s2] - c;
+          b = data[i + s2] - c;
+          if (a > lowest && b > lowest) {
+            lowest = a < b ? a : b;
+            dark[i] = 3;
+          } else if (a < highest && b < highest) {
+            highest = a > b ? a : b;
+            light[i] = 3;
+          }
+          a = data[i - s3] - c;
+          b = data[i + s3] - c;
+          if (a > lowest && b > lowest) dark[i] = 4;
+          else if (a < highest && b < highest) light[i] = 4;
+        }
       }
-      a = sign * data[i - s1] - c;
-      b = sign * data[i + s1] - c;
-      m = a < b ? a : b;
-      if (m > best) {
-        best = m;
-        label = 2;
-      }
-      a = sign * data[i - s2] - c;
-      b = sign * data[i + s2] - c;
-      m = a < b ? a : b;
-      if (m > best) {
-        best = m;
-        label = 3;
-      }
-      a = sign * data[i - s3] - c;
-      b = sign * data[i + s3] - c;
-      m = a < b ? a : b;
-      if (m > best) label = 4;
-      if (label) out[i] = label;
     }
   }
-  return out;
+  return { dark, light };
 }
 
-function linesFromRidges(ridges: Uint8Array, width: number, longestPx: number): ThinLine[] {
+/** Largest less smallest value in columns x0..x1, rows y0..y1 (half open). */
+function rangeIn(data: Uint8Array, width: number, x0: number, y0: number, x1: number, y1: number): number {
+  let low = 255;
+  let high = 0;
+  for (let y = y0; y < y1; y++) {
+    for (let i = y * width + x0; i < y * width + x1; i++) {
+      const v = data[i];
+      if (v < low) low = v;
+      if (v > high) high = v;
+    }
+  }
+  return high - low;
+}
+
+/** Longer lines than this are of no use to anyone here, px. */
+const LONGEST = 6000;
+
+function linesFromRidges(ridges: Uint8Array, width: number): ThinLine[] {
   const lines: ThinLine[] = [];
   const stack = new Int32Array(1 << 16);
-  const tooMany = longestPx * 8;
+  const tooMany = LONGEST * 8;
   for (let start = width; start < ridges.length - width; start++) {
     if (ridges[start] === 0) continue;
     let top = 0;
@@ -165,7 +198,7 @@ function linesFromRidges(ridges: Uint8Array, width: number, longestPx: number): 
     const root = Math.hypot((cxx - cyy) / 2, cxy);
     const lengthPx = Math.sqrt(12 * (half + root));
     const widthPx = Math.sqrt(12 * Math.max(1e-6, half - root));
-    if (lengthPx < 5 || lengthPx > longestPx || lengthPx < 2.2 * widthPx) continue;
+    if (lengthPx < 5 || lengthPx > LONGEST || lengthPx < 2.2 * widthPx) continue;
     const angle = 0.5 * Math.atan2(2 * cxy, cxx - cyy);
     lines.push({
       x: x0 + mx + 0.5,

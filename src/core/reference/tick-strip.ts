@@ -71,16 +71,24 @@ export function depthsBetween(from: number, to: number, most = 12): number[] {
   return Array.from({ length: n }, (_, i) => from + ((to - from) * i) / (n - 1));
 }
 
+/** As pointOnTick, without its trigonometry: ticks turn by hundredths of a radian, where two terms are exact enough. */
 function sampleRow(
-  luma: Raster<Uint8Array>,
+  { data, width, height }: Raster<Uint8Array>,
   line: TickLine,
   d: number,
   stepPx: number,
   row: Float32Array,
 ): void {
+  const dx = d * Math.cos(line.tickAngle);
+  const dy = d * Math.sin(line.tickAngle);
   for (let i = 0; i < row.length; i++) {
-    const [x, y] = pointOnTick(line, line.fromPx + i * stepPx, d);
-    row[i] = sampleBilinear(luma.data, luma.width, luma.height, x, y);
+    const s = line.fromPx + i * stepPx;
+    const turn = line.tickTurn * s;
+    const keep = 1 - 0.5 * turn * turn;
+    const b = line.bend * s * s;
+    const x = line.x + s * line.alongX - b * line.alongY + dx * keep - dy * turn;
+    const y = line.y + s * line.alongY + b * line.alongX + dy * keep + dx * turn;
+    row[i] = sampleBilinear(data, width, height, x, y);
   }
 }
 
