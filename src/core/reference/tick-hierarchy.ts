@@ -55,6 +55,8 @@ export function readHierarchy(
   const n = ticks.length;
   if (n < 12) return null;
   const usual = median(ticks.map((t) => t.lengthPx));
+  // No scale's longest mark is six times its usual one: what goes on is a grid line or a numeral.
+  const capped = ticks.map(({ k, lengthPx }) => ({ k, lengthPx: Math.min(lengthPx, 6 * usual) }));
   const span = ticks[n - 1].k - ticks[0].k;
   let best: (TickHierarchy & { bic: number }) | null = null;
   let otherUnit = Infinity;
@@ -62,8 +64,8 @@ export function readHierarchy(
     if (only !== 'auto' && scale.unit !== only) continue;
     if (span < 1.6 * scale.period) continue;
     for (let phase = 0; phase < scale.period; phase++) {
-      const fit = classFit(ticks, (k) => scale.rank(mod(k - phase, scale.period)));
-      if (fit === null || !growing(fit.medians, fit.counts, usual, scale.unit)) continue;
+      const fit = classFit(capped, (k) => scale.rank(mod(k - phase, scale.period)));
+      if (fit === null || !growing(fit.medians, usual, scale.unit)) continue;
       // Printed ticks of one rank are alike; a weave's threads or a text's strokes are not.
       if (Math.sqrt(fit.rss / fit.kept) > 0.22 * usual) continue;
       const explained = 1 - fit.rss / Math.max(1e-9, fit.total);
@@ -99,7 +101,7 @@ const mod = (k: number, m: number): number => ((k % m) + m) % m;
 function classFit(
   ticks: readonly { readonly k: number; readonly lengthPx: number }[],
   rankOf: (k: number) => number,
-): { rss: number; total: number; kept: number; medians: number[]; counts: number[] } | null {
+): { rss: number; total: number; kept: number; medians: number[] } | null {
   const classes: number[][] = [];
   const ranks = ticks.map((t) => rankOf(t.k));
   ranks.forEach((r, i) => {
@@ -120,22 +122,21 @@ function classFit(
     rss += fits[i].miss ** 2;
     total += (fits[i].lengthPx - mean) ** 2;
   }
-  return { rss, total, kept, medians, counts: classes.map((c) => c.length) };
+  return { rss, total, kept, medians };
 }
 
-function growing(
-  medians: readonly number[],
-  counts: readonly number[],
-  usual: number,
-  unit: 'mm' | 'inch',
-): boolean {
-  const step = 0.06 * usual;
-  // The rarest class may be longest by nothing (some rules draw half and whole alike), never shorter.
-  for (let r = 1; r < medians.length; r++) {
-    const slack = counts[r] <= 2 ? 3 * step : step;
-    if (medians[r] < medians[r - 1] - slack) return false;
-  }
-  const top = medians[medians.length - 1];
-  if (medians.length === 3) return top > medians[0] + 2 * step;
-  return medians[1] > medians[0] + step && (unit === 'mm' ? top : medians[2]) > medians[1] + step;
+/**
+ * Do the ranks' lengths grow as a printed scale's do? Each rank must be clearly longer than the one below, or a scale of half
+ * the pitch or twice the period would always fit as well, its extra rank being no longer than the last. Metric rules may
+ * draw the 5 mm mark like a millimetre or like a centimetre.
+ */
+function growing(medians: readonly number[], usual: number, unit: 'mm' | 'inch'): boolean {
+  const longer = (r: number, than: number): boolean =>
+    medians[r] > medians[than] + Math.max(0.1 * usual, 0.8);
+  const notShorter = (r: number): boolean => medians[r] > medians[r - 1] - 0.06 * usual;
+  const top = medians.length - 1;
+  if (unit === 'inch') return medians.every((_, r) => r === 0 || longer(r, r - 1));
+  const metric = top === 2 ? 0 : 1;
+  const halves = metric === 0 || longer(1, 0);
+  return halves && notShorter(metric + 1) && notShorter(metric + 2) && longer(top, metric);
 }
