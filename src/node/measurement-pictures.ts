@@ -58,12 +58,20 @@ export async function overlayPictures(
   return { png, report: { uri, widthPx: jpeg.info.width, heightPx: jpeg.info.height } };
 }
 
+/** Alpha of what was photographed but lay covered, by the ruler say: looks solid, yet tells it from cloth. */
+const COVERED_ALPHA = 254;
+
 /** cloth.png: its density is the cloth's true size. */
-export const clothPng = ({ picture, pxPerMm }: ClothPicture): Promise<Buffer> =>
-  sharp(picture.data, { raw: { width: picture.width, height: picture.height, channels: 4 } })
+export function clothPng({ picture, pxPerMm, seen }: ClothPicture): Promise<Buffer> {
+  const data = picture.data.slice();
+  for (let i = 0; i < seen.length; i++) {
+    if (!seen[i] && data[4 * i + 3] === 255) data[4 * i + 3] = COVERED_ALPHA;
+  }
+  return sharp(data, { raw: { width: picture.width, height: picture.height, channels: 4 } })
     .withDensity(pxPerMm * MM_PER_INCH)
     .png({ compressionLevel: COMPRESSION })
     .toBuffer();
+}
 
 /** swatch.png, likewise. */
 export function swatchPng(swatch: Swatch): Promise<Buffer> {

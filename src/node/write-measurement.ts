@@ -66,14 +66,17 @@ export async function writeMeasurement(
   };
   const swatch = swatchOf(model);
   const json = formatBandModel(model);
-  // The pictures are encoded on other threads while this one checks the model.
-  const [overlay, clothFile, swatchFile] = await Promise.all([
+  const encoding = Promise.all([
     overlayPictures(photo, model, marks, unit),
     clothPng(cloth),
     swatch && swatchPng(swatch),
-    checkModel(json),
   ]);
-  const report = measureReport(model, { unit, overlay: overlay.report, chevron: chevronForReport(model) });
+  // Meanwhile, since the pictures are encoded on other threads:
+  const [[overlay, clothFile, swatchFile], chevron] = await Promise.all([
+    encoding,
+    checkModel(json).then(() => chevronForReport(model)),
+  ]);
+  const report = measureReport(model, { unit, overlay: overlay.report, chevron });
   const contents: Readonly<Record<(typeof NAMES)[number], Uint8Array | string | null>> = {
     'overlay.png': overlay.png,
     [CLOTH]: clothFile,

@@ -51,9 +51,11 @@ export function formatLengthNumber(lengthMm: number, unit: LengthUnit): string {
 
 /** A standard deviation or a small error: two more decimals than the length, since sixteenths would hide it. */
 export function formatSmallNumber(lengthMm: number, unit: LengthUnit): string {
-  if (unit === 'mm') return plain(lengthMm, 2);
-  if (unit === 'cm') return plain(lengthMm / 10, 3);
-  return plain(lengthMm / MM_PER_INCH, 3);
+  const [value, decimals] =
+    unit === 'mm' ? [lengthMm, 2] : [unit === 'cm' ? lengthMm / 10 : lengthMm / MM_PER_INCH, 3];
+  const least = 10 ** -decimals;
+  // Small is not nothing: "0.00" would read as exact.
+  return value > 0 && value < least / 2 ? `under ${least}` : plain(value, decimals);
 }
 
 export const formatSmall = (lengthMm: number, unit: LengthUnit): string =>

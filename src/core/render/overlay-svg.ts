@@ -49,16 +49,20 @@ export function overlaySvg(
   const shown = (p: Point): Point => [p[0] * shownPerPhoto, p[1] * shownPerPhoto];
   const frame = [widthPx, photoHeightPx] as const;
   const edges = marks.edges.map((line) => line.map(shown));
-  const edgeWidth = Math.min(1, 0.08 * crossingSpacing(edges, frame, grain)) * grain;
+  const edgeWidth = Math.min(1.4, 0.08 * crossingSpacing(edges, frame, grain)) * grain;
+  // The plates with lengths come first: names of bands give way to them.
+  const repeatPlate = dimension(marks.repeatDimension?.map(shown), words.repeat, grain, frame);
+  const referencePlate = endPlate(marks.ends?.map(shown), words.reference, grain, frame);
+  const taken = [repeatPlate, referencePlate].flatMap((one) => (one ? [one.box] : []));
   const body = [
     lines('edge', edges.map(openPath).join(''), edgeWidth),
     referenceMarks(marks, shown, grain),
     marks.repeatOutline
       ? lines('repeat', `${openPath(marks.repeatOutline.map(shown))}Z`, 1.7 * grain, grain)
       : '',
-    bandPlates(marks, shown, frame, grain),
-    dimension(marks.repeatDimension?.map(shown), words.repeat, grain, frame),
-    endPlate(marks.ends?.map(shown), words.reference, grain, frame),
+    bandPlates(marks, shown, frame, grain, taken),
+    repeatPlate?.svg ?? '',
+    referencePlate?.svg ?? '',
   ].join('');
   const strip = keyStrip(marks, words.caption, widthPx, grain);
   const clip = element(
@@ -123,6 +127,11 @@ const target = ([x, y]: Point, r: number): string =>
   `M${num(x - r)} ${num(y)}a${num(r)} ${num(r)} 0 1 0 ${num(2 * r)} 0a${num(r)} ${num(r)} 0 1 0 ${num(-2 * r)} 0` +
   `M${num(x - 1.7 * r)} ${num(y)}H${num(x + 1.7 * r)}M${num(x)} ${num(y - 1.7 * r)}V${num(y + 1.7 * r)}`;
 
+interface Plate {
+  readonly box: Box;
+  readonly svg: string;
+}
+
 interface Box {
   readonly x: number;
   readonly y: number;
@@ -137,7 +146,7 @@ function plate(
   size: number,
   colour: string,
   [width, height]: readonly [number, number],
-): { readonly box: Box; readonly svg: string } {
+): Plate {
   const w = textWidth(text, size) + 1.2 * size;
   const h = 2 * size;
   const left = Math.max(0, Math.min(width - w, x - w / 2));
@@ -163,8 +172,9 @@ function bandPlates(
   shown: (p: Point) => Point,
   frame: readonly [number, number],
   grain: number,
+  taken: readonly Box[],
 ): string {
-  const placed: Box[] = [];
+  const placed = [...taken];
   let svg = '';
   for (const { band, at } of marks.bandLabels) {
     const one = plate(band, shown(at), 8 * grain, INK, frame);
@@ -184,11 +194,11 @@ function dimension(
   text: string | null,
   grain: number,
   frame: readonly [number, number],
-): string {
-  if (!ends || text === null) return '';
+): Plate | null {
+  if (!ends || text === null) return null;
   const [a, b] = ends;
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
-  if (length < 1) return '';
+  if (length < 1) return null;
   const along: Point = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
   const head = Math.min(14 * grain, length / 3);
   const arrow = (tip: Point, way: number): string => {
@@ -202,10 +212,15 @@ function dimension(
   // Beside the line, far enough for the plate to clear it whatever its slope.
   const reach = 0.5 * (textWidth(text, 13 * grain) + 16 * grain) * Math.abs(along[1]) + 26 * grain;
   const [nx, ny] = along[0] > 0 ? [along[1], -along[0]] : [-along[1], along[0]];
-  return (
-    lines('repeat', openPath([a, b]) + arrow(a, 1) + arrow(b, -1), 2.4 * grain) +
-    plate(text, [middle[0] + nx * reach, middle[1] + ny * reach], 13 * grain, LINES.repeat.colour, frame).svg
+  const words = plate(
+    text,
+    [middle[0] + nx * reach, middle[1] + ny * reach],
+    13 * grain,
+    LINES.repeat.colour,
+    frame,
   );
+  const line = lines('repeat', openPath([a, b]) + arrow(a, 1) + arrow(b, -1), 2.4 * grain);
+  return { box: words.box, svg: line + words.svg };
 }
 
 /** The length between the reference's ends, beside the end that lies deeper in the photo. */
@@ -214,11 +229,11 @@ function endPlate(
   text: string | null,
   grain: number,
   frame: readonly [number, number],
-): string {
-  if (!ends || text === null) return '';
+): Plate | null {
+  if (!ends || text === null) return null;
   const depth = ([x, y]: Point): number => Math.min(x, frame[0] - x, y, frame[1] - y);
   const [x, y] = depth(ends[0]) >= depth(ends[1]) ? ends[0] : ends[1];
-  return plate(text, [x, y + 34 * grain], 11 * grain, LINES.reference.colour, frame).svg;
+  return plate(text, [x, y + 34 * grain], 11 * grain, LINES.reference.colour, frame);
 }
 
 /** White strip with the caption and, below it, what each line means. */

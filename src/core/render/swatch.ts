@@ -53,30 +53,40 @@ export function paintSwatch(swatch: Swatch): { picture: Raster<Uint8Array>; pxPe
   const pxPerMm = width / swatch.widthMm;
   const height = Math.max(1, Math.round(swatch.heightMm * pxPerMm));
   const columns = meansAlong(swatch.across, width);
-  // The second direction runs upwards, rows run down.
-  const rows = swatch.along ? meansAlong(swatch.along, height).reverse() : null;
   const data = new Uint8Array(width * height * 3);
-  for (let y = 0; y < height; y++) {
-    const row = rows?.[y];
-    for (let x = 0; x < width; x++) {
-      for (let c = 0; c < 3; c++) {
-        const column = columns[x][c];
-        data[3 * (y * width + x) + c] = byteFromLinear(row ? (column + row[c]) / 2 : column);
+  if (swatch.along === null) {
+    const row = data.subarray(0, columns.length);
+    columns.forEach((linear, k) => {
+      row[k] = byteFromLinear(linear);
+    });
+    for (let y = 1; y < height; y++) data.copyWithin(y * row.length, 0, row.length);
+  } else {
+    // The second direction runs upwards, rows run down.
+    const rows = meansAlong(swatch.along, height);
+    for (let y = 0, i = 0; y < height; y++) {
+      const row = 3 * (height - 1 - y);
+      for (let x = 0; x < columns.length; x += 3) {
+        for (let c = 0; c < 3; c++) {
+          const mean = (columns[x + c] + rows[row + c]) / 2;
+          data[i++] = ENCODED[(mean * TOP + 0.5) | 0];
+        }
       }
     }
   }
   return { picture: raster(width, height, 3, data), pxPerMm };
 }
 
-/** Linear light of each of `count` equal parts of one repeat. */
-function meansAlong(pattern: ClothPattern, count: number): Float64Array[] {
+/** Encoded byte of linear light in fine steps: a table, since a check has millions of unlike pixels. */
+const TOP = 65535;
+const ENCODED = Uint8Array.from({ length: TOP + 2 }, (_, k) => byteFromLinear(k / TOP));
+
+/** Linear light of each of `count` equal parts of one repeat, channels interleaved. */
+function meansAlong(pattern: ClothPattern, count: number): Float64Array {
   const steps = stepsOfPattern(pattern, linearOf);
-  return Array.from({ length: count }, (_, k) => {
-    const mean = new Float64Array(3);
-    const step = steps.period / count;
-    boxMean(steps, (k + 0.5) * step, step, 0, mean);
-    return mean;
-  });
+  const step = steps.period / count;
+  const means = new Float64Array(3 * count);
+  for (let k = 0; k < count; k++) boxMean(steps, (k + 0.5) * step, step, 0, means.subarray(3 * k, 3 * k + 3));
+  return means;
 }
 
 const linearOf = (band: PatternBand): readonly number[] => linearFromRgb8(rgb8FromHex(band.srgb));

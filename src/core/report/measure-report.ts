@@ -158,13 +158,12 @@ function bandSection(
   return `<h2>${title}</h2><figure>${strip}</figure><div class="scroll"><table${bands.length > 20 ? ' class="long"' : ''}><caption>In order across the stripes. Spread: how much the width differs from one stripe to the next on this cloth.</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
 }
 
-/** A band of several colours, such as one that a print runs over. */
+/** What else lies in a band, such as a print that runs over it: only what the eye would notice. */
 function mixWords(model: BandModel, band: BandFacts): string {
-  if (band.mix.length < 2) return '';
-  const parts = band.mix.map(
-    ({ colour, share }) => `${colourName(model, colour)} ${(100 * share).toFixed(0)} %`,
-  );
-  return ` <small>(${escapeXml(parts.join(', '))})</small>`;
+  const others = band.mix
+    .filter(({ colour, share }) => colour !== band.colour && share >= 0.05)
+    .map(({ colour, share }) => `${colourName(model, colour)} ${(100 * share).toFixed(0)} %`);
+  return others.length === 0 ? '' : ` <small>with ${escapeXml(others.join(', '))}</small>`;
 }
 
 function repeatSection(model: BandModel, unit: LengthUnit): string {
@@ -191,7 +190,7 @@ function repeatSection(model: BandModel, unit: LengthUnit): string {
   const table =
     others.length === 0
       ? ''
-      : `<table style="width:auto"><caption>Other lengths that were weighed</caption><thead><tr><th scope="col">Length</th><th scope="col">Confidence</th></tr></thead><tbody>${others.join('')}</tbody></table>`;
+      : `<table class="narrow"><caption>Other lengths that were weighed</caption><thead><tr><th scope="col">Length</th><th scope="col">Confidence</th></tr></thead><tbody>${others.join('')}</tbody></table>`;
   return `<h2>Repeat</h2>${lines.map((line) => `<p>${escapeXml(line)}</p>`).join('')}${table}`;
 }
 
@@ -200,7 +199,8 @@ function shareSection(model: BandModel): string {
   const parts = model.colours
     .filter((colour) => colour.share > 0)
     .map((colour) => ({
-      label: label(colour.name || colour.id, colour.share),
+      label: label(colourName(model, colour.id), colour.share),
+      shortLabel: `${(100 * colour.share).toFixed(0)} %`,
       srgb: colour.srgb,
       size: colour.share,
     }));
@@ -208,7 +208,7 @@ function shareSection(model: BandModel): string {
   const strip = stripSvg(parts, `Shares of the cloth's area: ${parts.map((part) => part.label).join(', ')}`);
   const rows = model.colours.map(
     (colour) =>
-      `<tr><th scope="row">${chip(colour.srgb)}${escapeXml(colour.name || colour.id)}</th><td>${(100 * colour.share).toFixed(1)} %</td><td>${colour.srgb}</td><td>${colour.lab.map((v) => v.toFixed(1)).join(', ')}</td></tr>`,
+      `<tr><th scope="row">${chip(colour.srgb)}${escapeXml(colourName(model, colour.id))}</th><td>${(100 * colour.share).toFixed(1)} %</td><td>${colour.srgb}</td><td>${colour.lab.map((v) => v.toFixed(1)).join(', ')}</td></tr>`,
   );
   return `<h2>Colours</h2><figure>${strip}<figcaption>Share of the cloth's area</figcaption></figure><table><thead><tr><th scope="col">Nearest named colour</th><th scope="col">Share</th><th scope="col">sRGB</th><th scope="col">CIELAB (D65)</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }

@@ -3,26 +3,38 @@ import type { BandModel } from '../model/band-model.js';
 import { balanceWord, colourName, countWords, repeatWords, scaleWords, timesSeen } from './measure-words.js';
 
 const WIDTH = 80;
-/** Of the 24 lines of a small terminal, what headline, heading, warnings and the last line leave. */
-const MOST_BANDS = 9;
-const MOST_WARNINGS = 3;
+/** Of the 24 lines of a small terminal; the rest is for the line that names the folder and for the prompt. */
+const MOST_LINES = 21;
+const MOST_BANDS = 8;
 
-/** What the terminal shows: at most 24 lines of 80 columns. */
+/** What the terminal shows: fits one screen of 80 columns. */
 export function measureSummary(model: BandModel, unit: LengthUnit): string {
+  const shares = model.colours.map((c) => `${colourName(model, c.id)} ${(100 * c.share).toFixed(1)} %`);
   const lines = [
-    `Repeat   ${repeatWords(model, unit)}; ${countWords(model.bands.length, 'band')}, ${balanceWord(model)}`,
+    ...wrapped(
+      'Repeat   ',
+      `${repeatWords(model, unit)}; ${countWords(model.bands.length, 'band')}, ${balanceWord(model)}`,
+    ),
+    ...(model.scale ? wrapped('Scale    ', scaleWords(model.scale, unit)) : []),
+    ...(model.plane ? wrapped('Tilt     ', `${model.plane.tilt_deg.toFixed(1)} degrees, corrected`) : []),
+    ...wrapped('Colours  ', shares.join(', ')).slice(0, 3),
+    '',
+    ...bandLines(model, unit),
   ];
-  if (model.scale) lines.push(`Scale    ${scaleWords(model.scale, unit)}`);
-  if (model.plane) lines.push(`Tilt     ${model.plane.tilt_deg.toFixed(1)} degrees, corrected`);
-  const shares = model.colours.map((c) => `${c.name || c.id} ${(100 * c.share).toFixed(1)} %`);
-  lines.push(`Colours  ${shares.join(', ')}`, '', ...bandLines(model, unit));
-  if (model.warnings.length > 0) {
-    lines.push('', ...model.warnings.slice(0, MOST_WARNINGS).map((one) => `! ${one.message}`));
-    if (model.warnings.length > MOST_WARNINGS) {
-      lines.push(`! and ${model.warnings.length - MOST_WARNINGS} more, in report.html`);
-    }
+  const warnings = model.warnings.map((one) => wrapped('! ', one.message));
+  let kept = 0;
+  if (warnings.length > 0) lines.push('');
+  // One line is held back for the count of those left out, unless none is.
+  while (
+    kept < warnings.length &&
+    lines.length + warnings[kept].length <= MOST_LINES - (kept < warnings.length - 1 ? 1 : 0)
+  ) {
+    lines.push(...warnings[kept++]);
   }
-  return `${lines.map((line) => shortened(line)).join('\n')}\n`;
+  if (kept < warnings.length) {
+    lines.push(`! ${countWords(warnings.length - kept, 'more warning')}, in report.html`);
+  }
+  return `${lines.join('\n')}\n`;
 }
 
 function bandLines(model: BandModel, unit: LengthUnit): string[] {
@@ -50,4 +62,16 @@ function bandLines(model: BandModel, unit: LengthUnit): string[] {
   return left > 0 ? [...lines, `and ${countWords(left, 'more band')}, in report.html`] : lines;
 }
 
-const shortened = (line: string): string => (line.length <= WIDTH ? line : `${line.slice(0, WIDTH - 3)}...`);
+/** Words broken into lines, the first after its heading and the others under it. */
+function wrapped(heading: string, text: string): string[] {
+  const lines: string[] = [];
+  let line = heading;
+  for (const word of text.split(' ')) {
+    const next = line.trim() === heading.trim() || line.trim() === '' ? line + word : `${line} ${word}`;
+    if (next.length > WIDTH && line.trim() !== '') {
+      lines.push(line);
+      line = ' '.repeat(heading.length) + word;
+    } else line = next;
+  }
+  return [...lines, line];
+}

@@ -73,9 +73,12 @@ export function overlayCaption(model: BandModel, unit: LengthUnit): string {
 export const countWords = (count: number, noun: string): string =>
   `${count} ${noun}${count === 1 ? '' : 's'}`;
 
-/** Name of a colour of the model, or its id. */
+/** Name of a colour of the model, with its id where two colours share the name. */
 export function colourName(model: BandModel, id: string): string {
-  return model.colours.find((colour) => colour.id === id)?.name || id;
+  const name = model.colours.find((colour) => colour.id === id)?.name;
+  if (!name) return id;
+  const alike = model.colours.filter((colour) => colour.name === name).length;
+  return alike > 1 ? `${name} ${id}` : name;
 }
 
 /** Instances of a band that were seen whole in width. */

@@ -20,6 +20,9 @@ caption { text-align: left; font-size: .9rem; color: #444; padding-bottom: .3rem
 th, td { padding: .3rem .6rem; border-bottom: 1px solid #c4c4c4; text-align: right; vertical-align: baseline; }
 thead th { border-bottom: 2px solid #1c1c1c; vertical-align: bottom; }
 th:first-child, .text { text-align: left; }
+td.text { min-width: 14rem; }
+table.narrow { width: auto; }
+table.narrow caption { white-space: nowrap; }
 .scroll { overflow-x: auto; }
 .chip { width: 1.05em; height: 1.05em; vertical-align: -.15em; margin-right: .45em; }
 .warnings { border: 2px solid #1c1c1c; padding: .4rem 1rem; }
@@ -33,7 +36,10 @@ li { margin: .25rem 0; max-width: 46rem; }
   table.long { break-inside: auto; }
   thead { display: table-header-group; }
   figure.photo img { max-height: 150mm; width: auto; margin: 0 auto; }
-  .scroll { overflow: visible; }
+  td.text { min-width: 14rem; }
+table.narrow { width: auto; }
+table.narrow caption { white-space: nowrap; }
+.scroll { overflow: visible; }
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 }
 `.trim();

@@ -1,0 +1,155 @@
+import { execFile, spawn } from 'node:child_process';
+import { readdirSync, statSync } from 'node:fs';
+import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import sharp from 'sharp';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type BandModel, parseBandModel } from '../src/index.js';
+
+const inProject = (path: string): string => fileURLToPath(new URL(`../${path}`, import.meta.url));
+
+/** The command as built where that is up to date, which is how it is installed; else straight from its source. */
+const COMMAND = isBuilt()
+  ? [inProject('dist/cli/main.js')]
+  : ['--import', `file://${createRequire(import.meta.url).resolve('tsx')}`, inProject('src/cli/main.ts')];
+
+function isBuilt(): boolean {
+  const built = statSync(inProject('dist/cli/main.js'), { throwIfNoEntry: false })?.mtimeMs ?? 0;
+  return readdirSync(inProject('src'), { recursive: true, encoding: 'utf8' }).every(
+    (path) => statSync(join(inProject('src'), path)).mtimeMs < built,
+  );
+}
+
+const PHOTO = inProject('samples/painted/ticking-metal-rule.jpg');
+
+let folder: string;
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'command-'));
+});
+afterAll(() => rm(folder, { recursive: true }));
+
+interface Run {
+  readonly code: number;
+  readonly out: string;
+  readonly err: string;
+}
+const run = (...words: string[]): Promise<Run> =>
+  new Promise((done) => {
+    execFile(process.execPath, [...COMMAND, ...words], { cwd: folder, maxBuffer: 1e8 }, (error, out, err) =>
+      done({ code: error ? Number(error.code) : 0, out, err }),
+    );
+  });
+
+const leftOver = async (): Promise<string[]> =>
+  (await readdir(folder)).filter((name) => name.startsWith('.') || name.includes('draft'));
+
+describe('stripewright measure', { timeout: 30_000 }, () => {
+  it('writes a folder named after the photo and a summary of one screen', async () => {
+    const { code, out, err } = await run('measure', PHOTO);
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect((await readdir(join(folder, 'ticking-metal-rule'))).sort()).toEqual([
+      'bands.csv',
+      'bands.json',
+      'cloth.png',
+      'overlay.png',
+      'report.html',
+      'swatch.png',
+      'swatch.svg',
+    ]);
+    const lines = out.trimEnd().split('\n');
+    expect(lines.length).toBeLessThanOrEqual(23);
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(80);
+    expect(lines[0]).toMatch(/^Repeat +\d/);
+    expect(await leftOver()).toEqual([]);
+  });
+
+  it('prints the model alone with --json, and writes nothing', async () => {
+    const before = await readdir(folder);
+    const { code, out, err } = await run('measure', PHOTO, '--json', '--ruler', 'mm');
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    const read = await parseBandModel(out);
+    expect(read.ok).toBe(true);
+    const model = JSON.parse(out) as BandModel;
+    expect(model.photo?.file).toBe('ticking-metal-rule.jpg');
+    expect(model.cloth).toBeUndefined();
+    expect(await readdir(folder)).toEqual(before);
+  });
+
+  it('says nothing with --quiet, and shows the unit asked for in the report only', async () => {
+    const result = await run('measure', PHOTO, '--quiet', '--out', 'quiet', '--units', 'inch');
+    expect(result).toEqual({ code: 0, out: '', err: '' });
+    expect(await readFile(join(folder, 'quiet', 'report.html'), 'utf8')).toContain('Width, in');
+    const model = JSON.parse(await readFile(join(folder, 'quiet', 'bands.json'), 'utf8')) as BandModel;
+    expect(model.units).toBe('mm');
+  });
+
+  it.each([
+    [[], 2, /./],
+    [['measure'], 2, /missing required argument/],
+    [['measure', PHOTO, '--colour'], 2, /unknown option/],
+    [['measure', PHOTO, '--units', 'ell'], 2, /--units/],
+    [['measure', PHOTO, '--ruler', 'cm'], 2, /--ruler: expected/],
+    [['measure', PHOTO, '--density', '12', '--ruler', 'mm'], 2, /--ruler and --density each give the scale/],
+    [['measure', PHOTO, '--points', '0,0,9e3,9,1in'], 2, /--points/],
+    [['measure', PHOTO, '--points', '0,0,99999,9,1in'], 2, /lies outside ticking-metal-rule\.jpg/],
+    [['measure', 'missing.jpg'], 3, /There is no file missing\.jpg: check/],
+    [['measure', '.'], 3, /is a folder/],
+  ] as const)('%j exits with %i', async (words, code, message) => {
+    const before = await readdir(folder);
+    const result = await run(...words);
+    expect(result.code).toBe(code);
+    expect(result.out).toBe('');
+    expect(result.err).toMatch(message);
+    if (words.length > 0) expect(result.err.trimEnd().split('\n')).toHaveLength(1);
+    expect(await readdir(folder)).toEqual(before);
+  });
+
+  it('refuses a photo without a scale, and keeps the earlier result', async () => {
+    const grey = { width: 2000, height: 1500, channels: 3 as const, background: '#8a8a8a' };
+    await sharp({ create: grey }).png({ compressionLevel: 1 }).toFile(join(folder, 'grey.png'));
+    await mkdir(join(folder, 'kept'));
+    await writeFile(join(folder, 'kept', 'bands.json'), 'earlier');
+    const { code, out, err } = await run('measure', 'grey.png', '--out', 'kept');
+    expect([4, 5, 6]).toContain(code);
+    expect(out).toBe('');
+    expect(err).toMatch(/^[^\n]+: [^\n]+\n$/);
+    expect(await readdir(join(folder, 'kept'))).toEqual(['bands.json']);
+    expect(await readFile(join(folder, 'kept', 'bands.json'), 'utf8')).toBe('earlier');
+  });
+
+  it('will not put a folder where a file is', async () => {
+    await writeFile(join(folder, 'taken'), 'mine');
+    const { code, err } = await run('measure', PHOTO, '--out', 'taken');
+    expect(code).toBe(2);
+    expect(err).toMatch(/^taken is a file: name a folder for the results with --out\n$/);
+    expect(await readFile(join(folder, 'taken'), 'utf8')).toBe('mine');
+  });
+
+  it('leaves nothing behind when it is interrupted', async () => {
+    for (const afterMs of [300, 900, 1300]) {
+      const child = spawn(process.execPath, [...COMMAND, 'measure', PHOTO, '--out', 'cut'], {
+        cwd: folder,
+        stdio: 'ignore',
+      });
+      const ended = new Promise((done) => child.once('exit', done));
+      setTimeout(() => child.kill('SIGINT'), afterMs);
+      await ended;
+      expect(await leftOver()).toEqual([]);
+      // All or nothing.
+      const written = await readdir(join(folder, 'cut')).catch(() => []);
+      expect([0, 7]).toContain(written.length);
+      await rm(join(folder, 'cut'), { recursive: true, force: true });
+    }
+  });
+
+  it('documents its exit codes and its version', async () => {
+    const help = await run('measure', '--help');
+    expect(help.code).toBe(0);
+    for (const code of [0, 2, 3, 4, 5, 6]) expect(help.out).toMatch(new RegExp(`^ +${code}  `, 'm'));
+    const { version } = JSON.parse(await readFile(inProject('package.json'), 'utf8'));
+    expect(await run('--version')).toEqual({ code: 0, out: `${version}\n`, err: '' });
+  });
+});

@@ -1,0 +1,80 @@
+import { mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { UsageError } from '../../src/index.js';
+import { writeFiles } from '../../src/node/write-files.js';
+
+let base: string;
+beforeEach(async () => {
+  base = await mkdtemp(join(tmpdir(), 'write-files-'));
+});
+afterEach(() => rm(base, { recursive: true, force: true }));
+
+const FILES = ['a', 'b', 'last'].map((name) => ({ name, content: `new ${name}` }));
+const contentOf = async (folder: string): Promise<Record<string, string>> => {
+  const names = (await readdir(folder)).sort();
+  return Object.fromEntries(
+    await Promise.all(
+      names.map(async (name) => [name, await readFile(join(folder, name), 'utf8').catch(() => 'folder')]),
+    ),
+  );
+};
+const NEW = { a: 'new a', b: 'new b', last: 'new last' };
+
+describe('writeFiles', () => {
+  it('makes a folder, with those above it, and leaves nothing beside it', async () => {
+    await writeFiles(join(base, 'deep', 'down', 'out'), FILES);
+    expect(await contentOf(join(base, 'deep', 'down', 'out'))).toEqual(NEW);
+    expect(await readdir(join(base, 'deep', 'down'))).toEqual(['out']);
+  });
+
+  it('replaces an earlier result, takes away what is stale and leaves the rest alone', async () => {
+    const out = join(base, 'out');
+    await mkdir(out);
+    for (const name of ['a', 'last', 'old', 'mine.txt']) await writeFile(join(out, name), `former ${name}`);
+    await writeFiles(out, FILES, ['a', 'old', 'never-there']);
+    expect(await contentOf(out)).toEqual({ ...NEW, 'mine.txt': 'former mine.txt' });
+    expect(await readdir(base)).toEqual(['out']);
+  });
+
+  it('puts everything back when one file cannot be replaced', async () => {
+    const out = join(base, 'out');
+    await mkdir(join(out, 'last'), { recursive: true });
+    for (const name of ['a', 'old']) await writeFile(join(out, name), `former ${name}`);
+    await expect(writeFiles(out, FILES, ['old'])).rejects.toThrow();
+    expect(await contentOf(out)).toEqual({ a: 'former a', last: 'folder', old: 'former old' });
+  });
+
+  it('leaves an earlier result alone when a new file cannot be written', async () => {
+    const out = join(base, 'out');
+    await writeFiles(out, FILES);
+    const bad = [
+      ...FILES.map((file) => ({ ...file, content: 'newer' })),
+      { name: 'no/such/folder', content: '' },
+    ];
+    await expect(writeFiles(out, bad)).rejects.toThrow();
+    expect(await contentOf(out)).toEqual(NEW);
+    await expect(writeFiles(join(base, 'other'), bad)).rejects.toThrow();
+    expect(await readdir(base)).toEqual(['out']);
+  });
+
+  it('follows a link to a folder', async () => {
+    await mkdir(join(base, 'real'));
+    await symlink(join(base, 'real'), join(base, 'link'));
+    await writeFiles(join(base, 'link'), FILES);
+    expect(await contentOf(join(base, 'real'))).toEqual(NEW);
+  });
+
+  it('refuses a file in the place of the folder', async () => {
+    await writeFile(join(base, 'out'), 'mine');
+    await expect(writeFiles(join(base, 'out'), FILES)).rejects.toThrow(UsageError);
+    expect(await readFile(join(base, 'out'), 'utf8')).toBe('mine');
+  });
+
+  it('takes its ear off the signals again', async () => {
+    const before = process.listenerCount('SIGINT');
+    await writeFiles(join(base, 'out'), FILES);
+    expect(process.listenerCount('SIGINT')).toBe(before);
+  });
+});
