@@ -29,7 +29,7 @@ export function findRuler(
       for (const row of findTickRows(lines)) {
         const pitch = pitchOf(row);
         // Fine stripes end level at the frame; no tick is that long for its spacing.
-        if (row.lengthPx > 20 * pitch) continue;
+        if (row.lengthPx > 20 * pitch || row.members.length < 12) continue;
         const reading = readTicks(luma, lineFromRow(row, shrink, luma), pitch * shrink, sign, unit);
         if (reading) readings.push(reading);
       }
@@ -53,8 +53,10 @@ export function findRuler(
   );
 }
 
+/** A short stretch of ticks fits some hierarchy at some phase by chance more easily: it must fit the better. */
 function convincing({ ticks, hierarchy, fit }: TickReading): boolean {
-  return ticks.length >= 18 && hierarchy.lead > 6 && fit.presence > 0.6;
+  const explained = 0.7 + 0.25 * Math.min(1, 30 / ticks.length);
+  return ticks.length >= 18 && hierarchy.lead > 6 && fit.presence > 0.6 && hierarchy.explained >= explained;
 }
 
 /** Rough spacing of the row's members: the lower quartile of the gaps, since a missed tick doubles a gap. */

@@ -1,3 +1,4 @@
+import { median } from '../math/robust.js';
 import type { Raster } from '../raster/raster.js';
 import { type Comb, type CombFit, combAt, combPitchAt, fitComb } from './comb-fit.js';
 import type { LineChain } from './line-chains.js';
@@ -40,7 +41,8 @@ export function readTicks(
   const first = reachFor(roughPitchPx);
   const mirrored = { ...line, depthFrom: -line.depthTo, depthTo: -line.depthFrom };
   const centred = line.depthFrom === -line.depthTo;
-  for (const reach of [first, ...REACHES.filter((r) => Math.abs(r - first) > 0.3)]) {
+  const others = REACHES.filter((r) => Math.abs(r - first) > 0.3);
+  for (const reach of [first, ...(centred ? others.slice(0, 1) : others)]) {
     for (const side of centred ? [line] : [line, mirrored]) {
       const reading = readAt(luma, side, reach, sign, unit);
       if (reading !== null) return reading;
@@ -48,6 +50,8 @@ export function readTicks(
   }
   return null;
 }
+
+const lengthOf = (tick: { readonly from: number; readonly to: number }): number => tick.to - tick.from;
 
 const reachFor = (pitchPx: number): number => Math.min(12, Math.max(2, 0.42 * pitchPx));
 
@@ -70,12 +74,20 @@ function readAt(
   if (fit.presence < 0.55 || fit.rms > 0.1 * pitch) return null;
   const { comb } = fit;
   const longest = 14 * pitch;
-  const ticks = fit.marks.map(({ k }) => {
+  const follow = ({ k }: { readonly k: number }) => {
     const s = combAt(comb, k);
     return { k, s, ...followTick(luma, line, s, reach, sign, longest) };
-  });
+  };
+  // A few tell whether these are ticks at all: stripes go on and on, noise leads nowhere.
+  // Neighbours, not every n-th: n would often be a whole number of centimetres.
+  const third = Math.floor(fit.marks.length / 3);
+  const sample = [...fit.marks.slice(third, third + 12), ...fit.marks.slice(-12)];
+  const lengths = sample.map((m) => lengthOf(follow(m)));
+  const usual = median(lengths);
+  if (usual > 0.6 * longest || usual < 3) return null;
+  const ticks = fit.marks.map(follow);
   const hierarchy = readHierarchy(
-    ticks.map((t) => ({ k: t.k, lengthPx: t.to - t.from })),
+    ticks.map((t) => ({ k: t.k, lengthPx: lengthOf(t) })),
     unit,
   );
   if (hierarchy === null) return null;
