@@ -12,7 +12,7 @@ import { type HalfWindow, stripePainter } from '../render/stripe-raster.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import { matchedAtCutEdge } from '../seam/cut-edge.js';
 import type { SeamMatch } from '../seam/seam-match.js';
-import { clothContinuation, seamOnCloth } from './cloth-in-use.js';
+import { clothContinuation, seamOnCloth, wholeCloth } from './cloth-in-use.js';
 
 /** A picture to be written: a painted page with lettering over it, and the same as SVG. */
 export interface PictureJob {
@@ -45,7 +45,10 @@ export function chevronPictures(
   unit: LengthUnit,
 ): ChevronPictures {
   const use = cloth === null ? null : clothContinuation(cloth, preview);
-  const paint = cloth !== null && use !== null ? clothPainter(cloth, use) : stripePainter(preview.pattern);
+  const paint =
+    cloth !== null && use !== null
+      ? clothPainter(wholeCloth(cloth, preview), use)
+      : stripePainter(preview.pattern);
   const prefix = cloth === null ? 'chevron' : 'cloth';
   const rows =
     use === null
@@ -126,9 +129,7 @@ function sheetJob(studio: Studio, name: string, rows: readonly (readonly SeamPre
     notes: [
       ...ruleNotes(preview),
       ...(preview.lay.allowed === 'no' ? [] : [preview.lay.reason]),
-      ...(studio.fromCloth && rows.some((row) => row.some((one) => one.best?.continued ?? true))
-        ? [CONTINUED]
-        : []),
+      ...(studio.fromCloth ? [CONTINUED] : []),
     ],
   });
   return job(
@@ -191,7 +192,8 @@ function finishedJob(studio: Studio, name: string, one: SeamPreview): PictureJob
   );
 }
 
-const CONTINUED = 'Beyond what was photographed the cloth is continued by whole repeats.';
+const CONTINUED =
+  'Beyond what was photographed, and under the ruler, the cloth is continued: by whole repeats across, by itself along its stripes.';
 
 const ruleNotes = (preview: ChevronPreview): string[] =>
   preview.forced ? [`Drawn against the rule: ${preview.lay.reason}`] : [];
@@ -199,9 +201,9 @@ const ruleNotes = (preview: ChevronPreview): string[] =>
 function clothNotes(studio: Studio, one: SeamPreview): string[] {
   if (!studio.fromCloth) return [];
   if (one.best === null) return [CONTINUED];
-  const { left, right, worstMm, continued } = one.best;
+  const { left, right, worstMm } = one.best;
   const places = `Cloth's own pixels: left half from repeat ${left.repeat}, right half from repeat ${right.repeat}, worst edge out by ${formatLength(worstMm, studio.unit)}.`;
-  return continued ? [places, CONTINUED] : [places];
+  return [places, CONTINUED];
 }
 
 function colourWords(preview: ChevronPreview): string {

@@ -1,15 +1,13 @@
 import { wrap } from '../model/cloth-pattern.js';
 import type { ClothContinuation, ClothTexture } from '../render/cloth-raster.js';
+import { fillCloth } from '../render/fill-cloth.js';
 import { pairOfPlaces } from '../seam/best-places.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import { placesOf } from '../seam/edge-sequence.js';
 import { type PlacedV, placedMatch } from '../seam/placed-match.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 
-/** A row counts as cloth when so much of it was photographed. */
-const SEEN_SHARE = 0.99;
-
-/** The clean part of the photographed cloth and how it goes on beyond. */
+/** The part of the photographed cloth that is used, and how it goes on beyond. */
 export function clothContinuation(texture: ClothTexture, preview: ChevronPreview): ClothContinuation {
   const { pattern, sequence, lattice } = preview;
   const { picture, pxPerMm, leftUMm, topVMm } = texture;
@@ -21,37 +19,28 @@ export function clothContinuation(texture: ClothTexture, preview: ChevronPreview
     sequence === null ? Math.max(1, Math.floor((rightUMm - leftUMm) / pattern.repeatMm)) : sequence.repeats;
   const acrossMm =
     sequence === null ? repeats * pattern.repeatMm : sequence.edgeU(repeats * n) - sequence.edgeU(0);
-  const [firstRow, lastRow] = clearRows(texture, fromUMm, toUMm);
-  const toVMm = topVMm - firstRow / pxPerMm;
-  const fromVMm = topVMm - lastRow / pxPerMm;
+  const toVMm = topVMm;
+  const fromVMm = topVMm - picture.height / pxPerMm;
   const spanMm = toVMm - fromVMm;
   const alongMm =
-    lattice === null ? spanMm : lattice.alongMm * Math.max(1, Math.floor(spanMm / lattice.alongMm));
+    lattice === null ? null : lattice.alongMm * Math.max(1, Math.floor(spanMm / lattice.alongMm));
   const dropMm = lattice === null ? 0 : wrap(repeats * lattice.dropMm, lattice.alongMm);
   return { fromUMm, toUMm, acrossMm, dropMm, fromVMm, toVMm, alongMm };
 }
 
-/** Longest run of rows that show cloth all the way across the part in use; all rows if none does. */
-function clearRows(
-  { picture, pxPerMm, leftUMm }: ClothTexture,
-  fromUMm: number,
-  toUMm: number,
-): [number, number] {
-  const from = Math.max(0, Math.floor((fromUMm - leftUMm) * pxPerMm));
-  const to = Math.min(picture.width, Math.ceil((toUMm - leftUMm) * pxPerMm));
-  let best: [number, number] = [0, 0];
-  let start = 0;
-  for (let y = 0; y <= picture.height; y++) {
-    let seen = 0;
-    if (y < picture.height) {
-      for (let x = from; x < to; x++) if (picture.data[4 * (y * picture.width + x) + 3] > 127) seen++;
-    }
-    if (y === picture.height || seen < SEEN_SHARE * (to - from)) {
-      if (y - start > best[1] - best[0]) best = [start, y];
-      start = y + 1;
-    }
-  }
-  return best[1] > best[0] ? best : [0, picture.height];
+/** The whole cloth, without ruler or gaps, as far as they can be filled. */
+export function wholeCloth(texture: ClothTexture, { lattice }: ChevronPreview): ClothTexture {
+  const { pxPerMm } = texture;
+  return fillCloth(
+    texture,
+    lattice === null
+      ? null
+      : {
+          across: lattice.acrossMm * pxPerMm,
+          along: lattice.alongMm * pxPerMm,
+          drop: lattice.dropMm * pxPerMm,
+        },
+  );
 }
 
 /** The seam as cut from the best two places, or from the only one; from the mean cloth when none was seen whole. */

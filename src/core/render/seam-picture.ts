@@ -286,7 +286,7 @@ function footer(match: SeamMatch, frame: SeamFrame, caption: SeamCaption): strin
   const { grain } = frame;
   const y = frame.topY + frame.seamMm + 7 * grain;
   const x = frame.seamX - frame.halfWidthMm;
-  let svg = scaleBar(x, y, 0.2 * frame.seamMm, frame.scale, caption.unit, grain);
+  let svg = scaleBar(x, y, 0.16 * frame.seamMm, frame.scale, caption.unit, grain);
   svg += strokeText(
     `seam ${formatGiven(match.request.seamMm, caption.unit)}, ring at ${formatGiven(match.request.atMm, caption.unit)}`,
     frame.seamX + frame.halfWidthMm,

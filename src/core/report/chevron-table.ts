@@ -1,28 +1,40 @@
-import { formatLength, formatSmall, type LengthUnit } from '../base/length.js';
+import {
+  formatLength,
+  formatLengthNumber,
+  formatSmall,
+  formatSmallNumber,
+  type LengthUnit,
+  unitMark,
+} from '../base/length.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 
-/** What the terminal shows: the verdict first, then a line for each seam, then the best places. One screen. */
+/** Columns of a plain terminal. */
+const WIDTH = 80;
+
+/** What the terminal shows: the verdict first, then a line for each seam, then what to mind. */
 export function chevronTable(preview: ChevronPreview, unit: LengthUnit): string {
   const { verdict, lay, pattern } = preview;
   const { request } = preview.rows[0][0].match;
-  const lines = [verdict.sentence];
-  if (verdict.checkByEye !== null) lines.push(verdict.checkByEye);
+  const lines = wrapped(verdict.sentence);
+  if (verdict.checkByEye !== null) lines.push(...wrapped(verdict.checkByEye));
+  for (const doubt of verdict.doubts) lines.push(...wrapped(`${doubt}.`));
   lines.push(
-    ...verdict.doubts.map((doubt) => `${doubt}.`),
-    preview.forced ? `Drawn against the rule (${lay.lay}): ${lay.reason}` : `Drawn ${lay.lay}: ${lay.reason}`,
-    '',
-    `Repeat ${formatLength(pattern.repeatMm, unit)} across; seam ${formatLength(request.seamMm, unit)}, matched ${formatLength(request.atMm, unit)} from its top.`,
+    ...wrapped(
+      `Drawn ${lay.lay}${preview.forced ? ', against the rule' : ''}; repeat ${formatLength(pattern.repeatMm, unit)} across, seam ${formatLength(request.seamMm, unit)}, ring ${formatLength(request.atMm, unit)} from its top.`,
+    ),
     '',
   );
+  if (preview.forced) lines.splice(-1, 0, ...wrapped(lay.reason));
+  const mark = unitMark(unit);
   const head = [
     'angle',
     'arms',
-    'repeat along',
+    `repeat ${mark}`,
     'band at ring',
-    'along seam',
-    'out along',
-    'any two repeats (9 in 10)',
-    'best two places',
+    `band ${mark}`,
+    `out ${mark}`,
+    `expect ${mark}`,
+    'best repeats',
   ];
   const rows = preview.rows.flatMap((row) => row.map((one) => cells(one, unit)));
   lines.push(...columns([head, ...rows]), '', ...afterwards(preview, unit));
@@ -30,62 +42,92 @@ export function chevronTable(preview: ChevronPreview, unit: LengthUnit): string 
 }
 
 function cells(one: SeamPreview, unit: LengthUnit): string[] {
-  const { match } = one;
+  const { match, best, worst } = one;
   const { request, pattern } = match;
   const equal = request.leftDeg === request.rightDeg;
   const both = (values: readonly number[]): string =>
     values
       .slice(0, equal ? 1 : 2)
-      .map((v) => formatLength(v, unit))
-      .join(' / ');
+      .map((v) => formatLengthNumber(v, unit))
+      .join('/');
   const band = pattern.bands[request.centre];
-  const worst = match.unmatched.reduce((most, s) => Math.max(most, s.toMm - s.fromMm), 0);
+  const out = match.unmatched.reduce((most, s) => Math.max(most, s.toMm - s.fromMm), 0);
   return [
     equal ? `${request.leftDeg}°` : `${request.leftDeg}°/${request.rightDeg}°`,
     request.lay === 'run-on' || match.enclosedDeg === 180 ? '-' : `${+match.enclosedDeg.toFixed(2)}°`,
     both(match.repeatAlongMm),
-    `${band.id} ${band.name}`,
+    `${band.id} ${band.name}`.slice(0, 18),
     both(match.repeatAlongMm.map((repeat) => (band.widthMm * repeat) / pattern.repeatMm)),
-    worst === 0 ? '0' : formatSmall(worst, unit),
-    one.worst === null ? 'not known' : formatSmall(one.worst.p90, unit),
-    one.best === null
-      ? 'not known'
-      : `${formatSmall(one.best.worstMm, unit)} (${one.best.left.repeat} + ${one.best.right.repeat})`,
+    out === 0 ? '0' : formatSmallNumber(out, unit),
+    worst === null ? 'unknown' : formatSmallNumber(worst.p90, unit),
+    best === null
+      ? 'unknown'
+      : `${best.left.repeat} and ${best.right.repeat}: ${formatSmallNumber(best.worstMm, unit)}`,
   ];
 }
 
 function afterwards(preview: ChevronPreview, unit: LengthUnit): string[] {
   const firsts = preview.rows.map((row) => row[0]);
-  const lines: string[] = [];
+  const lines = [
+    'repeat, band: along the seam. out: longest stretch where colours do not meet.',
+    'expect: worst edge, halves from any two repeats, 9 times in 10.',
+  ];
+  if (firsts.some((one) => one.best !== null))
+    lines.push('best repeats: cut the halves there, and the worst edge is out by this.');
   if (firsts[0].sameBands && !preview.forced) {
     lines.push(
-      'Least trouble: cut both halves from the same bands, one further along the stripes; uneven widths then cancel.',
+      ...wrapped(
+        'Least trouble: cut both halves from the same bands, one further along the stripes; uneven widths then cancel.',
+      ),
     );
   }
-  for (const { match, drift, cutEdge } of firsts) {
-    const { leftDeg, rightDeg, lay } = match.request;
-    const name = leftDeg === rightDeg ? `${leftDeg}°` : `${leftDeg}°/${rightDeg}°`;
-    if (drift !== null) {
-      lines.push(
-        `${name}: the sides agree at the ring only and drift ${formatSmall(drift.perRepeatMm, unit)} a repeat, ${formatSmall(Math.abs(drift.per100Mm), unit)} in 100 mm of seam.`,
-      );
-    }
-    if (preview.allowanceMm > 0 && cutEdge.runOnMismatchMm > 0.005) {
-      const off =
-        lay === 'run-on'
-          ? `the halves would miss by ${formatSmall(cutEdge.runOnMismatchMm, unit)}`
-          : `the points would move ${formatSmall(cutEdge.pointsMoveMm, unit)}${cutEdge.mirroredMismatchMm > 0.005 ? ` and the halves miss by ${formatSmall(cutEdge.mirroredMismatchMm, unit)}` : ''}`;
-      lines.push(`${name}: match on the stitching line; at the cutting line ${off}.`);
-    }
+  for (const one of firsts) lines.push(...cautions(one, preview.allowanceMm, unit));
+  return lines;
+}
+
+function cautions({ match, drift, cutEdge }: SeamPreview, allowanceMm: number, unit: LengthUnit): string[] {
+  const { leftDeg, rightDeg, lay } = match.request;
+  const name = leftDeg === rightDeg ? `${leftDeg}°` : `${leftDeg}°/${rightDeg}°`;
+  const lines: string[] = [];
+  if (drift !== null) {
+    lines.push(
+      ...wrapped(
+        `${name}: the sides agree at the ring only; they drift ${formatSmall(drift.perRepeatMm, unit)} a repeat, ${formatSmall(Math.abs(drift.per100Mm), unit)} in 100 mm of seam.`,
+      ),
+    );
+  }
+  if (allowanceMm > 0 && cutEdge.runOnMismatchMm > 0.005) {
+    const halves =
+      cutEdge.mirroredMismatchMm > 0.005
+        ? `, the halves miss by ${formatSmall(cutEdge.mirroredMismatchMm, unit)}`
+        : '';
+    const off =
+      lay === 'run-on'
+        ? `the halves miss by ${formatSmall(cutEdge.runOnMismatchMm, unit)}`
+        : `points move ${formatSmall(cutEdge.pointsMoveMm, unit)}${halves}`;
+    lines.push(...wrapped(`${name}: match on the stitching line; matched at the cutting line, ${off}.`));
   }
   return lines;
 }
 
+function wrapped(text: string): string[] {
+  const lines: string[] = [];
+  for (const word of text.split(' ')) {
+    const last = lines[lines.length - 1];
+    if (last !== undefined && last.length + 1 + word.length <= WIDTH)
+      lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  return lines;
+}
+
+/** Names to the left, numbers to the right. */
 function columns(rows: readonly (readonly string[])[]): string[] {
   const widths = rows[0].map((_, k) => Math.max(...rows.map((row) => row[k].length)));
+  const isNumber = (k: number): boolean => [2, 4, 5, 6].includes(k);
   return rows.map((row) =>
     row
-      .map((cell, k) => cell.padEnd(widths[k]))
+      .map((cell, k) => (isNumber(k) ? cell.padStart(widths[k]) : cell.padEnd(widths[k])))
       .join('  ')
       .trimEnd(),
   );

@@ -13,13 +13,13 @@ const PX_PER_MM = 4;
 const base = tickingModel();
 const PALETTE = base.colours.map((colour) => rgb8FromHex(colour.srgb));
 
-/** Uneven cloth whose edges are known: each stands off its regular place by up to a mm. */
+/** Uneven cloth whose edges are known: each stands off its regular place by up to 0.6 mm. */
 function unevenEdges(repeats: number, seed: number): number[] {
   const random = seededRandom(seed);
   const n = base.bands.length;
   return Array.from(
     { length: repeats * n + 1 },
-    (_, k) => 40 + Math.floor(k / n) * 52 + base.bands[k % n].start_mm + random.between(-1, 1),
+    (_, k) => 40 + Math.floor(k / n) * 52 + base.bands[k % n].start_mm + random.between(-0.6, 0.6),
   );
 }
 
