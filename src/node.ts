@@ -6,4 +6,9 @@ export { type ModelFile, readModel } from './node/read-model.js';
 export { type PhotoFile, readPhoto } from './node/read-photo.js';
 export { writeChevron } from './node/write-chevron.js';
 export { type ResultFile, writeFiles } from './node/write-files.js';
-export { type WriteOptions, type WrittenMeasurement, writeMeasurement } from './node/write-measurement.js';
+export {
+  checkResultFolder,
+  type WriteOptions,
+  type WrittenMeasurement,
+  writeMeasurement,
+} from './node/write-measurement.js';

@@ -1,4 +1,4 @@
-import { execFile, spawn } from 'node:child_process';
+import { execFile } from 'node:child_process';
 import { readdirSync, statSync } from 'node:fs';
 import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
@@ -126,23 +126,6 @@ describe('stripewright measure', { timeout: 30_000 }, () => {
     expect(code).toBe(2);
     expect(err).toMatch(/^taken is a file: name a folder for the results with --out\n$/);
     expect(await readFile(join(folder, 'taken'), 'utf8')).toBe('mine');
-  });
-
-  it('leaves nothing behind when it is interrupted', async () => {
-    for (const afterMs of [300, 900, 1300]) {
-      const child = spawn(process.execPath, [...COMMAND, 'measure', PHOTO, '--out', 'cut'], {
-        cwd: folder,
-        stdio: 'ignore',
-      });
-      const ended = new Promise((done) => child.once('exit', done));
-      setTimeout(() => child.kill('SIGINT'), afterMs);
-      await ended;
-      expect(await leftOver()).toEqual([]);
-      // All or nothing.
-      const written = await readdir(join(folder, 'cut')).catch(() => []);
-      expect([0, 7]).toContain(written.length);
-      await rm(join(folder, 'cut'), { recursive: true, force: true });
-    }
   });
 
   it('documents its exit codes and its version', async () => {

@@ -1,6 +1,7 @@
 import { basename, extname } from 'node:path';
 import { type Command, Option } from 'commander';
 import {
+  checkResultFolder,
   formatBandModel,
   type LengthUnit,
   measurePhoto,
@@ -75,6 +76,7 @@ export function registerMeasure(program: Command): void {
 async function runMeasure(path: string, words: MeasureWords): Promise<number> {
   const request = parseReferenceRequest(words);
   const folder = words.out ?? (words.json ? null : defaultFolder(path));
+  if (folder !== null) await checkResultFolder(folder, path);
   const progress = stageProgress(process.stderr, !words.quiet);
   try {
     const measured = await measurePhoto(path, request, { onStage: progress.begin });

@@ -1,5 +1,5 @@
-import { copyFileSync, existsSync, linkSync, mkdirSync, renameSync, rmSync } from 'node:fs';
-import { chmod, mkdir, mkdtemp, realpath, rm, stat, writeFile } from 'node:fs/promises';
+import { copyFileSync, existsSync, linkSync, mkdirSync, mkdtempSync, renameSync, rmSync } from 'node:fs';
+import { chmod, mkdir, realpath, rm, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { UsageError } from '../index.js';
 
@@ -25,11 +25,10 @@ export async function writeFiles(
   const target = await resolvedFolder(folder);
   const isNew = !existsSync(target);
   if (isNew) await mkdir(dirname(target), { recursive: true });
-  // Inside a folder that exists, since its parent may be another disk or closed to us.
-  const draft = await mkdtemp(
+  const { draft, stopWatching } = makeDraft(
+    // Inside a folder that exists, since its parent may be another disk or closed to us.
     isNew ? join(dirname(target), `.${basename(target)}-`) : join(target, '.draft-'),
   );
-  const stopWatching = removeOnInterrupt(draft);
   try {
     // A temporary folder is private; the result is as open as any other folder.
     if (isNew) await chmod(draft, 0o755);
@@ -45,8 +44,8 @@ export async function writeFiles(
   }
 }
 
-/** Follows a link to a folder; refuses a file of that name. */
-async function resolvedFolder(folder: string): Promise<string> {
+/** The folder itself where a link leads to it. Throws UsageError when it is a file. */
+export async function resolvedFolder(folder: string): Promise<string> {
   const target = await realpath(folder).catch(() => resolve(folder));
   const facts = await stat(target).catch(() => null);
   if (facts !== null && !facts.isDirectory()) {
@@ -87,16 +86,29 @@ function keepCopy(from: string, to: string): void {
 
 const SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 
-/** Removes the draft on an interrupt, then lets the interrupt do what it would have done. Gives back how to stop. */
-function removeOnInterrupt(draft: string): () => void {
+/** A folder that goes away on an interrupt, which then does what it would have done; and how to stop that. */
+function makeDraft(prefix: string): { draft: string; stopWatching: () => void } {
+  let draft: string | null = null;
   const onSignal = (signal: NodeJS.Signals): void => {
-    rmSync(draft, { recursive: true, force: true });
-    stop();
+    if (draft !== null && existsSync(draft)) {
+      // Renamed first, so that files still waiting to be written find no folder and cannot land in it while it goes.
+      const doomed = `${draft}-gone`;
+      renameSync(draft, doomed);
+      rmSync(doomed, { recursive: true, force: true });
+    }
+    stopWatching();
     if (process.listenerCount(signal) === 0) process.kill(process.pid, signal);
   };
-  const stop = (): void => {
+  const stopWatching = (): void => {
     for (const signal of SIGNALS) process.off(signal, onSignal);
   };
+  // Before the folder is made: until someone listens, a signal ends the program on the spot.
   for (const signal of SIGNALS) process.on(signal, onSignal);
-  return stop;
+  try {
+    draft = mkdtempSync(prefix);
+  } catch (error) {
+    stopWatching();
+    throw error;
+  }
+  return { draft, stopWatching };
 }

@@ -14,7 +14,7 @@ import {
 } from '../index.js';
 import type { PhotoMeasurement } from './measure-photo.js';
 import { clothPng, overlayPictures, swatchPng } from './measurement-pictures.js';
-import { type ResultFile, writeFiles } from './write-files.js';
+import { type ResultFile, resolvedFolder, writeFiles } from './write-files.js';
 
 const CLOTH = 'cloth.png';
 /** Everything that a measurement may write, bands.json last: where it is, the rest is. */
@@ -53,7 +53,7 @@ export async function writeMeasurement(
   measurement: PhotoMeasurement,
   { unit = 'mm', photoPath, onWriting }: WriteOptions = {},
 ): Promise<WrittenMeasurement> {
-  await refuseToOverwrite(folder, photoPath);
+  if (photoPath !== undefined) await checkResultFolder(folder, photoPath);
   const { photo, marks, cloth } = measurement;
   const model: BandModel = {
     ...measurement.model,
@@ -101,10 +101,13 @@ async function checkModel(json: string): Promise<void> {
   if (!outcome.ok) throw new Error(`the measured model is not valid: ${outcome.refusal.found}`);
 }
 
-async function refuseToOverwrite(folder: string, photoPath: string | undefined): Promise<void> {
-  if (photoPath === undefined) return;
-  const photo = await realpath(photoPath);
-  const target = await realpath(folder).catch(() => resolve(folder));
+/**
+ * Whether a measurement may be written there, asked before any work is done. Throws UsageError when the folder is a file, or
+ * when a file of the result would take the place of the photo itself.
+ */
+export async function checkResultFolder(folder: string, photoPath: string): Promise<void> {
+  const target = await resolvedFolder(folder);
+  const photo = await realpath(photoPath).catch(() => resolve(photoPath));
   if (NAMES.some((name) => join(target, name) === photo)) {
     throw new UsageError(`the result would overwrite ${photoPath}: name another folder with --out`);
   }

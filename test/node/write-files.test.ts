@@ -1,4 +1,6 @@
+import { spawn } from 'node:child_process';
 import { mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -22,7 +24,7 @@ const contentOf = async (folder: string): Promise<Record<string, string>> => {
 };
 const NEW = { a: 'new a', b: 'new b', last: 'new last' };
 
-describe('writeFiles', () => {
+describe('writeFiles', { timeout: 20_000 }, () => {
   it('makes a folder, with those above it, and leaves nothing beside it', async () => {
     await writeFiles(join(base, 'deep', 'down', 'out'), FILES);
     expect(await contentOf(join(base, 'deep', 'down', 'out'))).toEqual(NEW);
@@ -70,6 +72,22 @@ describe('writeFiles', () => {
     await writeFile(join(base, 'out'), 'mine');
     await expect(writeFiles(join(base, 'out'), FILES)).rejects.toThrow(UsageError);
     expect(await readFile(join(base, 'out'), 'utf8')).toBe('mine');
+  });
+
+  it.each(['SIGINT', 'SIGTERM'] as const)('leaves nothing behind on %s while it writes', async (signal) => {
+    const out = join(base, 'out');
+    const script = `
+      import { writeFiles } from ${JSON.stringify(new URL('../../src/node/write-files.ts', import.meta.url).href)};
+      const content = new Uint8Array(1e6);
+      const files = Array.from({ length: 400 }, (_, k) => ({ name: 'f' + k, content }));
+      await writeFiles(${JSON.stringify(out)}, files);`;
+    const tsx = `file://${createRequire(import.meta.url).resolve('tsx')}`;
+    const child = spawn(process.execPath, ['--import', tsx, '--input-type=module', '-e', script]);
+    const ended = new Promise((done) => child.once('exit', (_, how) => done(how)));
+    while ((await readdir(base)).length === 0) await new Promise((next) => setTimeout(next, 2));
+    child.kill(signal);
+    expect(await ended).toBe(signal);
+    expect(await readdir(base)).toEqual([]);
   });
 
   it('takes its ear off the signals again', async () => {
