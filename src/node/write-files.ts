@@ -1,5 +1,6 @@
 import { copyFileSync, existsSync, linkSync, mkdirSync, mkdtempSync, renameSync, rmSync } from 'node:fs';
 import { chmod, mkdir, realpath, rm, stat, writeFile } from 'node:fs/promises';
+import { constants } from 'node:os';
 import { basename, dirname, join, resolve } from 'node:path';
 import { UsageError } from '../index.js';
 
@@ -97,7 +98,10 @@ function makeDraft(prefix: string): { draft: string; stopWatching: () => void } 
       rmSync(doomed, { recursive: true, force: true });
     }
     stopWatching();
-    if (process.listenerCount(signal) === 0) process.kill(process.pid, signal);
+    if (process.listenerCount(signal) > 0) return;
+    // Ends by the signal itself, which is how a shell's loop knows to stop too; should that be slow, by its number.
+    process.kill(process.pid, signal);
+    process.exit(128 + constants.signals[signal]);
   };
   const stopWatching = (): void => {
     for (const signal of SIGNALS) process.off(signal, onSignal);
