@@ -1,12 +1,17 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { ReferenceRequest, Stage } from '../base/request.js';
 import type { Photo } from '../raster/photo.js';
-import type { CameraPlane } from '../rectify/camera-plane.js';
+import { type CameraPlane, clothMap } from '../rectify/camera-plane.js';
 import { clothSheet, extentOf } from '../rectify/cloth-picture.js';
+import { evenSheet } from '../rectify/even-sheet.js';
 import { focalLength } from '../rectify/focal-length.js';
 import { type PlaneSolution, solvePlane } from '../rectify/solve-plane.js';
+import { straightFromPicture } from '../rectify/stripe-frame.js';
 import { type PictureLevels, pictureLevels, type StripeView, viewStripes } from '../rectify/stripe-view.js';
 import type { Reference } from '../reference/reference.js';
+import { acrossLogGain, lightAcross } from '../stripes/light-across.js';
+import { logGainAt } from '../stripes/light-field.js';
+import type { RoughReading } from '../stripes/stripe-reading.js';
 import { summariseStripes } from '../stripes/summarise-stripes.js';
 import { assembleModel } from './assemble-model.js';
 import { cautionsFor } from './cautions.js';
@@ -90,7 +95,7 @@ export function measureCloth(
   });
 
   begin('pictures');
-  const cloth = clothPicture(levels, plane, summary.originUMm, reference.pxPerMm);
+  const cloth = clothPicture(levels, plane, summary.originUMm, reference.pxPerMm, view, reading);
   const marks = overlayMarksOf(
     model,
     plane.camera,
@@ -132,6 +137,8 @@ function clothPicture(
   plane: PlaneSolution,
   originUMm: number,
   pxPerMm: number,
+  view: StripeView,
+  reading: RoughReading,
 ): ClothPicture {
   const density = sheetDensity(plane.camera, plane.bowPerMm, pxPerMm);
   // From the half-size copy unless that would have to be enlarged.
@@ -139,7 +146,26 @@ function clothPicture(
   const sheet = fine
     ? clothSheet(levels.full, 1, upsampled(levels), plane.camera, plane.bowPerMm, density)
     : clothSheet(levels.half, 2, levels.hiddenHalf, plane.camera, plane.bowPerMm, density);
-  return { ...sheet, leftUMm: sheet.leftUMm - originUMm };
+  const even = evenSheet(sheet, lightOverCloth(plane, view, reading));
+  return { ...even, leftUMm: even.leftUMm - originUMm };
+}
+
+/** Log gain of the light at a place of the cloth (mm, bow taken out), as the stripes show it. */
+function lightOverCloth(
+  { camera, bowPerMm }: PlaneSolution,
+  { straight, frame }: StripeView,
+  reading: RoughReading,
+): (uMm: number, vMm: number) => number {
+  const { pictureFromCloth } = clothMap(camera);
+  const { width } = straight.cloth.picture;
+  const across = lightAcross(reading, width);
+  return (uMm, vMm) => {
+    const [x, y] = pictureFromCloth(uMm + bowPerMm * vMm * vMm, vMm);
+    const [u, v] = straightFromPicture(frame, x, y);
+    const column = (u - straight.uFromPx) / straight.pxPerColumn;
+    const row = (straight.vFromPx - v) / straight.pxPerRow;
+    return logGainAt(reading.light, column, row) + acrossLogGain(across, (2 * column) / width - 1);
+  };
 }
 
 function sheetDensity(camera: CameraPlane, bowPerMm: number, pxPerMm: number): number {

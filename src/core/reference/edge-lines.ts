@@ -20,8 +20,11 @@ export interface EdgeLine {
 /** Edge pixels this far off a line, and turned this much, still belong to it. */
 const reachPx = 1.6;
 const reachDeg = 9;
-/** At most so many lines in each ten degrees: more are fine stripes, which are not sought. */
-const mostInTenDegrees = 90;
+/** At most so many lines in each ten degrees, and in all: what comes after is fine stripes and texture. */
+const mostInTenDegrees = 40;
+const mostLines = 160;
+/** A line with edges over more than this share of its way through the picture is a stripe before it is a sheet's side. */
+const stripeShare = 0.8;
 
 /** Lines with at least `leastPx` of edge on them, by a Hough transform that uses each edge's own direction. */
 export function edgeLines(edges: ColourEdges, leastPx: number): EdgeLine[] {
@@ -54,15 +57,30 @@ export function edgeLines(edges: ColourEdges, leastPx: number): EdgeLine[] {
   peaks.sort((p, q) => q.count - p.count);
   const taken = new Array<number>(18).fill(0);
   const lines: EdgeLine[] = [];
+  const stripes: EdgeLine[] = [];
   for (const { a, r } of peaks) {
     const bucket = Math.floor(a / 10);
-    if (taken[bucket] >= mostInTenDegrees) continue;
+    if (taken[bucket] >= mostInTenDegrees || lines.length >= mostLines) continue;
     const line = followed(edges, a, r);
-    if (lines.some((other) => sameLine(line, other, edges))) continue;
+    if ([...lines, ...stripes].some((other) => sameLine(line, other, edges))) continue;
+    if (stripes.length < mostLines && shareOfChord(line, edges) > stripeShare) {
+      stripes.push(line);
+      continue;
+    }
     taken[bucket]++;
     lines.push(line);
   }
-  return lines;
+  return [...lines, ...stripes].slice(0, mostLines);
+}
+
+/** How much of a line's way through the picture carries edges. */
+function shareOfChord(line: EdgeLine, { width, height }: ColourEdges): number {
+  // Places along the line where it passes the picture's left and right, top and bottom sides.
+  const along = (at: number, direction: number, normal: number): number =>
+    (at - normal * line.rho) / direction;
+  const [x0, x1] = [along(0, line.dx, line.nx), along(width, line.dx, line.nx)].sort((p, q) => p - q);
+  const [y0, y1] = [along(0, line.dy, line.ny), along(height, line.dy, line.ny)].sort((p, q) => p - q);
+  return supportOf(line, Math.max(x0, y0), Math.min(x1, y1));
 }
 
 /** Whether two lines are one to the eye: peaks a few degrees apart often settle on the same edge. */

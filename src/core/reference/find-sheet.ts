@@ -1,6 +1,7 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { SheetSize } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
+import { median, quantile } from '../math/robust.js';
 import { halve } from '../raster/halve.js';
 import { labOf } from '../raster/lab-of.js';
 import type { Photo } from '../raster/photo.js';
@@ -8,7 +9,7 @@ import type { Raster } from '../raster/raster.js';
 import { colourEdges } from './colour-edges.js';
 import { edgeLines } from './edge-lines.js';
 import { type FittedSide, fitSide, sideCrossing } from './fit-side.js';
-import { focalPxOf, type SheetPose, sheetPose } from './sheet-pose.js';
+import { focalPxOf, placeWithin, type SheetPose, sheetPose } from './sheet-pose.js';
 import { sheetQuads } from './sheet-quads.js';
 import { type SheetSpec, sheetSpecs } from './sheet-sizes.js';
 
@@ -48,16 +49,19 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
   let small = picture;
   while (Math.max(small.width, small.height) > searchPx) small = halve(small);
   const pictureFromSmall = Math.round(picture.width / small.width);
-  const edges = colourEdges(labOf(small));
-  const leastSidePx = Math.max(24, Math.max(small.width, small.height) / 24);
+  const lab = labOf(small);
+  const edges = colourEdges(lab);
+  const leastSidePx = Math.max(24, Math.max(small.width, small.height) * spec.leastOfPicture);
   const quads = sheetQuads(edgeLines(edges, Math.floor(0.5 * leastSidePx)), edges, {
     spec,
     focalPx: focalPxOf(small.width, small.height, photo.focal35Mm),
     leastSidePx,
   });
+  const paper = spec.plain ? whiteness(lab) : () => true;
+  const likely = quads.filter(({ pose, score }) => score >= leastScore && paper(pose.corners));
   let best: FoundSheet | null = null;
-  for (const { pose, score } of quads.slice(0, tried)) {
-    if (score < leastScore || (best !== null && best.seen > surelySeen)) break;
+  for (const { pose } of likely.slice(0, tried)) {
+    if (best !== null && best.seen > surelySeen) break;
     const rough = pose.corners.map((p) => [p[0] * pictureFromSmall, p[1] * pictureFromSmall] as const);
     const found = closeLook(picture, rough as unknown as SheetPose['corners'], spec, photo, pictureFromSmall);
     if (found !== null && (best === null || found.seen > best.seen)) best = found;
@@ -68,6 +72,34 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
     `No ${spec.name.replace(/^an? /, '')} found`,
     'lay it flat with all four sides in view and cloth of another colour round it, or give its corners with --corners',
   );
+}
+
+/** White under any light of a room: no more chroma than this, and no darker than the middle of the picture. */
+const mostChroma = 22;
+
+/** Tells whether what four corners enclose could be white paper, in the light of the whole picture. */
+function whiteness(lab: Raster<Float32Array>): (corners: SheetPose['corners']) => boolean {
+  const { width, data } = lab;
+  const lightness = median(
+    Float32Array.from({ length: Math.floor(data.length / 51) }, (_, i) => data[51 * i]),
+  );
+  return (corners) => {
+    const inside: [number, number][] = [];
+    for (let j = 1; j < 16; j++) {
+      for (let i = 1; i < 16; i++) {
+        const [x, y] = placeWithin(corners, i / 16, j / 16);
+        const p = 3 * (Math.floor(y) * width + Math.floor(x));
+        inside.push([data[p], Math.hypot(data[p + 1], data[p + 2])]);
+      }
+    }
+    // Three quarters up: part of the sheet may lie in shadow.
+    return (
+      quantile(
+        inside.map(([l]) => l),
+        0.75,
+      ) >= lightness && median(inside.map(([, chroma]) => chroma)) <= mostChroma
+    );
+  };
 }
 
 /** The four sides at full resolution: twice, since the second look starts from a side already straightened. */

@@ -1,4 +1,4 @@
-import { median } from '../math/robust.js';
+import { median, quantile } from '../math/robust.js';
 import type { Raster } from '../raster/raster.js';
 import { type Comb, type CombFit, combAt, combPitchAt, fitComb } from './comb-fit.js';
 import type { LineChain } from './line-chains.js';
@@ -91,5 +91,34 @@ function readAt(
     unit,
   );
   if (hierarchy === null) return null;
-  return { line, comb, fit, hierarchy, ticks, grid: [], score: ticks.length * hierarchy.explained };
+  return feetFirst({
+    line,
+    comb,
+    fit,
+    hierarchy,
+    ticks,
+    grid: [],
+    score: ticks.length * hierarchy.explained,
+  });
+}
+
+/**
+ * The same reading with depth growing from the ticks' feet to their tips. Feet stand level on the rule's edge and tips do not, so
+ * the feet are the ends that scatter least; the body of the rule lies on the side of the tips.
+ */
+function feetFirst(reading: TickReading): TickReading {
+  const { line, ticks } = reading;
+  // Four ticks in five are short, and their tips are level too: the outer tenths tell.
+  const reach = (ends: number[]): number => quantile(ends, 0.93) - quantile(ends, 0.07);
+  if (reach(ticks.map((t) => t.from)) <= reach(ticks.map((t) => t.to))) return reading;
+  return {
+    ...reading,
+    line: {
+      ...line,
+      tickAngle: line.tickAngle + Math.PI,
+      depthFrom: -line.depthTo,
+      depthTo: -line.depthFrom,
+    },
+    ticks: ticks.map((t) => ({ ...t, from: -t.to, to: -t.from })),
+  };
 }

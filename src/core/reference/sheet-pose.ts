@@ -89,6 +89,14 @@ function poseOf(
   };
 }
 
+/** The place a share s along and t across within four corners (each 0..1), straight between them; px. */
+export function placeWithin(corners: SheetPose['corners'], s: number, t: number): Point {
+  const mix = (k: 0 | 1): number =>
+    (1 - t) * ((1 - s) * corners[0][k] + s * corners[1][k]) +
+    t * ((1 - s) * corners[3][k] + s * corners[2][k]);
+  return [mix(0), mix(1)];
+}
+
 /** Four points in convex position, clockwise as seen (y down), starting at the one given first; null for any others. */
 export function clockwise(given: readonly Point[]): SheetPose['corners'] | null {
   if (given.length !== 4) return null;

@@ -1,7 +1,7 @@
 import type { Point } from '../math/matrix3.js';
 import type { ColourEdges } from './colour-edges.js';
 import { angleBetween, crossing, type EdgeLine, supportOf } from './edge-lines.js';
-import { type SheetPose, sheetPose } from './sheet-pose.js';
+import { placeWithin, type SheetPose, sheetPose } from './sheet-pose.js';
 import type { SheetSpec } from './sheet-sizes.js';
 
 /** Four lines whose crossings could be a sheet's corners. */
@@ -26,6 +26,10 @@ const mostTiltDeg = 30;
 const trim = 0.07;
 /** Each side must carry edges over this share of its length. */
 const leastSupport = 0.5;
+/** A sheet's sides end at its corners: no more than this may run on, in the mean. */
+const mostRunOn = 0.4;
+/** Paper is plain: edges beside no more than this share of it. A card may be printed all over. */
+const mostWithinPlain = 0.08;
 /** Shape of the quadrilateral against the sheet's, as a coarse search sees it. */
 const mostMisfit = 0.06;
 
@@ -37,7 +41,8 @@ export function sheetQuads(lines: readonly EdgeLine[], edges: ColourEdges, searc
     for (let j = i + 1; j < lines.length; j++) {
       const [a, b] = [lines[i], lines[j]];
       if (angleBetween(a, b) > mostConvergenceDeg) continue;
-      const rungs = rungsBetween(a, b, lines, edges, search.leastSidePx);
+      // Each quadrilateral is met once: when its first line is one of this pair.
+      const rungs = rungsBetween(a, b, lines.slice(i + 1), edges, search.leastSidePx);
       for (let k = 0; k < rungs.length; k++) {
         for (let m = k + 1; m < rungs.length; m++) {
           const quad = judged(a, b, rungs[k], rungs[m], edges, search, centre);
@@ -94,6 +99,13 @@ function judged(
   const onA = sideSupport(a, first.onA, second.onA);
   const onB = sideSupport(b, first.onB, second.onB);
   if (onA < leastSupport || onB < leastSupport) return null;
+  const beyond =
+    (runOn(a, first.onA, second.onA) +
+      runOn(b, first.onB, second.onB) +
+      runOn(first.line, first.onA, first.onB) +
+      runOn(second.line, second.onA, second.onB)) /
+    4;
+  if (beyond > mostRunOn) return null;
   const pose = sheetPose([first.onA, second.onA, second.onB, first.onB], spec, focalPx, centre);
   if (
     pose === null ||
@@ -103,14 +115,10 @@ function judged(
   ) {
     return null;
   }
+  const within = edgesWithin(edges, pose.corners);
+  if (spec.plain && within > mostWithinPlain) return null;
   const support = (onA + onB + first.support + second.support) / 4;
-  const beyond =
-    (runOn(a, first.onA, second.onA) +
-      runOn(b, first.onB, second.onB) +
-      runOn(first.line, first.onA, first.onB) +
-      runOn(second.line, second.onA, second.onB)) /
-    4;
-  return { pose, score: support - 0.4 * beyond - 0.4 * edgesWithin(edges, pose.corners) };
+  return { pose, score: support - 0.4 * beyond - 0.4 * within };
 }
 
 const place = (line: EdgeLine, p: Point): number => line.dx * p[0] + line.dy * p[1];
@@ -133,7 +141,7 @@ function runOn(line: EdgeLine, from: Point, to: Point): number {
 const inside = ([x, y]: Point, { width, height }: ColourEdges): boolean =>
   x > 1 && y > 1 && x < width - 1 && y < height - 1;
 
-/** Share of places within the quadrilateral that have an edge beside them: none on paper, some on a printed card. */
+/** Share of places within the quadrilateral that have an edge beside them. */
 function edgesWithin(edges: ColourEdges, corners: SheetPose['corners']): number {
   const places = 24;
   let hits = 0;
@@ -141,11 +149,7 @@ function edgesWithin(edges: ColourEdges, corners: SheetPose['corners']): number 
     for (let i = 0; i < places; i++) {
       const s = 0.08 + (0.84 * (i + 0.5)) / places;
       const t = 0.08 + (0.84 * (j + 0.5)) / places;
-      const mix = (k: 0 | 1): number =>
-        (1 - t) * ((1 - s) * corners[0][k] + s * corners[1][k]) +
-        t * ((1 - s) * corners[3][k] + s * corners[2][k]);
-      const x = Math.floor(mix(0));
-      const y = Math.floor(mix(1));
+      const [x, y] = placeWithin(corners, s, t).map(Math.floor);
       let hit = 0;
       for (let dy = -1; dy <= 1; dy++) {
         for (let dx = -1; dx <= 1; dx++) {

@@ -11,6 +11,10 @@ export interface SheetSpec {
   /** Its face lies this much above the cloth. */
   readonly thickMm: number;
   readonly source: 'sheet' | 'card';
+  /** White and without print, as paper is here; cards have any colours. */
+  readonly plain: boolean;
+  /** Its short side is at least this part of the picture's long side, or it is too small to be of use. */
+  readonly leastOfPicture: number;
   /** With its article, for messages. */
   readonly name: string;
 }
@@ -32,6 +36,8 @@ export const sheetSpecs: Readonly<Record<SheetSize, SheetSpec>> = {
     cornerMm: 0,
     thickMm: 0.1,
     source: 'sheet',
+    plain: true,
+    leastOfPicture: 1 / 8,
     name: 'an A4 sheet',
   },
   letter: {
@@ -42,6 +48,8 @@ export const sheetSpecs: Readonly<Record<SheetSize, SheetSpec>> = {
     cornerMm: 0,
     thickMm: 0.1,
     source: 'sheet',
+    plain: true,
+    leastOfPicture: 1 / 8,
     name: 'a letter sheet',
   },
   id1: {
@@ -52,6 +60,8 @@ export const sheetSpecs: Readonly<Record<SheetSize, SheetSpec>> = {
     cornerMm: 3.18,
     thickMm: 0.76,
     source: 'card',
+    plain: false,
+    leastOfPicture: 1 / 20,
     name: 'an ID-1 card',
   },
 };
