@@ -90,15 +90,22 @@ function outerStep(
   const sorted = responses.filter((v) => v >= 0).sort((a, b) => a - b);
   if (sorted.length < 5) return null;
   const floor = sorted[Math.floor(0.3 * sorted.length)];
-  const enough = Math.max(6, 3 * floor);
+  const bestAbove = (enough: number): number | null => firstStep(responses, enough, (2 * pxPerMm) / stepPx);
+  // Wood grain and brushed metal have faint steps of their own: a clear one is looked for first.
+  const n = bestAbove(Math.max(24, 3 * floor)) ?? bestAbove(Math.max(6, 3 * floor));
+  return n === null ? null : from + n * stepPx;
+}
+
+/** Index of the first local maximum of at least `enough`, or of a stronger one close after it. */
+function firstStep(responses: readonly number[], enough: number, close: number): number | null {
   for (let n = 1; n < responses.length - 1; n++) {
     if (responses[n] >= enough && responses[n] >= responses[n - 1] && responses[n] >= responses[n + 1]) {
       // The strongest within the next two mm: a bevel or a shadow gives a first, smaller step.
       let best = n;
-      for (let m = n; m < Math.min(responses.length, n + Math.ceil((2 * pxPerMm) / stepPx)); m++) {
+      for (let m = n; m < Math.min(responses.length, n + Math.ceil(close)); m++) {
         if (responses[m] > responses[best]) best = m;
       }
-      return from + best * stepPx;
+      return best;
     }
   }
   return null;
