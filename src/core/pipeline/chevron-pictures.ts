@@ -1,4 +1,4 @@
-import { formatLength, type LengthUnit } from '../base/length.js';
+import { formatSmall, type LengthUnit } from '../base/length.js';
 import type { HalfOnCloth } from '../model/half-on-cloth.js';
 import type { Raster } from '../raster/raster.js';
 import { type ClothTexture, clothPainter } from '../render/cloth-raster.js';
@@ -202,7 +202,7 @@ function clothNotes(studio: Studio, one: SeamPreview): string[] {
   if (!studio.fromCloth) return [];
   if (one.best === null) return [CONTINUED];
   const { left, right, worstMm } = one.best;
-  const places = `Cloth's own pixels: left half from repeat ${left.repeat}, right half from repeat ${right.repeat}, worst edge out by ${formatLength(worstMm, studio.unit)}.`;
+  const places = `Cloth's own pixels: left half from repeat ${left.repeat}, right half from repeat ${right.repeat}, worst edge out by ${formatSmall(worstMm, studio.unit)}.`;
   return [places, CONTINUED];
 }
 

@@ -56,16 +56,16 @@ export function seamOnCloth(preview: ChevronPreview, one: SeamPreview, use: Clot
   return placedMatch(match, sequence, pair, v);
 }
 
-/** Where along the stripes each half's reference point lies, so that motifs meet if they can. */
+/** Where along the stripes each half's reference point lies, so that motifs and cross stripes meet if they can. */
 function referencesV(preview: ChevronPreview, leftMm: number): PlacedV {
   const motifs = preview.verdict.motifs ?? [];
   if (preview.lay.lay === 'same-way') {
     const slips = motifs.filter((m) => m.reverses === 'across').map((m) => m.slipMm);
     return { leftMm, rightMm: leftMm + (slips.length > 0 ? Math.min(...slips) : 0) };
   }
-  const along = motifs.find((m) => m.reverses === 'along');
-  if (preview.lay.lay === 'head-to-tail' && along !== undefined) {
-    return { leftMm, rightMm: 2 * along.axisMm - leftMm };
+  const axisMm = motifs.find((m) => m.reverses === 'along')?.axisMm ?? preview.verdict.crossAxesVMm[0];
+  if (preview.lay.lay === 'head-to-tail' && axisMm !== undefined) {
+    return { leftMm, rightMm: 2 * axisMm - leftMm };
   }
   return { leftMm, rightMm: leftMm };
 }

@@ -13,7 +13,7 @@ import {
   unevenness,
 } from '../seam/expected-mismatch.js';
 import type { Lay, PointOfV } from '../seam/lay.js';
-import { motifLattice } from '../seam/motif-mirrors.js';
+import { clothLattice } from '../seam/motif-mirrors.js';
 import { cutEdgeMatch, drift, sinDeg } from '../seam/seam-lengths.js';
 import { type SeamMatch, seamMatch } from '../seam/seam-match.js';
 import { checkSeamLengths } from '../seam/seam-request.js';
@@ -100,7 +100,7 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
     forced: lay.allowed === 'no',
     axisUMm,
     sequence,
-    lattice: motifLattice(model),
+    lattice: clothLattice(model),
     rows,
     allowanceMm: request.allowanceMm,
   });

@@ -19,7 +19,7 @@ import {
 } from './seam-marks.js';
 import { strokeText } from './stroke-text.js';
 import { element, num } from './svg.js';
-import { degrees, formatGiven, layWords, longestMisfitMm } from './words.js';
+import { degrees, formatGiven, layWords, longestMisfitMm, orLess } from './words.js';
 
 /** What a picture says beside what it shows. */
 export interface SeamCaption {
@@ -263,7 +263,7 @@ function verdictLines(match: SeamMatch, x: number, y: number, grain: number, cap
     lines.push(
       caption.expected === null
         ? ['Uneven bands may add', 'not known']
-        : ['From any two repeats, 9 times in 10', `${small(caption.expected.p90)} or less`],
+        : ['From any two repeats, 9 times in 10', orLess(caption.expected.p90, caption.unit)],
     );
   }
   let svg = '';

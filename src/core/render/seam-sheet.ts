@@ -11,7 +11,7 @@ import { centreOutline, misfitMarks, referenceRing, seamLine } from './seam-mark
 import { SHEET_SIZE as SIZE, sheetFoot } from './sheet-foot.js';
 import { strokeText } from './stroke-text.js';
 import { element } from './svg.js';
-import { degrees, formatGiven, layWords, longestMisfitMm } from './words.js';
+import { degrees, formatGiven, layWords, longestMisfitMm, orLess } from './words.js';
 
 /** One seam of the sheet. */
 export interface SheetCell {
@@ -210,7 +210,7 @@ function cellWords({ match, expected, forced }: SheetCell, unit: LengthUnit): st
   const longest = longestMisfitMm(match);
   const lines = longest > 0 ? [`out along ${formatSmall(longest, unit)}`] : [];
   if (forced || match.request.leftDeg !== match.request.rightDeg) return lines;
-  if (expected !== null) return [...lines, `expect ${formatSmall(expected.p90, unit)} or less`];
+  if (expected !== null) return [...lines, `expect ${orLess(expected.p90, unit)}`];
   return longest > 0 ? lines : ['meets; unevenness not known'];
 }
 

@@ -1,4 +1,4 @@
-import { formatLength, type LengthUnit } from '../base/length.js';
+import { formatLength, formatSmall, type LengthUnit } from '../base/length.js';
 import type { Lay } from '../seam/lay.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 import type { SeamRequest } from '../seam/seam-request.js';
@@ -28,3 +28,9 @@ export const formatGiven = (lengthMm: number, unit: LengthUnit): string =>
   formatLength(lengthMm, unit)
     .replace(/(\.\d*?)0+(?= )/, '$1')
     .replace(/\.(?= )/, '');
+
+/** "1.36 mm or less"; what is too small to print says so already. */
+export function orLess(lengthMm: number, unit: LengthUnit): string {
+  const words = formatSmall(lengthMm, unit);
+  return words.startsWith('under') ? words : `${words} or less`;
+}

@@ -62,7 +62,7 @@ export function chevronRecord(preview: ChevronPreview, context: RecordContext) {
       row.map((one, k) => seamRecord(one, context.seamNames?.[i][k] ?? null)),
     ),
     files: [...context.files],
-    warnings: verdict.doubts.map((message) => ({ code: 'balance-doubt', message })),
+    warnings: verdict.doubts.map(({ code, message }) => ({ code, message })),
   };
 }
 

@@ -17,7 +17,7 @@ export function chevronTable(preview: ChevronPreview, unit: LengthUnit): string 
   const { request } = preview.rows[0][0].match;
   const lines = wrapped(verdict.sentence);
   if (verdict.checkByEye !== null) lines.push(...wrapped(verdict.checkByEye));
-  for (const doubt of verdict.doubts) lines.push(...wrapped(`${doubt}.`));
+  for (const { message } of verdict.doubts) lines.push(...wrapped(`${message}.`));
   lines.push(
     ...wrapped(
       `Drawn ${lay.lay}${preview.forced ? ', against the rule' : ''}; repeat ${formatLength(pattern.repeatMm, unit)} across, seam ${formatLength(request.seamMm, unit)}, ring ${formatLength(request.atMm, unit)} from its top.`,
@@ -49,7 +49,7 @@ function cells(one: SeamPreview, unit: LengthUnit): string[] {
     values
       .slice(0, equal ? 1 : 2)
       .map((v) => formatLengthNumber(v, unit))
-      .join('/');
+      .join(', ');
   const band = pattern.bands[request.centre];
   const out = match.unmatched.reduce((most, s) => Math.max(most, s.toMm - s.fromMm), 0);
   return [
@@ -59,7 +59,7 @@ function cells(one: SeamPreview, unit: LengthUnit): string[] {
     `${band.id} ${band.name}`.slice(0, 18),
     both(match.repeatAlongMm.map((repeat) => (band.widthMm * repeat) / pattern.repeatMm)),
     out === 0 ? '0' : formatSmallNumber(out, unit),
-    worst === null ? 'unknown' : formatSmallNumber(worst.p90, unit),
+    equal ? (worst === null ? 'unknown' : formatSmallNumber(worst.p90, unit)) : 'drifts',
     best === null
       ? 'unknown'
       : `${best.left.repeat} and ${best.right.repeat}: ${formatSmallNumber(best.worstMm, unit)}`,

@@ -14,11 +14,18 @@ export interface LayVerdict {
   readonly reason: string;
 }
 
+export interface SymmetryDoubt {
+  readonly code: 'balance-doubt' | 'check-one-way';
+  readonly message: string;
+}
+
 /** What the cloth's symmetry allows, said before anything is cut. */
 export interface SymmetryVerdict {
   readonly mirror: BandMirror;
   /** Motifs' mirrors and glides that keep the stripes too; null on cloth without motifs. */
   readonly motifs: readonly MotifMirror[] | null;
+  /** Mirror lines of the cross stripes of a check, cloth v; empty on stripes. */
+  readonly crossAxesVMm: readonly number[];
   readonly directional: boolean | null;
   /** The answer in one or two sentences. */
   readonly sentence: string;
@@ -27,8 +34,8 @@ export interface SymmetryVerdict {
   readonly lays: readonly LayVerdict[];
   /** The lay drawn when none is asked for. */
   readonly preferred: Lay;
-  /** Differences between what the file says and what its bands say; usually empty. */
-  readonly doubts: readonly string[];
+  /** What makes the answer less sure than it sounds; usually empty. */
+  readonly doubts: readonly SymmetryDoubt[];
 }
 
 /**
@@ -43,25 +50,20 @@ export function allowedLays(model: BandModel, pattern: ClothPattern): SymmetryVe
   );
   const directional = model.symmetry.directional;
   const motifs = mirrorsOfMotifs(model, pattern, mirror);
-  const along = alongMirror(model, motifs);
+  const cross = model.stripes.layout === 'check' ? crossMirror(model) : null;
+  const along = alongMirror(model, motifs, cross);
   const lays = [sameWay(mirror, motifs), headToTail(directional, along), wrongSide(), runOn()];
   const preferred = pick(lays);
   return {
     mirror,
     motifs,
+    crossAxesVMm: cross?.axesUMm ?? [],
     directional,
     sentence: sentence(mirror, lays, directional),
     checkByEye: checkByEye(lays, directional, motifs !== null),
     lays,
     preferred,
-    doubts:
-      model.symmetry.balanced === mirror.balanced
-        ? []
-        : [
-            `The file says ${model.symmetry.balanced ? 'balanced' : 'not balanced'}, but its bands read ${
-              mirror.balanced ? 'the same both ways' : 'differently backwards'
-            }: the bands are believed`,
-          ],
+    doubts: doubts(model, mirror),
   };
 }
 
@@ -77,32 +79,55 @@ function mirrorsOfMotifs(model: BandModel, pattern: ClothPattern, mirror: BandMi
   return motifMirrors(lattice, mirror.axesUMm, periods, nearMm);
 }
 
-type AlongMirror = 'yes' | 'motifs' | 'check-unknown' | 'check-unbalanced';
+function doubts(model: BandModel, mirror: BandMirror): SymmetryDoubt[] {
+  const found: SymmetryDoubt[] = [];
+  if (model.symmetry.balanced !== mirror.balanced) {
+    const says = model.symmetry.balanced ? 'balanced' : 'not balanced';
+    const read = mirror.balanced ? 'the same both ways' : 'differently backwards';
+    found.push({
+      code: 'balance-doubt',
+      message: `The file says ${says}, but its bands read ${read}: the bands are believed`,
+    });
+  }
+  if (model.stripes.layout === 'check') {
+    found.push({
+      code: 'check-one-way',
+      message:
+        'A check: crossings and mismatch are told for the first direction only, and clean pictures show no cross stripes',
+    });
+  }
+  return found;
+}
 
-/** Whether reversing v keeps the cloth, one-way nap left aside. */
-function alongMirror(model: BandModel, motifs: readonly MotifMirror[] | null): AlongMirror {
-  if (motifs !== null && !motifs.some((m) => m.reverses === 'along')) return 'motifs';
-  if (model.stripes.layout !== 'check') return 'yes';
+/** Mirror lines of a check's cross stripes. */
+function crossMirror(model: BandModel): BandMirror | null {
   const second = model.check;
   const repeatMm = second?.repeat.across_mm ?? null;
-  if (second === undefined || repeatMm === null || second.bands.length < 2) return 'check-unknown';
+  if (second === undefined || repeatMm === null || second.bands.length < 2) return null;
   let startMm = 0;
   const bands = second.bands.map((band) => {
-    const placed = {
-      id: band.id,
-      colourId: band.colour,
-      name: band.colour,
-      srgb: band.colour,
-      startMm,
-      widthMm: band.width_mm,
-    };
+    const id = { id: band.id, colourId: band.colour, name: band.colour, srgb: band.colour };
+    const placed = { ...id, startMm, widthMm: band.width_mm };
     startMm += band.width_mm;
     return placed;
   });
-  const cross = bandMirrors(
-    { repeatMm, originUMm: 0, bands },
-    second.bands.map((b) => b.width_sd_mm),
+  return bandMirrors(
+    { repeatMm, originUMm: second.bands[0].start_mm, bands },
+    second.bands.map((band) => band.width_sd_mm),
   );
+}
+
+type AlongMirror = 'yes' | 'motifs' | 'check-unknown' | 'check-unbalanced';
+
+/** Whether reversing v keeps the cloth, one-way nap left aside. */
+function alongMirror(
+  model: BandModel,
+  motifs: readonly MotifMirror[] | null,
+  cross: BandMirror | null,
+): AlongMirror {
+  if (motifs !== null && !motifs.some((m) => m.reverses === 'along')) return 'motifs';
+  if (model.stripes.layout !== 'check') return 'yes';
+  if (cross === null) return 'check-unknown';
   return cross.balanced ? 'yes' : 'check-unbalanced';
 }
 
@@ -229,7 +254,13 @@ function checkByEye(
   motifs: boolean,
 ): string | null {
   const asks: string[] = [];
-  if (directional === null && lays.some((one) => one.lay === 'head-to-tail' && one.allowed === 'check')) {
+  // Where a chevron is lawful for sure, no look is needed.
+  const sure = lays.some((one) => one.lay !== 'run-on' && one.allowed === 'yes');
+  if (
+    !sure &&
+    directional === null &&
+    lays.some((one) => one.lay === 'head-to-tail' && one.allowed === 'check')
+  ) {
     asks.push(
       'turn a corner of the cloth end for end beside itself: if print, pile or sheen looks different, do not lay a half head to tail',
     );

@@ -27,7 +27,15 @@ export interface MotifLattice {
   readonly dots: readonly Dot[];
 }
 
-/** Null when the cloth has no second repeat: pure stripes. */
+/** How the cloth repeats along its stripes: by its motifs, or by the cross stripes of a check; null on pure stripes. */
+export function clothLattice(model: BandModel): MotifLattice | null {
+  const acrossMm = model.repeat.across_mm;
+  const alongMm = model.stripes.layout === 'check' ? (model.check?.repeat.across_mm ?? null) : null;
+  if (acrossMm === null || alongMm === null) return motifLattice(model);
+  return { acrossMm, alongMm, dropMm: 0, dots: [] };
+}
+
+/** Null when no motif repeats along the stripes. */
 export function motifLattice(model: BandModel): MotifLattice | null {
   const { across_mm, along_mm, drop_fraction } = model.repeat;
   if (across_mm === null || along_mm === null) return null;
