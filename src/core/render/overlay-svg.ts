@@ -166,7 +166,10 @@ function plate(
   return { box: { x: left, y: top, width: w, height: h }, svg };
 }
 
-/** A name on every band, as far as they do not cover each other. */
+/** Tries for a label's place, in label heights along the stripe from where it was wanted. */
+const SIDESTEPS = [0, 1, -1, 2, -2];
+
+/** A name on every band, moved along its stripe where it would cover another, and left out where nothing helps. */
 function bandPlates(
   marks: OverlayMarks,
   shown: (p: Point) => Point,
@@ -174,15 +177,34 @@ function bandPlates(
   grain: number,
   taken: readonly Box[],
 ): string {
+  const size = 8 * grain;
+  const [alongX, alongY] = stripeDirection(marks);
   const placed = [...taken];
   let svg = '';
   for (const { band, at } of marks.bandLabels) {
-    const one = plate(band, shown(at), 8 * grain, INK, frame);
-    if (placed.some((box) => overlap(box, one.box))) continue;
-    placed.push(one.box);
-    svg += one.svg;
+    const [x, y] = shown(at);
+    const free = SIDESTEPS.map((k): Point => [x + 2.3 * size * k * alongX, y + 2.3 * size * k * alongY])
+      .filter(([px, py], k) => k === 0 || (px > 0 && py > 0 && px < frame[0] && py < frame[1]))
+      .map((place) => plate(band, place, size, INK, frame))
+      .find((one) => !placed.some((box) => overlap(box, one.box)));
+    if (free === undefined) continue;
+    placed.push(free.box);
+    svg += free.svg;
   }
   return svg;
+}
+
+/** Along the longest edge drawn, unit length. */
+function stripeDirection({ edges }: OverlayMarks): Point {
+  let best: readonly [number, number, number] = [0, 1, 0];
+  for (const line of edges) {
+    if (line.length < 2) continue;
+    const [x0, y0] = line[0];
+    const [x1, y1] = line[line.length - 1];
+    const length = Math.hypot(x1 - x0, y1 - y0);
+    if (length > best[2]) best = [(x1 - x0) / length, (y1 - y0) / length, length];
+  }
+  return [best[0], best[1]];
 }
 
 const overlap = (a: Box, b: Box): boolean =>

@@ -6,10 +6,12 @@ const WIDTH = 80;
 /** Of the 24 lines of a small terminal; the rest is for the line that names the folder and for the prompt. */
 const MOST_LINES = 21;
 const MOST_BANDS = 8;
+/** A space at which no line is broken. */
+const HELD = '\u00a0';
 
 /** What the terminal shows: fits one screen of 80 columns. */
 export function measureSummary(model: BandModel, unit: LengthUnit): string {
-  const shares = model.colours.map((c) => `${colourName(model, c.id)} ${(100 * c.share).toFixed(1)} %`);
+  const shares = model.colours.map((c) => `${colourName(model, c.id)} ${(100 * c.share).toFixed(1)}${HELD}%`);
   const lines = [
     ...wrapped(
       'Repeat   ',
@@ -73,5 +75,5 @@ function wrapped(heading: string, text: string): string[] {
       line = ' '.repeat(heading.length) + word;
     } else line = next;
   }
-  return [...lines, line];
+  return [...lines, line].map((one) => one.replaceAll(HELD, ' '));
 }

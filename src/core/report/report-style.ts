@@ -32,6 +32,7 @@ li { margin: .25rem 0; max-width: 46rem; }
   @page { margin: 14mm; }
   body { font-size: 10.5pt; max-width: none; padding: 0; }
   h2 { break-after: avoid; margin-top: 1.2rem; }
+  dl.facts { grid-template-columns: repeat(4, 1fr); }
   table, figure, .warnings, dl.facts, tr, li { break-inside: avoid; }
   table.long { break-inside: auto; }
   thead { display: table-header-group; }
