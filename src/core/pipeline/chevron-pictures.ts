@@ -12,7 +12,7 @@ import { type HalfWindow, stripePainter } from '../render/stripe-raster.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import { matchedAtCutEdge } from '../seam/cut-edge.js';
 import type { SeamMatch } from '../seam/seam-match.js';
-import { clothContinuation, seamOnCloth, wholeCloth } from './cloth-in-use.js';
+import { clothContinuation, crossAxisOf, seamOnCloth, wholeCloth } from './cloth-in-use.js';
 
 /** A picture to be written: a painted page with lettering over it, and the same as SVG. */
 export interface PictureJob {
@@ -45,6 +45,7 @@ export function chevronPictures(
   unit: LengthUnit,
 ): ChevronPictures {
   const use = cloth === null ? null : clothContinuation(cloth, preview);
+  const crossAxis = cloth === null ? null : crossAxisOf(cloth, preview);
   const paint =
     cloth !== null && use !== null
       ? clothPainter(wholeCloth(cloth, preview), use)
@@ -53,7 +54,9 @@ export function chevronPictures(
   const rows =
     use === null
       ? preview.rows
-      : preview.rows.map((row) => row.map((one) => ({ ...one, match: seamOnCloth(preview, one, use) })));
+      : preview.rows.map((row) =>
+          row.map((one) => ({ ...one, match: seamOnCloth(preview, one, use, crossAxis) })),
+        );
   const studio: Studio = { preview, unit, paint, fromCloth: cloth !== null };
   const seamNames = rows.map((row) => row.map((one) => `${prefix}-${slug(one.match)}`));
   const jobs = rows.flatMap((row, i) => row.map((one, k) => seamJob(studio, seamNames[i][k], one)));
@@ -129,7 +132,7 @@ function sheetJob(studio: Studio, name: string, rows: readonly (readonly SeamPre
     notes: [
       ...ruleNotes(preview),
       ...(preview.lay.allowed === 'no' ? [] : [preview.lay.reason]),
-      ...(studio.fromCloth ? [CONTINUED] : []),
+      ...(studio.fromCloth ? [continued(preview)] : []),
     ],
   });
   return job(
@@ -192,18 +195,20 @@ function finishedJob(studio: Studio, name: string, one: SeamPreview): PictureJob
   );
 }
 
-const CONTINUED =
-  'Beyond what was photographed, and under the ruler, the cloth is continued: by whole repeats across, by itself along its stripes.';
+const continued = ({ lattice }: ChevronPreview): string =>
+  `Beyond what was photographed, and under the ruler, the cloth is continued by whole repeats${
+    lattice === null ? ', and along its stripes by itself' : ''
+  }.`;
 
 const ruleNotes = (preview: ChevronPreview): string[] =>
   preview.forced ? [`Drawn against the rule: ${preview.lay.reason}`] : [];
 
 function clothNotes(studio: Studio, one: SeamPreview): string[] {
   if (!studio.fromCloth) return [];
-  if (one.best === null) return [CONTINUED];
+  if (one.best === null) return [continued(studio.preview)];
   const { left, right, worstMm } = one.best;
   const places = `Cloth's own pixels: left half from repeat ${left.repeat}, right half from repeat ${right.repeat}, worst edge out by ${formatSmall(worstMm, studio.unit)}.`;
-  return [places, CONTINUED];
+  return [places, continued(studio.preview)];
 }
 
 function colourWords(preview: ChevronPreview): string {

@@ -1,5 +1,6 @@
 import { wrap } from '../model/cloth-pattern.js';
 import type { ClothContinuation, ClothTexture } from '../render/cloth-raster.js';
+import { crossAxisMm } from '../render/cross-axis.js';
 import { fillCloth } from '../render/fill-cloth.js';
 import { pairOfPlaces } from '../seam/best-places.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
@@ -43,11 +44,20 @@ export function wholeCloth(texture: ClothTexture, { lattice }: ChevronPreview): 
   );
 }
 
+/** Where the cross stripes of a check mirror, cloth v; null on cloth without them. */
+export const crossAxisOf = (texture: ClothTexture, { lattice }: ChevronPreview): number | null =>
+  lattice === null || lattice.dots.length > 0 ? null : crossAxisMm(texture, lattice.alongMm);
+
 /** The seam as cut from the best two places, or from the only one; from the mean cloth when none was seen whole. */
-export function seamOnCloth(preview: ChevronPreview, one: SeamPreview, use: ClothContinuation): SeamMatch {
+export function seamOnCloth(
+  preview: ChevronPreview,
+  one: SeamPreview,
+  use: ClothContinuation,
+  crossAxis: number | null,
+): SeamMatch {
   const { match } = one;
   const { sequence } = preview;
-  const v = referencesV(preview, (use.fromVMm + use.toVMm) / 2);
+  const v = referencesV(preview, (use.fromVMm + use.toVMm) / 2, crossAxis);
   if (sequence === null) return match;
   const left = placesOf(sequence, match.request.centre)[0];
   const right = placesOf(sequence, match.rightCentre)[0];
@@ -57,14 +67,14 @@ export function seamOnCloth(preview: ChevronPreview, one: SeamPreview, use: Clot
 }
 
 /** Where along the stripes each half's reference point lies, so that motifs and cross stripes meet if they can. */
-function referencesV(preview: ChevronPreview, leftMm: number): PlacedV {
+function referencesV(preview: ChevronPreview, leftMm: number, crossAxis: number | null): PlacedV {
   const motifs = preview.verdict.motifs ?? [];
   if (preview.lay.lay === 'same-way') {
     const slips = motifs.filter((m) => m.reverses === 'across').map((m) => m.slipMm);
     return { leftMm, rightMm: leftMm + (slips.length > 0 ? Math.min(...slips) : 0) };
   }
-  const axisMm = motifs.find((m) => m.reverses === 'along')?.axisMm ?? preview.verdict.crossAxesVMm[0];
-  if (preview.lay.lay === 'head-to-tail' && axisMm !== undefined) {
+  const axisMm = motifs.find((m) => m.reverses === 'along')?.axisMm ?? crossAxis;
+  if (preview.lay.lay === 'head-to-tail' && axisMm !== null) {
     return { leftMm, rightMm: 2 * axisMm - leftMm };
   }
   return { leftMm, rightMm: leftMm };

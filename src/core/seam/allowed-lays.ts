@@ -24,8 +24,6 @@ export interface SymmetryVerdict {
   readonly mirror: BandMirror;
   /** Motifs' mirrors and glides that keep the stripes too; null on cloth without motifs. */
   readonly motifs: readonly MotifMirror[] | null;
-  /** Mirror lines of the cross stripes of a check, cloth v; empty on stripes. */
-  readonly crossAxesVMm: readonly number[];
   readonly directional: boolean | null;
   /** The answer in one or two sentences. */
   readonly sentence: string;
@@ -57,7 +55,6 @@ export function allowedLays(model: BandModel, pattern: ClothPattern): SymmetryVe
   return {
     mirror,
     motifs,
-    crossAxesVMm: cross?.axesUMm ?? [],
     directional,
     sentence: sentence(mirror, lays, directional),
     checkByEye: checkByEye(lays, directional, motifs !== null),
