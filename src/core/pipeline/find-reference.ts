@@ -5,7 +5,9 @@ import type { Photo } from '../raster/photo.js';
 import { pictureQuality } from '../raster/picture-quality.js';
 import type { Raster } from '../raster/raster.js';
 import { findRuler } from '../reference/find-ruler.js';
+import { findSheet } from '../reference/find-sheet.js';
 import type { Reference } from '../reference/reference.js';
+import { referenceFromCorners } from '../reference/reference-from-corners.js';
 import {
   referenceFromDensity,
   referenceFromPoints,
@@ -22,7 +24,7 @@ const BLURRED = 1.1e-3;
  * without a ruler.
  */
 export function findReference(photo: Photo, request: ReferenceRequest): Outcome<Reference> {
-  const { picture, photoPerPicture } = photo;
+  const { picture } = photo;
   const luma = lumaOf(picture);
   const quality = pictureQuality(luma);
   if (quality.brightest < DARKEST) {
@@ -32,7 +34,7 @@ export function findReference(photo: Photo, request: ReferenceRequest): Outcome<
       'take it again in daylight or with the lamp nearer',
     );
   }
-  const found = byKind(picture, luma, photoPerPicture, request);
+  const found = byKind(photo, luma, request);
   const { edgeBlurPx } = quality;
   const halfDiagonal = Math.hypot(picture.width, picture.height) / 2;
   if (!found.ok && edgeBlurPx !== null && edgeBlurPx > BLURRED * halfDiagonal) {
@@ -45,12 +47,8 @@ export function findReference(photo: Photo, request: ReferenceRequest): Outcome<
   return found;
 }
 
-function byKind(
-  picture: Raster<Uint8Array>,
-  luma: Raster<Uint8Array>,
-  photoPerPicture: number,
-  request: ReferenceRequest,
-): Outcome<Reference> {
+function byKind(photo: Photo, luma: Raster<Uint8Array>, request: ReferenceRequest): Outcome<Reference> {
+  const { picture, photoPerPicture } = photo;
   const inPicture = (p: readonly [number, number]): [number, number] => [
     p[0] / photoPerPicture,
     p[1] / photoPerPicture,
@@ -64,7 +62,15 @@ function byKind(
       return succeed(referenceFromPoints(inPicture(request.from), inPicture(request.to), request.lengthMm));
     case 'density':
       return succeed(referenceFromDensity(request.pxPerMm / photoPerPicture));
-    case 'sheet':
-      return refuse('no-scale', 'No sheet found', 'give its corners with --corners');
+    case 'sheet': {
+      if (request.corners) {
+        const byHandPx = 1 / photo.photoPerPicture;
+        return referenceFromCorners(photo, request.corners.map(inPicture), request.size, byHandPx);
+      }
+      const sheet = findSheet(photo, request.size);
+      return sheet.ok
+        ? referenceFromCorners(photo, sheet.value.corners, request.size, sheet.value.cornerSdPx)
+        : sheet;
+    }
   }
 }

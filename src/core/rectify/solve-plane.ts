@@ -11,6 +11,12 @@ export interface EdgePlace {
   readonly repeat: number;
 }
 
+/** A point of the reference: picture px, and mm in the reference's own plane. */
+export interface PlaneMark {
+  readonly picture: Point;
+  readonly planeMm: Point;
+}
+
 export interface PlaneRequest {
   readonly widthPx: number;
   readonly heightPx: number;
@@ -24,7 +30,7 @@ export interface PlaneRequest {
   /** Band (edge class) and repeat number of each edge, or null when no repeat is in view. */
   readonly places: readonly (EdgePlace | null)[] | null;
   /** Reference points, picture px and mm in the reference's own plane. */
-  readonly marks: readonly { readonly picture: Point; readonly planeMm: Point }[];
+  readonly marks: readonly PlaneMark[];
   readonly markSdPx: number;
   /** True for a scan: no tilt, no lens. */
   readonly flat: boolean;
@@ -58,7 +64,7 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
   const points = collectPoints(request);
   const freeFocal = request.focalLogSd > 0 && !flat;
   const hasMarks = marks.length >= 2;
-  const used = thinned(marks, 120);
+  const used = withHandedness(request, thinned(marks, 120));
   const start = startParameters(request, used);
   const free = freeParameters(flat, hasMarks, freeFocal);
   const cameraOf = (p: readonly number[]): CameraPlane => ({
@@ -71,7 +77,6 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
     distanceMm: Math.exp(p[3]),
     k1: p[4],
   });
-  const flip = hasMarks ? handedness(used, cameraOf(start)) : 1;
   const diagonalMm = Math.hypot(widthPx, heightPx) / request.pxPerMm;
   let sd = {
     edge: 2 / request.pxPerMm,
@@ -94,7 +99,7 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
     const evaluate = (p: readonly number[], out: Float64Array): void => {
       const all = full(p);
       const camera = cameraOf(all);
-      fillResiduals(request, points, camera, all, used, flip, sd, diagonalMm, out);
+      fillResiduals(request, points, camera, all, used, sd, diagonalMm, out);
     };
     const fit = leastSquares(
       free.map((slot) => parameters[slot]),
@@ -169,19 +174,12 @@ function thinned<T>(list: readonly T[], most: number): T[] {
   return list.filter((_, i) => i % step === 0 || i === list.length - 1);
 }
 
-function startParameters(
-  request: PlaneRequest,
-  marks: readonly { readonly picture: Point; readonly planeMm: Point }[],
-): number[] {
+function startParameters(request: PlaneRequest, marks: readonly PlaneMark[]): number[] {
   const distance = request.focalPx / request.pxPerMm;
   const start = [0, 0, request.angle, Math.log(distance), 0, 0, 0, 0, 0, 0];
   if (marks.length < 2) return start;
   const { widthPx, heightPx, pxPerMm, angle } = request;
-  const place = ({ picture }: { readonly picture: Point }): Point => {
-    const x = (picture[0] - widthPx / 2) / pxPerMm;
-    const y = (picture[1] - heightPx / 2) / pxPerMm;
-    return [x * Math.sin(angle) + y * Math.cos(angle), x * Math.cos(angle) - y * Math.sin(angle)];
-  };
+  const place = ({ picture }: PlaneMark): Point => roughCloth(picture, widthPx, heightPx, angle, pxPerMm);
   const a = place(marks[0]);
   const b = place(marks[marks.length - 1]);
   const p = marks[0].planeMm;
@@ -203,27 +201,33 @@ function freeParameters(flat: boolean, hasMarks: boolean, freeFocal: boolean): n
   return free;
 }
 
-/** Marks of a sheet have an orientation; the cloth frame (v up) may mirror it. */
-function handedness(
-  marks: readonly { readonly picture: Point; readonly planeMm: Point }[],
-  camera: CameraPlane,
-): 1 | -1 {
-  const turned = (points: readonly Point[]): number => {
-    let area = 0;
+/**
+ * The marks with their plane turned over where needed: a sheet's axes may be listed clockwise as seen, the cloth frame (v up) is
+ * the other way round. Marks on one line have no side.
+ */
+function withHandedness(
+  { widthPx, heightPx, angle, pxPerMm }: PlaneRequest,
+  marks: readonly PlaneMark[],
+): readonly PlaneMark[] {
+  const area = (points: readonly Point[]): number => {
+    let sum = 0;
     for (let i = 0; i < points.length; i++) {
       const [x0, y0] = points[i];
       const [x1, y1] = points[(i + 1) % points.length];
-      area += x0 * y1 - x1 * y0;
+      sum += x0 * y1 - x1 * y0;
     }
-    return area;
+    return sum;
   };
-  const H = clothFromUndistorted(camera);
-  const cloth = marks.map(({ picture: [x, y] }): Point => {
-    const w = H[6] * x + H[7] * y + H[8];
-    return [(H[0] * x + H[1] * y + H[2]) / w, (H[3] * x + H[4] * y + H[5]) / w];
-  });
-  const plane = turned(marks.map((m) => m.planeMm));
-  return plane * turned(cloth) < 0 ? -1 : 1;
+  const inCloth = marks.map((m) => roughCloth(m.picture, widthPx, heightPx, angle, pxPerMm));
+  if (area(inCloth) * area(marks.map((m) => m.planeMm)) >= 0) return marks;
+  return marks.map(({ picture, planeMm }) => ({ picture, planeMm: [planeMm[0], -planeMm[1]] }));
+}
+
+/** Cloth mm of a picture point as if there were no tilt: where the search starts. */
+function roughCloth([x, y]: Point, widthPx: number, heightPx: number, angle: number, pxPerMm: number): Point {
+  const dx = (x - widthPx / 2) / pxPerMm;
+  const dy = (y - heightPx / 2) / pxPerMm;
+  return [dx * Math.sin(angle) + dy * Math.cos(angle), dx * Math.cos(angle) - dy * Math.sin(angle)];
 }
 
 /** Pseudo-Huber: far points pull with bounded force (slope 1 near 0, growth like the root far out). */
@@ -236,8 +240,7 @@ function fillResiduals(
   points: Points,
   camera: CameraPlane,
   all: readonly number[],
-  marks: readonly { readonly picture: Point; readonly planeMm: Point }[],
-  flip: 1 | -1,
+  marks: readonly PlaneMark[],
   sd: { readonly edge: number; readonly repeat: number; readonly mark: number },
   diagonalMm: number,
   out: Float64Array,
@@ -282,7 +285,7 @@ function fillResiduals(
     for (const { picture, planeMm } of marks) {
       const [x, y] = undistorted(picture[0], picture[1], widthPx, heightPx, k1);
       const w = H[6] * x + H[7] * y + H[8];
-      const t = flip * planeMm[1];
+      const t = planeMm[1];
       out[o++] = ((H[0] * x + H[1] * y + H[2]) / w - all[6] - c * planeMm[0] + s * t) / sd.mark;
       out[o++] = ((H[3] * x + H[4] * y + H[5]) / w - all[7] - s * planeMm[0] - c * t) / sd.mark;
     }
