@@ -3,6 +3,7 @@ import { halve } from '../raster/halve.js';
 import type { Raster } from '../raster/raster.js';
 import { blockDirections } from './block-directions.js';
 import { fitStripeFrame, fitStripeFrameNear, type StripeDirection } from './fit-stripe-frame.js';
+import { narrowestColumns } from './narrow-bands.js';
 import { type Straightened, straighten } from './straighten.js';
 import type { StripeFrame } from './stripe-frame.js';
 
@@ -62,6 +63,9 @@ export interface StripeView extends StripeDirection {
 /** Photo px per column and row of the straight picture: stripes are sharp across, and change little along. */
 const PX_PER_COLUMN = 2;
 const PX_PER_ROW = 8;
+/** Bands of fewer columns than this are mostly blur at their two edges: they are looked at in full resolution. */
+const NARROW_COLUMNS = 7;
+const PX_PER_FINE_COLUMN = 1;
 
 /** Direction and straight picture of the stripes, or null when nothing in the picture has a direction. */
 export function viewStripes(levels: PictureLevels, pxPerMm: number): StripeView | null {
@@ -81,7 +85,20 @@ export function viewSecondStripes(levels: PictureLevels, pxPerMm: number, angle:
 }
 
 function straightenAlong(levels: PictureLevels, frame: StripeFrame, pxPerMm: number): Straightened {
-  return straighten(levels.half, 2, levels.hiddenHalf, frame, pxPerMm, PX_PER_COLUMN, PX_PER_ROW);
+  const rough = straighten(levels.half, 2, levels.hiddenHalf, frame, pxPerMm, PX_PER_COLUMN, PX_PER_ROW);
+  if (narrowestColumns(rough.cloth) >= NARROW_COLUMNS) return rough;
+  return straighten(levels.full, 1, hiddenInFull(levels), frame, pxPerMm, PX_PER_FINE_COLUMN, PX_PER_ROW);
+}
+
+/** Marks of the half-size copy, one for each px of the picture. */
+function hiddenInFull({ full, half, hiddenHalf }: PictureLevels): Uint8Array {
+  const out = new Uint8Array(full.width * full.height);
+  for (let y = 0; y < full.height; y++) {
+    const row = Math.min(half.height - 1, y >> 1) * half.width;
+    for (let x = 0; x < full.width; x++)
+      out[y * full.width + x] = hiddenHalf[row + Math.min(half.width - 1, x >> 1)];
+  }
+  return out;
 }
 
 function enlarged(frame: StripeFrame, by: number): StripeFrame {

@@ -1,6 +1,5 @@
-import { ciede2000 } from '../colour/ciede2000.js';
 import type { Lab } from '../colour/lab.js';
-import { median } from '../math/robust.js';
+import { median, quantile } from '../math/robust.js';
 import type { CrossProfile } from './cross-profile.js';
 import { partition } from './partition.js';
 
@@ -25,17 +24,30 @@ export function bandSegments(
   const profile = { ...whole, from, to };
   const { lab } = profile;
   const noise = profileNoise(lab, from, to);
-  const n = Math.max(2, to - from);
-  // 3 channels, 2 ln n a change (Schwarz), doubled since neighbouring columns share noise (weave, blur).
-  const penalty = 2 * Math.max(0.35, noise) ** 2 * (3 + 2 * Math.log(n)) * 2;
-  let starts = partition(lab, from, to, penalty);
-  starts = withoutDrift(profile, starts, Math.max(1.5, 4 * noise));
-  starts = withoutBlur(profile, starts);
-  starts = withoutDrift(profile, starts, Math.max(1.5, 4 * noise));
+  const faintest = Math.max(1.5, 4 * noise);
+  const penalty = changePenalty(noise, to - from);
+  const rough = partition(lab, from, to, penalty, [1, 2, 2]);
+  const blur = blurColumns(profile, withoutDrift(profile, rough, faintest));
+  const half = Math.ceil(blur / 2);
+  // Photos keep colour at half the resolution of lightness.
+  let starts = partition(lab, from, to, penalty, [half, 2 * half, 2 * half]);
+  starts = withoutDrift(profile, starts, faintest);
+  starts = withoutBlur(profile, starts, blur + 1);
+  starts = withoutDrift(profile, starts, faintest);
   return { segments: segmentsBetween(profile, starts), noise };
 }
 
-/** Standard deviation of a column's colour, from second differences (bands and slow drift drop out). */
+/** Columns are not told apart better than this, whatever their scatter (CIE76): an edge's blur and chroma reach far. */
+const LEAST_NOISE = 0.8;
+
+/** 3 channels and 2 ln n for a change (Schwarz 1978), doubled since neighbouring columns share noise (weave, blur). */
+const changePenalty = (noise: number, columns: number): number =>
+  2 * Math.max(LEAST_NOISE, noise) ** 2 * (3 + 2 * Math.log(Math.max(2, columns))) * 2;
+
+/**
+ * Standard deviation of a column's colour, from second differences (bands and slow drift drop out). Where bands are so
+ * narrow that most columns lie at an edge, only the quieter columns tell it.
+ */
 function profileNoise(lab: ArrayLike<number>, from: number, to: number): number {
   const sizes: number[] = [];
   for (let x = from + 1; x < to - 1; x++) {
@@ -46,8 +58,9 @@ function profileNoise(lab: ArrayLike<number>, from: number, to: number): number 
     }
     sizes.push(Math.sqrt(sum / 3));
   }
-  // Median of the root mean square of three second differences: 0.888 of sqrt(6) sigma.
-  return sizes.length > 0 ? median(sizes) / (0.888 * Math.sqrt(6)) : 1;
+  if (sizes.length === 0) return 1;
+  // Root mean square of three normal values: its median is 0.888 and its lower fifth 0.579 standard deviations.
+  return Math.min(median(sizes) / 0.888, quantile(sizes, 0.2) / 0.579) / Math.sqrt(6);
 }
 
 /** Mean colour of columns a..b (half open, clipped to the piece that holds them). */
@@ -84,32 +97,67 @@ function withoutDrift({ lab, from, to }: CrossProfile, starts: readonly number[]
   }
 }
 
-/** Removes pieces of up to 4 columns whose colour lies on the way between their neighbours' colours. */
-function withoutBlur({ lab, from, to }: CrossProfile, starts: readonly number[]): number[] {
+/** Columns that the blur between two wide bands takes, as the plain steps of the profile show it; 2 where there are none. */
+function blurColumns({ linear, from, to }: CrossProfile, starts: readonly number[]): number {
+  const lengths: number[] = [];
+  const far = 6;
+  for (let i = 0; i < starts.length; i++) {
+    const at = starts[i];
+    const room = Math.min(
+      at - (i > 0 ? starts[i - 1] : from),
+      (i + 1 < starts.length ? starts[i + 1] : to) - at,
+    );
+    if (room < far + 2) continue;
+    const left = meanOf(linear, at - far - 2, at - far);
+    const right = meanOf(linear, at + far, at + far + 2);
+    let between = 0;
+    for (let x = at - far; x < at + far; x++) {
+      const share = shareOf([linear[3 * x], linear[3 * x + 1], linear[3 * x + 2]], left, right);
+      if (share > 0.05 && share < 0.95) between++;
+    }
+    lengths.push(between);
+  }
+  return lengths.length > 0 ? Math.max(1, median(lengths)) : 2;
+}
+
+/** How far a colour lies on the way from one to another in linear light. */
+function shareOf(own: readonly number[], left: readonly number[], right: readonly number[]): number {
+  let size = 0;
+  let dot = 0;
+  for (let c = 0; c < 3; c++) {
+    size += (right[c] - left[c]) ** 2;
+    dot += (right[c] - left[c]) * (own[c] - left[c]);
+  }
+  return size > 1e-9 ? dot / size : 0;
+}
+
+/** Removes pieces no longer than the blur whose colour lies between their neighbours' in lightness, a and b alike. */
+function withoutBlur({ lab, from, to }: CrossProfile, starts: readonly number[], longest: number): number[] {
   const kept = [...starts];
   for (let i = 0; i + 1 < kept.length; ) {
     const a = kept[i];
     const b = kept[i + 1];
     const before = i > 0 ? kept[i - 1] : from;
     const after = i + 2 < kept.length ? kept[i + 2] : to;
-    const left = meanOf(lab, Math.max(before, a - 8), Math.max(before + 1, a - 1));
-    const right = meanOf(lab, Math.min(after - 1, b + 1), Math.min(after, b + 8));
+    const left = meanOf(lab, Math.max(before, a - 8), Math.max(before + 1, a - 2));
+    const right = meanOf(lab, Math.min(after - 1, b + 2), Math.min(after, b + 8));
     const own = meanOf(lab, a, b);
-    const span = distance(left, right);
-    const toLeft = distance(own, left);
-    const toRight = distance(own, right);
-    const between = b - a <= 4 && toLeft + toRight < 1.25 * span && Math.min(toLeft, toRight) > 0.02 * span;
-    if (!between) {
+    if (b - a > longest || !isBetween(own, left, right)) {
       i++;
       continue;
     }
-    kept.splice(i, 2, toLeft > toRight ? a : b);
+    kept.splice(i, 2, distance(own, left) > distance(own, right) ? a : b);
     if (i > 0) i--;
   }
   return kept;
 }
 
-function segmentsBetween(profile: CrossProfile, starts: readonly number[]): Segment[] {
+/** Each of lightness, a and b between those of two colours, or hardly outside: blur reaches further in colour than in lightness. */
+export const isBetween = (own: readonly number[], p: readonly number[], q: readonly number[]): boolean =>
+  own.every((v, c) => v > Math.min(p[c], q[c]) - 1.5 && v < Math.max(p[c], q[c]) + 1.5);
+
+/** Bands between the given boundaries (columns, ascending) of a run of the profile, their edges to a part of a column. */
+export function segmentsBetween(profile: CrossProfile, starts: readonly number[]): Segment[] {
   const { lab, linear, from, to } = profile;
   const bounds = [from, ...starts, to];
   const inner = (a: number, b: number): [number, number] => {
@@ -145,5 +193,3 @@ function crossing(linear: ArrayLike<number>, at: number, a: readonly number[], b
   }
   return at;
 }
-
-export const colourStep = (p: Segment, q: Segment): number => ciede2000(p.lab, q.lab);

@@ -1,9 +1,11 @@
-import { Matrix, solve } from 'ml-matrix';
-import { ciede2000 } from '../colour/ciede2000.js';
 import { autocorrelation } from '../math/autocorrelation.js';
 import { fTailProbability } from '../math/f-test.js';
 import type { Segment } from './band-segments.js';
+import { classResidual } from './class-residual.js';
 import type { CrossProfile } from './cross-profile.js';
+import { type LaidRepeat, layRepeat, type PlacedRun } from './lay-repeat.js';
+import type { LightAcross } from './light-across.js';
+import { type RepeatCandidate, repeatCandidates } from './repeat-candidates.js';
 
 export interface RepeatFinding {
   readonly bandsPerRepeat: number;
@@ -12,8 +14,9 @@ export interface RepeatFinding {
   readonly repeatsSeen: number;
   /** 0..1. */
   readonly confidence: number;
-  /** Class of each segment: 0..bandsPerRepeat-1, and which repeat it belongs to; null where it does not fit. */
-  readonly places: readonly ({ readonly band: number; readonly repeat: number } | null)[];
+  /** In order of growing column; colours as under the light of the picture's middle. */
+  readonly runs: readonly PlacedRun[];
+  readonly across: LightAcross;
 }
 
 export interface RepeatSearch {
@@ -22,162 +25,141 @@ export interface RepeatSearch {
   readonly alternatives: readonly { readonly repeatColumns: number; readonly confidence: number }[];
 }
 
-/** Colours nearer than this (CIEDE2000) may be one colour in uneven light; the F test decides later. */
-const ALIKE = 9;
-/** A longer repeat is taken only if chance would make it look that much better once in ten thousand times. */
+/** A longer repeat is taken only if chance would make it look that much better once in ten thousand times ... */
 const CHANCE = 1e-4;
+/** ... and if its bands then differ by more than this (root mean square): log width, CIELAB. */
+const LEAST_EFFECT = [0.015, 0.6, 0.6, 0.6];
+/** Share of the profile and of its bands that must fit a repeat. */
+const FITTING = 0.85;
+/** A longer candidate must fit better by this much. */
+const CLEARLY_BETTER = 0.03;
+/** Steps of dynamic programming spent on candidates. */
+const MOST_STEPS = 6e7;
 
 /**
- * Finds how many bands make one repeat.
+ * Finds how many bands make one repeat, and every band's place in it.
  *
- * Candidates: every number of bands after which colours and widths come again, those at peaks of the Fourier
- * autocorrelation first. The shortest that holds is tested against its multiples: a multiple always fits better, and is
- * taken only where the gain in colour or width is beyond what the scatter between its own repeats explains (F test;
- * A B A C with B close to C). Widths may stretch smoothly across the picture (perspective) and lightness drift.
+ * Candidates are stretches of bands that come again next to themselves. Each is laid over the whole profile as a template, and
+ * the shortest that fits is tested against its multiples: a multiple always fits better, and is taken only where the gain
+ * in colour or width is beyond what the scatter between its own repeats explains (F test; A B A C with B close to C).
+ * Widths may stretch smoothly across the picture (perspective) and light drift.
+ *
+ * @param found Bands of each run of the profile, as the partition has them.
  */
-export function searchRepeat(segments: readonly Segment[], profile: CrossProfile): RepeatSearch {
-  const total = segments.length;
-  const candidates: { n: number; score: number }[] = [];
-  for (let n = 1; n <= total - 3; n++) {
-    const score = agreementAt(segments, n);
-    if (score >= 0.8) candidates.push({ n, score });
-  }
+export function searchRepeat(found: readonly (readonly Segment[])[], profile: CrossProfile): RepeatSearch {
   const lags = correlationPeaks(profile);
-  if (candidates.length === 0) return { finding: null, alternatives: lags.slice(0, 3) };
-  let chosen = candidates[0];
-  for (const next of candidates) {
-    if (next.n % chosen.n !== 0 || next.n === chosen.n) continue;
-    if (isBetter(segments, chosen.n, next.n)) chosen = next;
-  }
-  const finding = describe(segments, chosen.n, chosen.score, lags);
+  const none = { finding: null, alternatives: lags.slice(0, 3) };
+  const chosen = bestFit(repeatCandidates(found), profile);
+  if (chosen === null) return none;
+  const repeats = chosen.runs.flatMap((r) => r.places).map((p) => p?.repeat ?? 0);
+  const most = Math.min(12, (Math.max(...repeats) - Math.min(...repeats) + 1) / 2);
+  let times = 1;
+  for (let k = 2; k <= most; k++) if (k % times === 0 && isBetter(chosen, times, k)) times = k;
+  const finding = describe(chosen, times, lags);
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.04;
-  const others = candidates
-    .filter((c) => c.n !== chosen.n)
-    .map((c) => ({
-      repeatColumns: (finding.repeatColumns * c.n) / chosen.n,
-      confidence: Math.min(0.5, 0.5 * c.score * (1 - finding.confidence) + 0.05),
-    }));
-  const rest = lags
-    .filter((l) => !near(l.repeatColumns, finding.repeatColumns))
-    .map((l) => ({ ...l, confidence: l.confidence * (1 - finding.confidence) }));
   const alternatives: { repeatColumns: number; confidence: number }[] = [];
-  for (const a of [...rest, ...others].sort((p, q) => q.confidence - p.confidence)) {
-    if (!alternatives.some((b) => near(a.repeatColumns, b.repeatColumns))) alternatives.push(a);
+  for (const lag of lags) {
+    if (near(lag.repeatColumns, finding.repeatColumns)) continue;
+    if (alternatives.some((b) => near(lag.repeatColumns, b.repeatColumns))) continue;
+    alternatives.push({ ...lag, confidence: lag.confidence * (1 - finding.confidence) });
   }
   return { finding, alternatives: alternatives.slice(0, 3) };
 }
 
-/** Share of segments that find their like n further on, in colour and (for whole bands) in width. */
-function agreementAt(segments: readonly Segment[], n: number): number {
-  const last = segments.length - 1;
-  let alike = 0;
-  let pairs = 0;
-  for (let i = 0; i + n <= last; i++) {
-    const p = segments[i];
-    const q = segments[i + n];
-    pairs++;
-    if (ciede2000(p.lab, q.lab) > ALIKE) continue;
-    if (i > 0 && i + n < last) {
-      const ratio = (q.to - q.from) / (p.to - p.from);
-      // A missed or split band shows as a jump; unevenness and perspective stay well inside a third.
-      if (ratio > 1.45 || ratio < 1 / 1.45) continue;
-    }
-    alike++;
+function bestFit(candidates: readonly RepeatCandidate[], profile: CrossProfile): LaidRepeat | null {
+  const columnsSeen = profile.runs.reduce((s, [from, to]) => s + to - from, 0);
+  let best: LaidRepeat | null = null;
+  let steps = 0;
+  for (const { bands } of candidates) {
+    if (best !== null && bands.length % best.template.length === 0) continue;
+    const columns = bands[bands.length - 1].to - bands[0].from;
+    steps += columnsSeen * (1.25 * columns + bands.length);
+    if (steps > MOST_STEPS && best !== null) break;
+    const laid = layRepeat(
+      profile,
+      bands.map((s) => ({ lab: s.lab, columns: s.to - s.from })),
+    );
+    if (laid === null || laid.score < FITTING) continue;
+    if (best === null || laid.score > best.score + CLEARLY_BETTER) best = laid;
+    if (best.score > 1 - CLEARLY_BETTER) break;
   }
-  return pairs >= 3 ? alike / pairs : 0;
+  return best;
 }
 
-/** Columns of the variables that a repeat must reproduce: log width (whole bands only), L, a, b. */
-function readings(segments: readonly Segment[]): { x: number; values: number[] }[] {
-  const middle = (segments[0].from + segments[segments.length - 1].to) / 2;
-  const half = (segments[segments.length - 1].to - segments[0].from) / 2;
-  return segments.map((s, i) => {
-    const whole = i > 0 && i < segments.length - 1;
-    return {
-      x: ((s.from + s.to) / 2 - middle) / half,
-      values: [whole ? Math.log(s.to - s.from) : Number.NaN, s.lab[0], s.lab[1], s.lab[2]],
-    };
-  });
+/** Place of every band in the row of all bands, and what a repeat must reproduce of it: log width, L, a, b. */
+function bandReadings({ runs, template }: LaidRepeat) {
+  const segments = runs.flatMap((r) => r.segments);
+  const from = segments[0].from;
+  const to = segments[segments.length - 1].to;
+  return runs.flatMap((run) =>
+    run.segments.flatMap((s, i) => {
+      const place = run.places[i];
+      if (place === null) return [];
+      const whole = i > 0 && i < run.segments.length - 1;
+      const width = s.to - s.from;
+      return [
+        {
+          count: place.repeat * template.length + place.band,
+          x: (s.from + s.to - from - to) / (to - from),
+          values: [whole ? Math.log(width) : Number.NaN, s.lab[0], s.lab[1], s.lab[2]],
+          // Nothing is known below these: a twentieth of a column of width, a tenth of a unit of colour.
+          floors: [Math.hypot(0.003, 0.05 / width), 0.1, 0.1, 0.1],
+        },
+      ];
+    }),
+  );
 }
 
-/** Does the period m explain more than its multiple's extra classes would by chance? */
-function isBetter(segments: readonly Segment[], n: number, m: number): boolean {
-  const rows = readings(segments);
+/** Does a repeat of `long` times the bands explain more than its extra classes would by chance, and enough to matter? */
+function isBetter(laid: LaidRepeat, short: number, long: number): boolean {
+  const rows = bandReadings(laid);
+  const n = laid.template.length;
   for (let v = 0; v < 4; v++) {
-    const short = classResidual(rows, v, n);
-    const long = classResidual(rows, v, m);
-    if (short === null || long === null) continue;
-    const d1 = long.parameters - short.parameters;
-    const d2 = long.count - long.parameters;
+    const values = rows.filter((r) => !Number.isNaN(r.values[v]));
+    const residual = (bands: number) =>
+      classResidual(values.map(({ count, x, values: list }) => ({ x, value: list[v], band: count % bands })));
+    const p = residual(short * n);
+    const q = residual(long * n);
+    if (p === null || q === null) continue;
+    const d1 = q.parameters - p.parameters;
+    const d2 = q.count - q.parameters;
     if (d1 < 1 || d2 < 3) continue;
-    // Floors: a pixel's hundredth of width, a tenth of a unit of colour, below which nothing is known.
-    const floor = (v === 0 ? 0.003 : 0.1) ** 2 * d2;
-    const f = (short.rss - long.rss) / d1 / (Math.max(long.rss, floor) / d2);
-    if (fTailProbability(f, d1, d2) < CHANCE) return true;
+    const floor = (d2 * values.reduce((s, r) => s + r.floors[v] ** 2, 0)) / values.length;
+    const f = (p.rss - q.rss) / d1 / (Math.max(q.rss, floor) / d2);
+    const effect = Math.sqrt((p.rss - q.rss) / p.count);
+    if (effect > LEAST_EFFECT[v] && fTailProbability(f, d1, d2) < CHANCE) return true;
   }
   return false;
 }
 
-/** Residual of one variable about its class means, with a smooth drift (quadratic in x) common to all classes. */
-function classResidual(
-  rows: readonly { readonly x: number; readonly values: readonly number[] }[],
-  variable: number,
-  n: number,
-): { rss: number; count: number; parameters: number } | null {
-  const used = rows
-    .map((r, i) => ({ x: r.x, value: r.values[variable], band: i % n }))
-    .filter((r) => !Number.isNaN(r.value));
-  const classes = new Set(used.map((r) => r.band)).size;
-  const drift = 2;
-  if (used.length < classes + drift + 1) return null;
-  const index = new Map([...new Set(used.map((r) => r.band))].map((b, i) => [b, i]));
-  const a = Matrix.zeros(used.length, classes + drift);
-  const b = Matrix.zeros(used.length, 1);
-  used.forEach((r, i) => {
-    a.set(i, index.get(r.band) as number, 1);
-    a.set(i, classes, r.x);
-    a.set(i, classes + 1, r.x * r.x - 1 / 3);
-    b.set(i, 0, r.value);
-  });
-  const normal = a.transpose().mmul(a);
-  for (let i = 0; i < normal.rows; i++) normal.set(i, i, normal.get(i, i) + 1e-9);
-  const p = solve(normal, a.transpose().mmul(b));
-  const misses = Matrix.sub(b, a.mmul(p));
-  let rss = 0;
-  for (let i = 0; i < used.length; i++) rss += misses.get(i, 0) ** 2;
-  return { rss, count: used.length, parameters: classes + drift };
-}
-
 function describe(
-  segments: readonly Segment[],
-  n: number,
-  score: number,
+  laid: LaidRepeat,
+  times: number,
   lags: readonly { readonly repeatColumns: number; readonly confidence: number }[],
 ): RepeatFinding {
-  // Distances between like edges n apart, taken at the middle of the picture.
-  const last = segments.length - 1;
-  const spans: { at: number; span: number }[] = [];
-  for (let i = 1; i + n <= last; i++) {
-    spans.push({
-      at: (segments[i].from + segments[i + n].from) / 2,
-      span: segments[i + n].from - segments[i].from,
-    });
-  }
-  const middle = (segments[0].from + segments[last].to) / 2;
-  const repeatColumns =
-    spans.length > 0
-      ? spans.reduce((best, s) => (Math.abs(s.at - middle) < Math.abs(best.at - middle) ? s : best)).span
-      : segments[last].from - segments[0].to;
-  const repeatsSeen = (segments[last].to - segments[0].from) / repeatColumns;
+  const n = laid.template.length * times;
+  const once = laid.template.reduce((s, b) => s + b.columns, 0);
+  const repeatColumns = times * once;
+  const extent = laid.runs.map((r) => r.segments[r.segments.length - 1].to - r.segments[0].from);
+  const repeatsSeen = extent.reduce((s, e) => s + e, 0) / repeatColumns;
   const correlated = lags.some((l) => Math.abs(l.repeatColumns / repeatColumns - 1) < 0.08);
   const seen = repeatsSeen >= 3 ? 0.99 : repeatsSeen >= 2 ? 0.95 : 0.25 + 0.35 * Math.max(0, repeatsSeen - 1);
-  const confidence = seen * score * (correlated || repeatsSeen < 2 ? 1 : 0.9);
-  const places = segments.map((s, i) => {
-    const like = segments.filter((_, j) => j % n === i % n);
-    const fits = like.filter((q) => ciede2000(s.lab, q.lab) <= 2 * ALIKE).length;
-    return fits * 2 >= like.length ? { band: i % n, repeat: Math.floor(i / n) } : null;
-  });
-  return { bandsPerRepeat: n, repeatColumns, repeatsSeen, confidence, places };
+  const runs = laid.runs.map(({ segments, places }) => ({
+    segments,
+    places: places.map((p) => {
+      if (p === null) return null;
+      const count = p.repeat * laid.template.length + p.band;
+      return { band: count % n, repeat: Math.floor(count / n) };
+    }),
+  }));
+  return {
+    bandsPerRepeat: n,
+    repeatColumns,
+    repeatsSeen,
+    confidence: seen * laid.score * (correlated || repeatsSeen < 2 ? 1 : 0.9),
+    runs,
+    across: laid.across,
+  };
 }
 
 /** Peaks of the profile's autocorrelation: lag in columns, and the correlation as a first confidence. */

@@ -1,0 +1,224 @@
+import { ciede2000 } from '../colour/ciede2000.js';
+import { type Lab, labFromLinear } from '../colour/lab.js';
+import { median } from '../math/robust.js';
+import { type Segment, segmentsBetween } from './band-segments.js';
+import type { CrossProfile } from './cross-profile.js';
+import { fitRepeat, type RepeatFit, type TemplateBand } from './fit-repeat.js';
+import { acrossLogGain, type LightAcross, lightAcross } from './light-across.js';
+import { ALIKE, WIDTH_JUMP } from './repeat-candidates.js';
+import type { BandPlace } from './stripe-reading.js';
+
+/** The bands of one stretch in view. */
+export interface PlacedRun {
+  readonly segments: readonly Segment[];
+  /** One a segment; null where its colour is not that of the band due there. */
+  readonly places: readonly (BandPlace | null)[];
+}
+
+/** A template laid over the whole profile. */
+export interface LaidRepeat {
+  readonly template: readonly TemplateBand[];
+  /** In order of growing column; colours as under the light of the picture's middle. */
+  readonly runs: readonly PlacedRun[];
+  readonly across: LightAcross;
+  /** How well it fits: share of the columns and share of the bands that look as they should, the mean of both. */
+  readonly score: number;
+}
+
+/** How templates look in place: bands grow e-fold by `stretch` from the picture's middle to its end, and light drifts. */
+interface Looks {
+  readonly template: readonly TemplateBand[];
+  readonly stretch: number;
+  readonly across: LightAcross;
+}
+
+/** A first fit worse than this is not worth improving. */
+const HOPELESS = 0.6;
+
+/**
+ * Lays a template over the profile, learns stretch, light and the bands' usual looks from that, and lays it again. Null when it does
+ * not fit at all.
+ */
+export function layRepeat(profile: CrossProfile, first: readonly TemplateBand[]): LaidRepeat | null {
+  const area = areaOf(profile);
+  let looks: Looks = { template: first, stretch: 0, across: { slope: 0, bend: 0 } };
+  let even = profile;
+  for (let round = 0; ; round++) {
+    const wide = stretchOver(area, looks.stretch);
+    const fit = fitRepeat(even.lab, area.seen, area.from, area.to, looks.template, wide);
+    const runs = placedRuns(even, fit, looks.template);
+    const score = scoreOf(even, runs, looks.template, wide);
+    if (score < HOPELESS) return null;
+    if (round === 2) return { template: looks.template, runs, across: looks.across, score };
+    const across = added(looks.across, lightOf(runs, profile));
+    even = evened(profile, across);
+    const stretch = stretchOf(area, runs, looks.template);
+    const template = usualBands(
+      placedRuns(even, fit, looks.template),
+      looks.template,
+      stretchOver(area, stretch),
+    );
+    looks = { template, stretch, across };
+  }
+}
+
+interface Area {
+  readonly seen: Uint8Array;
+  readonly from: number;
+  readonly to: number;
+}
+
+function areaOf({ runs, agreement }: CrossProfile): Area {
+  const seen = new Uint8Array(agreement.length);
+  for (const [from, to] of runs) seen.fill(1, from, to);
+  return {
+    seen,
+    from: Math.min(...runs.map((r) => r[0])),
+    to: Math.max(...runs.map((r) => r[1])),
+  };
+}
+
+/** -1 at the first column of the area, 1 at its end. */
+const placeIn = ({ from, to }: Area, column: number): number => (2 * column - from - to) / (to - from);
+
+const stretchOver =
+  (area: Area, stretch: number) =>
+  (column: number): number =>
+    Math.exp(stretch * placeIn(area, column));
+
+/** Cuts the fitted pieces at the ends of the runs. */
+function placedRuns(
+  profile: CrossProfile,
+  { starts, bands, repeats }: RepeatFit,
+  template: readonly TemplateBand[],
+): PlacedRun[] {
+  const sorted = [...profile.runs].sort((p, q) => p[0] - q[0]);
+  return sorted.flatMap(([from, to]) => {
+    const first = starts.filter((s) => s <= from + 1).length - 1;
+    const inside = starts.map((_, k) => k).filter((k) => starts[k] > from + 1 && starts[k] < to - 1);
+    const pieces = [Math.max(0, first), ...inside];
+    const segments = segmentsBetween(
+      { ...profile, from, to },
+      inside.map((k) => starts[k]),
+    );
+    const places = segments.map((s, i) => {
+      const k = pieces[i];
+      const fits = ciede2000(s.lab, template[bands[k]].lab) <= 2 * ALIKE;
+      return fits ? { band: bands[k], repeat: repeats[k] } : null;
+    });
+    return segments.length > 0 ? [{ segments, places }] : [];
+  });
+}
+
+function scoreOf(
+  { lab }: CrossProfile,
+  runs: readonly PlacedRun[],
+  template: readonly TemplateBand[],
+  wide: (column: number) => number,
+): number {
+  const near = nearness(template);
+  let columns = 0;
+  let nearColumns = 0;
+  let bands = 0;
+  let goodBands = 0;
+  for (const { segments, places } of runs) {
+    segments.forEach((s, i) => {
+      const place = places[i];
+      const own = place && template[place.band];
+      // Blurred columns at either end of a band tell nothing.
+      const from = Math.ceil(s.from + Math.min(1, 0.25 * (s.to - s.from)));
+      const to = Math.floor(s.to - Math.min(1, 0.25 * (s.to - s.from)));
+      columns += Math.max(0, to - from);
+      bands++;
+      if (!own) return;
+      for (let x = from; x < to; x++) {
+        if (apart([lab[3 * x], lab[3 * x + 1], lab[3 * x + 2]], own.lab) <= near) nearColumns++;
+      }
+      const usual = own.columns * wide((s.from + s.to) / 2);
+      const width = s.to - s.from;
+      const whole = i > 0 && i < segments.length - 1;
+      const fits = !whole || Math.abs(Math.log(width / usual)) <= Math.log(WIDTH_JUMP);
+      if (apart(s.lab, own.lab) <= near && (fits || Math.abs(width - usual) <= 1)) goodBands++;
+    });
+  }
+  return (nearColumns / Math.max(1, columns) + goodBands / Math.max(1, bands)) / 2;
+}
+
+/** How far off (CIE76) a colour may be and still be its band's: half-way to a neighbour, within reason. */
+function nearness(template: readonly TemplateBand[]): number {
+  const steps = template.map((band, b) => apart(band.lab, template[(b + 1) % template.length].lab));
+  return Math.max(3, Math.min(12, 0.5 * Math.min(...steps)));
+}
+
+const apart = (p: Lab, q: Lab): number => Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
+
+const lightOf = (runs: readonly PlacedRun[], profile: CrossProfile): LightAcross =>
+  lightAcross(
+    { segments: runs.flatMap((r) => r.segments), places: runs.flatMap((r) => r.places) },
+    profile.agreement.length,
+  );
+
+const added = (p: LightAcross, q: LightAcross): LightAcross => ({
+  slope: p.slope + q.slope,
+  bend: p.bend + q.bend,
+});
+
+function evened(profile: CrossProfile, across: LightAcross): CrossProfile {
+  const columns = profile.agreement.length;
+  const linear = Float32Array.from(profile.linear);
+  const lab = Float32Array.from(profile.lab);
+  for (const [from, to] of profile.runs) {
+    for (let x = from; x < to; x++) {
+      const gain = Math.exp(-acrossLogGain(across, (2 * x + 1) / columns - 1));
+      for (let c = 0; c < 3; c++) linear[3 * x + c] *= gain;
+      lab.set(labFromLinear([linear[3 * x], linear[3 * x + 1], linear[3 * x + 2]]), 3 * x);
+    }
+  }
+  return { ...profile, linear, lab };
+}
+
+/** Slope of the log widths about the template over the area, wide bands counting more. */
+function stretchOf(area: Area, runs: readonly PlacedRun[], template: readonly TemplateBand[]): number {
+  const points: { x: number; y: number; w: number }[] = [];
+  for (const { segments, places } of runs) {
+    for (let i = 1; i + 1 < segments.length; i++) {
+      const place = places[i];
+      if (!place) continue;
+      const width = segments[i].to - segments[i].from;
+      const y = Math.log(width / template[place.band].columns);
+      if (Math.abs(y) > Math.log(WIDTH_JUMP)) continue;
+      points.push({ x: placeIn(area, (segments[i].from + segments[i].to) / 2), y, w: width });
+    }
+  }
+  const total = points.reduce((s, p) => s + p.w, 0);
+  if (points.length < 2 * template.length || total === 0) return 0;
+  const x0 = points.reduce((s, p) => s + p.w * p.x, 0) / total;
+  const y0 = points.reduce((s, p) => s + p.w * p.y, 0) / total;
+  const xx = points.reduce((s, p) => s + p.w * (p.x - x0) ** 2, 0);
+  const xy = points.reduce((s, p) => s + p.w * (p.x - x0) * (p.y - y0), 0);
+  return xx > 0.05 * total ? xy / xx : 0;
+}
+
+/** Median colour and width of every band over its instances; as before where none is seen. */
+function usualBands(
+  runs: readonly PlacedRun[],
+  template: readonly TemplateBand[],
+  wide: (column: number) => number,
+): TemplateBand[] {
+  return template.map((held, band) => {
+    const labs: Lab[] = [];
+    const widths: number[] = [];
+    for (const { segments, places } of runs) {
+      segments.forEach((s, i) => {
+        if (places[i]?.band !== band) return;
+        labs.push(s.lab);
+        if (i > 0 && i < segments.length - 1) widths.push((s.to - s.from) / wide((s.from + s.to) / 2));
+      });
+    }
+    return {
+      lab:
+        labs.length > 0 ? ([0, 1, 2].map((c) => median(labs.map((l) => l[c]))) as unknown as Lab) : held.lab,
+      columns: widths.length > 0 ? median(widths) : held.columns,
+    };
+  });
+}

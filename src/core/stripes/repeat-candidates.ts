@@ -1,0 +1,86 @@
+import { ciede2000 } from '../colour/ciede2000.js';
+import type { Segment } from './band-segments.js';
+
+/** A stretch of bands that may be one repeat. */
+export interface RepeatCandidate {
+  readonly bands: readonly Segment[];
+  /** Middle of the stretch, column. */
+  readonly column: number;
+}
+
+/** Colours nearer than this (CIEDE2000) may be one colour in uneven light. */
+export const ALIKE = 9;
+/** A missed or split band shows as a jump in width; unevenness and perspective stay well inside this. */
+export const WIDTH_JUMP = 1.45;
+/** Stretches tried for one number of bands. */
+const STRETCHES = 2;
+
+/**
+ * Stretches of bands that come again next to themselves, the fewest bands first. A wrongly split or missed band spoils the count
+ * of all bands after it, so what is asked is not that the whole row agrees, but that somewhere two repeats follow each
+ * other band by band; with less than two repeats in view, that all there is agrees.
+ */
+export function repeatCandidates(runs: readonly (readonly Segment[])[]): RepeatCandidate[] {
+  const found: { n: number; agreed: number; candidate: RepeatCandidate }[] = [];
+  for (const segments of runs) {
+    const alike = likeness(segments);
+    const total = segments.length;
+    for (let n = 2; n <= total - 2; n++) {
+      const stretches = agreeingStretches(total, n, alike)
+        .filter(({ from, to }) => to - from >= Math.min(n, total - n - 1) && to - from >= 3)
+        .sort((p, q) => q.to - q.from - (p.to - p.from))
+        .slice(0, STRETCHES);
+      for (const { from, to } of stretches) {
+        const first = Math.max(1, Math.min(total - 1 - n, from + Math.max(0, (to - from - n) >> 1)));
+        if (first + n > total - 1) continue;
+        const bands = segments.slice(first, first + n);
+        found.push({
+          n,
+          agreed: to - from,
+          candidate: { bands, column: (bands[0].from + bands[n - 1].to) / 2 },
+        });
+      }
+    }
+  }
+  return found.sort((p, q) => p.n - q.n || q.agreed - p.agreed).map((f) => f.candidate);
+}
+
+/** Maximal stretches of places i at which bands i and i + n agree, half open. */
+function agreeingStretches(
+  total: number,
+  n: number,
+  alike: (i: number, j: number) => boolean,
+): { from: number; to: number }[] {
+  const stretches: { from: number; to: number }[] = [];
+  let from = 0;
+  for (let i = 0; i + n <= total; i++) {
+    if (i + n < total && alike(i, i + n)) continue;
+    if (i > from) stretches.push({ from, to: i });
+    from = i + 1;
+  }
+  return stretches;
+}
+
+/** Whether two bands of a row may be the same band of the repeat; those at the row's ends may be cut off. */
+function likeness(segments: readonly Segment[]): (i: number, j: number) => boolean {
+  const last = segments.length - 1;
+  const widths = segments.map((s) => s.to - s.from);
+  return (i, j) => {
+    if (i > 0 && j < last) {
+      const ratio = widths[j] / widths[i];
+      if (ratio > WIDTH_JUMP || ratio < 1 / WIDTH_JUMP) {
+        // A band of two or three columns may differ by one.
+        if (Math.abs(widths[j] - widths[i]) > 1.2) return false;
+      }
+    }
+    return areAlike(segments[i], segments[j]);
+  };
+}
+
+/** CIEDE2000 only where CIE76 leaves it open: it is never over 2.5 times nor, in dark colours, under a quarter of that. */
+function areAlike({ lab: p }: Segment, { lab: q }: Segment): boolean {
+  const apart = Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
+  if (apart < 3) return true;
+  if (apart > 5 * ALIKE) return false;
+  return ciede2000(p, q) <= ALIKE;
+}
