@@ -18,7 +18,8 @@ export function overlayMarksOf(
   const { pictureFromCloth, clothFromPicture } = clothMap(camera);
   const photo = (p: readonly [number, number]): Point => [p[0] * photoPerPicture, p[1] * photoPerPicture];
   const { widthPx, heightPx } = camera;
-  const at = (u: number, v: number): readonly [number, number] => pictureFromCloth(u + originUMm + bowPerMm * v * v, v);
+  const at = (u: number, v: number): readonly [number, number] =>
+    pictureFromCloth(u + originUMm + bowPerMm * v * v, v);
   const inside = ([x, y]: readonly [number, number]) => x > 0 && y > 0 && x < widthPx && y < heightPx;
   const reachMm = Math.hypot(...clothFromPicture(0, 0)) + Math.hypot(...clothFromPicture(widthPx, heightPx));
   /** Visible stretch of v at a given u, or null. */
