@@ -9,6 +9,7 @@ import type { Raster } from '../raster/raster.js';
 import { colourEdges } from './colour-edges.js';
 import { edgeLines } from './edge-lines.js';
 import { type FittedSide, fitSide, sideCrossing } from './fit-side.js';
+import { runsThrough } from './runs-through.js';
 import { focalPxOf, placeWithin, type SheetPose, sheetPose } from './sheet-pose.js';
 import { sheetQuads } from './sheet-quads.js';
 import { type SheetSpec, sheetSpecs } from './sheet-sizes.js';
@@ -28,11 +29,13 @@ const searchPx = 1200;
 const tried = 6;
 /** A quadrilateral scored under this has too little of a sheet about it. */
 const leastScore = 0.55;
+/** What lies outside a sheet's sides does not go on inside: its changes of colour correlate by no more than this. */
+const mostThrough = 0.22;
 /** Seen along this much of its sides there is no need to look at others. */
 const surelySeen = 0.9;
 /** Each side must be seen along this much of it, and all four along this much in the mean. */
-const leastSeen = 0.45;
-const leastMeanSeen = 0.65;
+const leastSeen = 0.5;
+const leastMeanSeen = 0.8;
 /** Shape against the sheet's after the close look: paper's own tolerance, the lens, and a focal length not known. */
 const mostMisfit = 0.04;
 /** Shadows beside the sheet and bent paper move corners by about this, whatever the number of places. */
@@ -58,10 +61,12 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
     leastSidePx,
   });
   const paper = spec.plain ? whiteness(lab) : () => true;
-  const likely = quads.filter(({ pose, score }) => score >= leastScore && paper(pose.corners));
   let best: FoundSheet | null = null;
-  for (const { pose } of likely.slice(0, tried)) {
-    if (best !== null && best.seen > surelySeen) break;
+  let looks = 0;
+  for (const { pose, score } of quads) {
+    if (score < leastScore || looks === tried || (best !== null && best.seen > surelySeen)) break;
+    if (!paper(pose.corners) || runsThrough(lab, pose.corners) > mostThrough) continue;
+    looks++;
     const rough = pose.corners.map((p) => [p[0] * pictureFromSmall, p[1] * pictureFromSmall] as const);
     const found = closeLook(picture, rough as unknown as SheetPose['corners'], spec, photo, pictureFromSmall);
     if (found !== null && (best === null || found.seen > best.seen)) best = found;
@@ -75,7 +80,7 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
 }
 
 /** White under any light of a room: no more chroma than this, and no darker than the middle of the picture. */
-const mostChroma = 22;
+const mostChroma = 34;
 
 /** Tells whether what four corners enclose could be white paper, in the light of the whole picture. */
 function whiteness(lab: Raster<Float32Array>): (corners: SheetPose['corners']) => boolean {
