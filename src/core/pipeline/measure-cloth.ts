@@ -128,6 +128,7 @@ function planeFrom(
     places: traced.places,
     marks: reference.marks,
     markSdPx: reference.markSdPx,
+    sideMarks: reference.sideMarks,
     flat: request.kind === 'density',
   });
 }

@@ -20,8 +20,11 @@ export interface FoundSheet {
 const shapeWeight = 4;
 /** All four sides must be seen along this much of them, in the mean. */
 const leastMeanSeen = 0.8;
-/** Shape against the sheet's: paper's own tolerance, the lens, and a focal length not known. */
-const mostMisfit = 0.04;
+/**
+ * Shape against the sheet's, sides and squareness together. Paper's own tolerance is most of it; a lens, and a focal length not
+ * known at 15 degrees of tilt, come to 0.005.
+ */
+const mostMisfit = 0.02;
 /** Shadows beside the sheet and bent paper move corners by about this, whatever the number of places. */
 const leastCornerSdPx = 0.25;
 /** How far a side may be off at the second look, px. */
@@ -102,13 +105,13 @@ function judged(
   if (met.some((p) => p === null)) return null;
   const { width, height } = picture;
   const pose = sheetPose(met as Point[], spec, focalPxOf(width, height, focal35Mm), [width / 2, height / 2]);
-  if (pose === null || Math.abs(pose.sideMisfit) > mostMisfit || Math.abs(pose.squareMisfit) > mostMisfit) {
-    return null;
-  }
+  if (pose === null) return null;
+  const misfit = Math.abs(pose.sideMisfit) + Math.abs(pose.squareMisfit);
+  if (misfit > mostMisfit) return null;
   return {
     corners: pose.corners,
     cornerSdPx: Math.max(leastCornerSdPx, ...sides.map((side) => side.endSdPx)),
     seen,
-    misfit: Math.abs(pose.sideMisfit) + Math.abs(pose.squareMisfit),
+    misfit,
   };
 }

@@ -78,6 +78,7 @@ function seen(
     places: edgesU.map(({ band, repeat }) => ({ band, repeat })),
     marks,
     markSdPx: 0.05,
+    sideMarks: [],
     flat: false,
     ...known,
   };
@@ -140,6 +141,22 @@ describe('solvePlane', () => {
     const truth = world({ tiltX: 0.12, tiltY: -0.1 });
     const found = solvePlane(seen(truth, { focalPx: 3500, focalLogSd: 0.2 }));
     expect(Math.abs(hundredMm(truth.camera, found.camera) - 100)).toBeLessThan(0.1);
+  });
+
+  it('learns the focal length from ticks that stand square on the rule', () => {
+    const truth = world({ tiltX: 0.12, tiltY: -0.1 });
+    const { pictureFromCloth } = clothMap(truth.camera);
+    const c = Math.cos((35 * Math.PI) / 180);
+    const s = Math.sin((35 * Math.PI) / 180);
+    const sideMarks = Array.from({ length: 201 }, (_, k) =>
+      [1.5, 5].map((h) => ({
+        picture: pictureFromCloth(-60 + k * c - h * s, -40 + k * s + h * c),
+        alongMm: k,
+      })),
+    ).flat();
+    const found = solvePlane(seen(truth, { focalPx: 3900, focalLogSd: 0.3, sideMarks }));
+    expect(Math.abs(found.camera.focalPx / 3100 - 1)).toBeLessThan(0.02);
+    expect(Math.abs(hundredMm(truth.camera, found.camera) - 100)).toBeLessThan(0.02);
   });
 
   it('keeps a hundredth of a per cent under a third of a pixel of noise, and says how far edges scatter', () => {
