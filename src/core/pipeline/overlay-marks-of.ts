@@ -37,12 +37,18 @@ export function overlayMarksOf(
   };
   const lines: Point[][] = [];
   for (let e = 0; e < edges.edges; e++) {
-    const line: Point[] = [];
+    let line: Point[] = [];
+    const close = () => {
+      if (line.length > 1) lines.push(line);
+      line = [];
+    };
     for (let w = 0; w < edges.windows; w++) {
       const i = e * edges.windows + w;
-      if (!Number.isNaN(edges.x[i])) line.push(photo([edges.x[i], edges.y[i]]));
+      // Where the edge was not seen (under the ruler) no line is drawn.
+      if (Number.isNaN(edges.x[i])) close();
+      else line.push(photo([edges.x[i], edges.y[i]]));
     }
-    if (line.length > 1) lines.push(line);
+    close();
   }
   const bandLabels = model.instances.flatMap((instance) => {
     const u = (instance.start_mm + instance.end_mm) / 2;
@@ -85,9 +91,12 @@ function repeatOutline(
   const b = visible(end) as [number, number];
   const low = Math.max(a[0], b[0]);
   const high = Math.min(a[1], b[1]);
+  // Enough points to follow a bow or the lens.
+  const along = (u: number, from: number, to: number): Point[] =>
+    Array.from({ length: 13 }, (_, i) => at(u, from + ((to - from) * i) / 12));
   const v = high > low ? low + 0.42 * (high - low) : 0;
   return {
-    outline: [at(start, a[0]), at(start, a[1]), at(end, b[1]), at(end, b[0])],
+    outline: [...along(start, a[0], a[1]), ...along(end, b[1], b[0])],
     dimension: [at(start, v), at(end, v)],
   };
 }
