@@ -50,13 +50,19 @@ export function overlayMarksOf(
     }
     close();
   }
-  const bandLabels = model.instances.flatMap((instance) => {
+  const labelAt = (
+    instance: BandModel['instances'][number],
+    level: number,
+  ): readonly [number, number] | null => {
     const u = (instance.start_mm + instance.end_mm) / 2;
     const seen = visible(u);
-    if (seen === null) return [];
-    // Near the middle of the photo where the band passes there, else the middle of what is seen of it.
-    const v = Math.min(Math.max(0, seen[0] * 0.9), seen[1] * 0.9);
-    return [{ band: instance.band, at: photo(at(u, v)) }];
+    // At the common level where the band passes there, else as near to it as it is seen.
+    return seen === null ? null : at(u, Math.min(Math.max(level, seen[0] * 0.9), seen[1] * 0.9));
+  };
+  const level = clearLevel(model, reference.outline, reachMm, labelAt);
+  const bandLabels = model.instances.flatMap((instance) => {
+    const place = labelAt(instance, level);
+    return place ? [{ band: instance.band, at: photo(place) }] : [];
   });
   const repeat = repeatOutline(model, visible, (u, v) => photo(at(u, v)));
   return {
@@ -68,6 +74,43 @@ export function overlayMarksOf(
     repeatOutline: repeat?.outline ?? null,
     repeatDimension: repeat?.dimension ?? null,
   };
+}
+
+/** The level along the stripes, as near the middle as may be, at which fewest labels would lie on the ruler. */
+function clearLevel(
+  model: BandModel,
+  outline: readonly (readonly [number, number])[] | null,
+  reachMm: number,
+  labelAt: (instance: BandModel['instances'][number], level: number) => readonly [number, number] | null,
+): number {
+  if (outline === null) return 0;
+  let best = 0;
+  let fewest = Infinity;
+  for (const share of [0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24]) {
+    const level = share * reachMm;
+    const covered = model.instances.filter((instance) => {
+      const place = labelAt(instance, level);
+      return place !== null && isInside(place, outline);
+    }).length;
+    if (covered < fewest) {
+      fewest = covered;
+      best = level;
+    }
+  }
+  return best;
+}
+
+/** Even-odd rule. */
+function isInside(
+  [x, y]: readonly [number, number],
+  polygon: readonly (readonly [number, number])[],
+): boolean {
+  let inside = false;
+  polygon.forEach(([x0, y0], i) => {
+    const [x1, y1] = polygon[(i + 1) % polygon.length];
+    if (y0 <= y !== y1 <= y && x < x0 + ((y - y0) * (x1 - x0)) / (y1 - y0)) inside = !inside;
+  });
+  return inside;
 }
 
 /** The whole repeat nearest the photo's middle: a strip along the stripes, and a line across it. */
