@@ -2,7 +2,7 @@ import { inverse, type Matrix } from 'ml-matrix';
 import { leastSquares } from '../math/levenberg-marquardt.js';
 import type { Point } from '../math/matrix3.js';
 import { robustSd } from '../math/robust.js';
-import { type CameraPlane, clothFromUndistorted, undistorted } from './camera-plane.js';
+import { type CameraPlane, clothFromUndistorted, undistorted, undistortionScale } from './camera-plane.js';
 import type { EdgePoints } from './trace-edges.js';
 
 /** Which band an edge begins, and in which repeat. */
@@ -262,8 +262,15 @@ function fillResiduals(
   const sums = new Float64Array(edges);
   const counts = new Float64Array(edges);
   let o = 0;
+  const cx = widthPx / 2;
+  const cy = heightPx / 2;
+  const unit = k1 / (cx * cx + cy * cy);
   for (let i = 0; i < n; i++) {
-    const [x, y] = undistorted(points.x[i], points.y[i], widthPx, heightPx, k1);
+    const dx = points.x[i] - cx;
+    const dy = points.y[i] - cy;
+    const scale = undistortionScale(unit * (dx * dx + dy * dy));
+    const x = cx + dx * scale;
+    const y = cy + dy * scale;
     const w = H[6] * x + H[7] * y + H[8];
     const v = (H[3] * x + H[4] * y + H[5]) / w;
     const u = (H[0] * x + H[1] * y + H[2]) / w - bow * v * v;
