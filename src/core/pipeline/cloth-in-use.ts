@@ -57,25 +57,43 @@ export function seamOnCloth(
 ): SeamMatch {
   const { match } = one;
   const { sequence } = preview;
-  const v = referencesV(preview, (use.fromVMm + use.toVMm) / 2, crossAxis);
   if (sequence === null) return match;
   const left = placesOf(sequence, match.request.centre)[0];
   const right = placesOf(sequence, match.rightCentre)[0];
   if (one.best === null && (left === undefined || right === undefined)) return match;
   const pair = one.best ?? pairOfPlaces(sequence, match.request, left, right).pair;
+  const u = { left: pair.left.uMm, right: pair.right.uMm };
+  const v = referencesV(preview, (use.fromVMm + use.toVMm) / 2, crossAxis, u);
   return placedMatch(match, sequence, pair, v);
 }
 
-/** Where along the stripes each half's reference point lies, so that motifs and cross stripes meet if they can. */
-function referencesV(preview: ChevronPreview, leftMm: number, crossAxis: number | null): PlacedV {
-  const motifs = preview.verdict.motifs ?? [];
-  if (preview.lay.lay === 'same-way') {
-    const slips = motifs.filter((m) => m.reverses === 'across').map((m) => m.slipMm);
-    return { leftMm, rightMm: leftMm + (slips.length > 0 ? Math.min(...slips) : 0) };
+/**
+ * Where along the stripes each half's reference point lies, so that motifs and cross stripes meet if they can.
+ * The mirror or glide tells for one repeat; each further repeat between the two places adds its drop.
+ */
+function referencesV(
+  preview: ChevronPreview,
+  leftMm: number,
+  crossAxis: number | null,
+  u: { readonly left: number; readonly right: number },
+): PlacedV {
+  const { pattern, lattice, lay, verdict } = preview;
+  const mirrors = verdict.motifs ?? [];
+  const dropMm = lattice?.dropMm ?? 0;
+  const repeatsOn = (imageU: number): number => Math.round((u.right - imageU) / pattern.repeatMm);
+  if (lay.lay === 'same-way') {
+    const mirror = mirrors.find((m) => m.reverses === 'across');
+    if (mirror === undefined) return { leftMm, rightMm: leftMm };
+    const turns = repeatsOn(2 * mirror.axisMm - u.left);
+    return { leftMm, rightMm: leftMm + mirror.slipMm + turns * dropMm };
   }
-  const axisMm = motifs.find((m) => m.reverses === 'along')?.axisMm ?? crossAxis;
-  if (preview.lay.lay === 'head-to-tail' && axisMm !== null) {
-    return { leftMm, rightMm: 2 * axisMm - leftMm };
+  if (lay.lay === 'head-to-tail') {
+    const mirror = mirrors.find((m) => m.reverses === 'along');
+    if (mirror !== undefined) {
+      const turns = repeatsOn(u.left + mirror.slipMm);
+      return { leftMm, rightMm: 2 * mirror.axisMm - leftMm + turns * dropMm };
+    }
+    return { leftMm, rightMm: crossAxis === null ? leftMm : 2 * crossAxis - leftMm };
   }
-  return { leftMm, rightMm: leftMm };
+  return { leftMm, rightMm: leftMm + repeatsOn(u.left) * dropMm };
 }

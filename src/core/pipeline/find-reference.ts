@@ -56,7 +56,7 @@ function byKind(photo: Photo, luma: Raster<Uint8Array>, request: ReferenceReques
   switch (request.kind) {
     case 'ruler': {
       const reading = findRuler(luma, request.unit);
-      return reading.ok ? succeed(referenceFromRuler(picture, reading.value)) : reading;
+      return reading.ok ? succeed(referenceFromRuler(picture, luma, reading.value)) : reading;
     }
     case 'points':
       return succeed(referenceFromPoints(inPicture(request.from), inPicture(request.to), request.lengthMm));

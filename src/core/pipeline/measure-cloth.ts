@@ -1,10 +1,10 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { ReferenceRequest, Stage } from '../base/request.js';
+import { focalLength } from '../raster/focal-length.js';
 import type { Photo } from '../raster/photo.js';
 import { type CameraPlane, clothMap } from '../rectify/camera-plane.js';
 import { clothSheet, extentOf } from '../rectify/cloth-picture.js';
 import { evenSheet } from '../rectify/even-sheet.js';
-import { focalLength } from '../rectify/focal-length.js';
 import { type PlaneSolution, solvePlane } from '../rectify/solve-plane.js';
 import { straightFromPicture } from '../rectify/stripe-frame.js';
 import { type PictureLevels, pictureLevels, type StripeView, viewStripes } from '../rectify/stripe-view.js';
@@ -128,6 +128,7 @@ function planeFrom(
     places: traced.places,
     marks: reference.marks,
     markSdPx: reference.markSdPx,
+    sideMarks: reference.sideMarks,
     flat: request.kind === 'density',
   });
 }

@@ -18,7 +18,8 @@ export function overlayMarksOf(
   const { pictureFromCloth, clothFromPicture } = clothMap(camera);
   const photo = (p: readonly [number, number]): Point => [p[0] * photoPerPicture, p[1] * photoPerPicture];
   const { widthPx, heightPx } = camera;
-  const at = (u: number, v: number): readonly [number, number] => pictureFromCloth(u + originUMm + bowPerMm * v * v, v);
+  const at = (u: number, v: number): readonly [number, number] =>
+    pictureFromCloth(u + originUMm + bowPerMm * v * v, v);
   const inside = ([x, y]: readonly [number, number]) => x > 0 && y > 0 && x < widthPx && y < heightPx;
   const reachMm = Math.hypot(...clothFromPicture(0, 0)) + Math.hypot(...clothFromPicture(widthPx, heightPx));
   /** Visible stretch of v at a given u, or null. */
@@ -36,20 +37,32 @@ export function overlayMarksOf(
   };
   const lines: Point[][] = [];
   for (let e = 0; e < edges.edges; e++) {
-    const line: Point[] = [];
+    let line: Point[] = [];
+    const close = () => {
+      if (line.length > 1) lines.push(line);
+      line = [];
+    };
     for (let w = 0; w < edges.windows; w++) {
       const i = e * edges.windows + w;
-      if (!Number.isNaN(edges.x[i])) line.push(photo([edges.x[i], edges.y[i]]));
+      // Where the edge was not seen (under the ruler) no line is drawn.
+      if (Number.isNaN(edges.x[i])) close();
+      else line.push(photo([edges.x[i], edges.y[i]]));
     }
-    if (line.length > 1) lines.push(line);
+    close();
   }
-  const bandLabels = model.instances.flatMap((instance) => {
+  const labelAt = (
+    instance: BandModel['instances'][number],
+    level: number,
+  ): readonly [number, number] | null => {
     const u = (instance.start_mm + instance.end_mm) / 2;
     const seen = visible(u);
-    if (seen === null) return [];
-    // Near the middle of the photo where the band passes there, else the middle of what is seen of it.
-    const v = Math.min(Math.max(0, seen[0] * 0.9), seen[1] * 0.9);
-    return [{ band: instance.band, at: photo(at(u, v)) }];
+    // At the common level where the band passes there, else as near to it as it is seen.
+    return seen === null ? null : at(u, Math.min(Math.max(level, seen[0] * 0.9), seen[1] * 0.9));
+  };
+  const level = clearLevel(model, reference.outline, reachMm, labelAt);
+  const bandLabels = model.instances.flatMap((instance) => {
+    const place = labelAt(instance, level);
+    return place ? [{ band: instance.band, at: photo(place) }] : [];
   });
   const repeat = repeatOutline(model, visible, (u, v) => photo(at(u, v)));
   return {
@@ -61,6 +74,43 @@ export function overlayMarksOf(
     repeatOutline: repeat?.outline ?? null,
     repeatDimension: repeat?.dimension ?? null,
   };
+}
+
+/** The level along the stripes, as near the middle as may be, at which fewest labels would lie on the ruler. */
+function clearLevel(
+  model: BandModel,
+  outline: readonly (readonly [number, number])[] | null,
+  reachMm: number,
+  labelAt: (instance: BandModel['instances'][number], level: number) => readonly [number, number] | null,
+): number {
+  if (outline === null) return 0;
+  let best = 0;
+  let fewest = Infinity;
+  for (const share of [0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24]) {
+    const level = share * reachMm;
+    const covered = model.instances.filter((instance) => {
+      const place = labelAt(instance, level);
+      return place !== null && isInside(place, outline);
+    }).length;
+    if (covered < fewest) {
+      fewest = covered;
+      best = level;
+    }
+  }
+  return best;
+}
+
+/** Even-odd rule. */
+function isInside(
+  [x, y]: readonly [number, number],
+  polygon: readonly (readonly [number, number])[],
+): boolean {
+  let inside = false;
+  polygon.forEach(([x0, y0], i) => {
+    const [x1, y1] = polygon[(i + 1) % polygon.length];
+    if (y0 <= y !== y1 <= y && x < x0 + ((y - y0) * (x1 - x0)) / (y1 - y0)) inside = !inside;
+  });
+  return inside;
 }
 
 /** The whole repeat nearest the photo's middle: a strip along the stripes, and a line across it. */
@@ -84,9 +134,12 @@ function repeatOutline(
   const b = visible(end) as [number, number];
   const low = Math.max(a[0], b[0]);
   const high = Math.min(a[1], b[1]);
+  // Enough points to follow a bow or the lens.
+  const along = (u: number, from: number, to: number): Point[] =>
+    Array.from({ length: 13 }, (_, i) => at(u, from + ((to - from) * i) / 12));
   const v = high > low ? low + 0.42 * (high - low) : 0;
   return {
-    outline: [at(start, a[0]), at(start, a[1]), at(end, b[1]), at(end, b[0])],
+    outline: [...along(start, a[0], a[1]), ...along(end, b[1], b[0])],
     dimension: [at(start, v), at(end, v)],
   };
 }

@@ -2,7 +2,7 @@ import { inverse, type Matrix } from 'ml-matrix';
 import { leastSquares } from '../math/levenberg-marquardt.js';
 import type { Point } from '../math/matrix3.js';
 import { robustSd } from '../math/robust.js';
-import { type CameraPlane, clothFromUndistorted, undistorted } from './camera-plane.js';
+import { type CameraPlane, clothFromUndistorted, undistorted, undistortionScale } from './camera-plane.js';
 import type { EdgePoints } from './trace-edges.js';
 
 /** Which band an edge begins, and in which repeat. */
@@ -32,6 +32,8 @@ export interface PlaneRequest {
   /** Reference points, picture px and mm in the reference's own plane. */
   readonly marks: readonly PlaneMark[];
   readonly markSdPx: number;
+  /** Points off the marks' line of which only the place along it is known. */
+  readonly sideMarks: readonly { readonly picture: Point; readonly alongMm: number }[];
   /** True for a scan: no tilt, no lens. */
   readonly flat: boolean;
 }
@@ -79,6 +81,7 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
   });
   const diagonalMm = Math.hypot(widthPx, heightPx) / request.pxPerMm;
   let sd = {
+    side: 0.1 / request.pxPerMm,
     edge: 2 / request.pxPerMm,
     repeat: 4 / request.pxPerMm,
     mark: Math.max(0.05, request.markSdPx) / request.pxPerMm,
@@ -87,7 +90,8 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
   let solution: PlaneSolution | null = null;
   const pointCount = points.x.length;
   const edgeCount = request.places ? request.edges.edges : 0;
-  const count = pointCount + edgeCount + (hasMarks ? 2 * used.length : 0) + 5;
+  const sides = hasMarks ? request.sideMarks : [];
+  const count = pointCount + edgeCount + (hasMarks ? 2 * used.length : 0) + sides.length + 5;
   for (let pass = 0; pass < 4; pass++) {
     const full = (p: readonly number[]): number[] => {
       const all = [...parameters];
@@ -118,6 +122,7 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
       pointCount + edgeCount,
       pointCount + edgeCount + (hasMarks ? 2 * used.length : 0),
     );
+    const onSides = out.subarray(count - 5 - sides.length, count - 5);
     const edgeSdMm = pointCount > 8 ? sd.edge * robustSd(unsquashed(within)) : sd.edge;
     const repeatSdMm = edgeCount > 4 ? sd.repeat * Math.max(robustSd(between), 0.5 * rms(between)) : null;
     const markRmsMm = sd.mark * rms(onMarks);
@@ -133,6 +138,10 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
       markRmsMm,
     };
     sd = {
+      side: Math.max(
+        0.03 / request.pxPerMm,
+        sides.length > 8 ? sd.side * robustSd(unsquashed(onSides)) : sd.side,
+      ),
       edge: Math.max(0.05 / request.pxPerMm, edgeSdMm),
       repeat: Math.max(0.03 / request.pxPerMm, repeatSdMm ?? sd.repeat),
       mark: Math.max(
@@ -241,7 +250,7 @@ function fillResiduals(
   camera: CameraPlane,
   all: readonly number[],
   marks: readonly PlaneMark[],
-  sd: { readonly edge: number; readonly repeat: number; readonly mark: number },
+  sd: { readonly side: number; readonly edge: number; readonly repeat: number; readonly mark: number },
   diagonalMm: number,
   out: Float64Array,
 ): void {
@@ -253,8 +262,15 @@ function fillResiduals(
   const sums = new Float64Array(edges);
   const counts = new Float64Array(edges);
   let o = 0;
+  const cx = widthPx / 2;
+  const cy = heightPx / 2;
+  const unit = k1 / (cx * cx + cy * cy);
   for (let i = 0; i < n; i++) {
-    const [x, y] = undistorted(points.x[i], points.y[i], widthPx, heightPx, k1);
+    const dx = points.x[i] - cx;
+    const dy = points.y[i] - cy;
+    const scale = undistortionScale(unit * (dx * dx + dy * dy));
+    const x = cx + dx * scale;
+    const y = cy + dy * scale;
     const w = H[6] * x + H[7] * y + H[8];
     const v = (H[3] * x + H[4] * y + H[5]) / w;
     const u = (H[0] * x + H[1] * y + H[2]) / w - bow * v * v;
@@ -288,6 +304,13 @@ function fillResiduals(
       const t = planeMm[1];
       out[o++] = ((H[0] * x + H[1] * y + H[2]) / w - all[6] - c * planeMm[0] + s * t) / sd.mark;
       out[o++] = ((H[3] * x + H[4] * y + H[5]) / w - all[7] - s * planeMm[0] - c * t) / sd.mark;
+    }
+    for (const { picture, alongMm } of request.sideMarks) {
+      const [x, y] = undistorted(picture[0], picture[1], widthPx, heightPx, k1);
+      const w = H[6] * x + H[7] * y + H[8];
+      const du = (H[0] * x + H[1] * y + H[2]) / w - all[6];
+      const dv = (H[3] * x + H[4] * y + H[5]) / w - all[7];
+      out[o++] = squash((du * c + dv * s - alongMm) / sd.side);
     }
   }
   // Priors: a hand-held photo from above (10 degrees), a phone's lens (1.5 %), cloth laid straight (1.5 % bow).

@@ -1,5 +1,5 @@
 import { type Raster, raster } from '../raster/raster.js';
-import type { StraightCloth } from '../stripes/straight-cloth.js';
+import type { StraightCloth } from './straight-cloth.js';
 import { pictureFromStraight, type StripeFrame, straightFromPicture } from './stripe-frame.js';
 
 /** A straight picture and how its pixels relate to straight px. */

@@ -28,43 +28,65 @@ const halfWorthLevels = 30;
 /** What a step of half a px from one place to the next costs, against a worth of at most 1. */
 const stepCost = 0.06;
 
+/** So many edges are followed beside one supposed side: its own, a stripe's, a shadow's. */
+const mostAlternatives = 3;
+/** Two edges nearer together than this, px, are one to the eye. */
+const leastApartPx = 2;
+/** An edge seen along less of the side than this is none. */
+const leastSeen = 0.5;
+
 /**
- * Finds the edge nearest to a supposed side that runs all along it, and lays a parabola through it.
+ * The edges that run all along a supposed side of a sheet, each with a parabola through it, strongest first. A stripe close
+ * beside the sheet can be stronger than the sheet's own edge, so the choice is left to the caller.
  *
  * @param trim share of the side's length left out at either end.
  * @param reach how far off the side may be, px.
  */
-export function fitSide(
+export function fitSides(
   picture: Raster<Uint8Array>,
   from: Point,
   to: Point,
   trim: number,
   reach: number,
-): FittedSide | null {
+): FittedSide[] {
   const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
   const count = Math.max(12, Math.min(240, Math.floor(((1 - 2 * trim) * length) / 5)));
   const stations = sideStations(picture, from, to, trim, count, reach);
-  const path = bestPath(stations);
+  const sides: FittedSide[] = [];
+  for (let k = 0; k < mostAlternatives; k++) {
+    const path = bestPath(stations);
+    const fit = fitAlong(stations, path, length);
+    if (fit !== null && fit.seen >= leastSeen) {
+      const [dx, dy] = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
+      sides.push({ from, dx, dy, ...fit });
+    }
+    // The next path keeps clear of this one.
+    stations.forEach(({ slopes }, i) => {
+      const middle = path[i] / stepPx + (slopes.length - 1) / 2;
+      const half = leastApartPx / stepPx;
+      slopes.fill(0, Math.max(0, middle - half), Math.max(0, middle + half + 1));
+    });
+  }
+  return sides;
+}
+
+function fitAlong(
+  stations: readonly Station[],
+  path: readonly number[],
+  length: number,
+): Pick<FittedSide, 'o' | 'seen' | 'endSdPx'> | null {
   let places = stations.map((station, k) => nearest(station, path[k], 1.5));
   let curve = robustParabola(stations, places, length);
-  if (curve === null) return null;
-  for (let round = 0; round < 2; round++) {
+  for (let round = 0; round < 2 && curve !== null; round++) {
     const { o } = curve;
     places = stations.map((station) => nearest(station, valueAt(o, station.t), 1.5));
     curve = robustParabola(stations, places, length);
-    if (curve === null) return null;
   }
+  if (curve === null) return null;
   const { o, sd } = curve;
   const near = stations.filter((station) => nearest(station, valueAt(o, station.t), 1) !== null).length;
-  return {
-    from,
-    dx: (to[0] - from[0]) / length,
-    dy: (to[1] - from[1]) / length,
-    o,
-    seen: near / count,
-    // A parabola through n even places has nine times the mean's variance at its ends.
-    endSdPx: (3 * sd) / Math.sqrt(Math.max(near, 1)),
-  };
+  // A parabola through n even places has nine times the mean's variance at its ends.
+  return { o, seen: near / stations.length, endSdPx: (3 * sd) / Math.sqrt(Math.max(near, 1)) };
 }
 
 export const valueAt = (o: FittedSide['o'], t: number): number => o[0] + t * (o[1] + t * o[2]);

@@ -51,6 +51,7 @@ export function referenceFromCorners(
       picture,
       planeMm: [pose.cornersMm[k][0] * covered, pose.cornersMm[k][1] * covered],
     })),
+    sideMarks: [],
     markSdPx: cornerSdPx,
     pxPerMm: pose.pxPerMm / covered,
     // Mean of two sides of each kind, each between two corners; and what the standards permit the two kinds to be off.

@@ -4,6 +4,7 @@ import { combAt } from './comb-fit.js';
 import type { TickReading } from './read-ticks.js';
 import type { Reference, TickMark } from './reference.js';
 import { rulerOutline } from './ruler-outline.js';
+import { sideMarks } from './tick-sides.js';
 import { pointOnTick } from './tick-strip.js';
 
 /**
@@ -13,7 +14,11 @@ import { pointOnTick } from './tick-strip.js';
 const permittedSdMm = (lengthMm: number): number => (0.3 + 0.2 * Math.ceil(lengthMm / 1000)) / Math.sqrt(3);
 
 /** The scale from read ticks; marks are the ticks at the middle of their common depth, all on one straight line. */
-export function referenceFromRuler(picture: Raster<Uint8Array>, reading: TickReading): Reference {
+export function referenceFromRuler(
+  picture: Raster<Uint8Array>,
+  luma: Raster<Uint8Array>,
+  reading: TickReading,
+): Reference {
   const { line, comb, hierarchy, fit } = reading;
   const depth = (line.depthFrom + line.depthTo) / 2;
   const at = (s: number): Point => pointOnTick(line, s, depth);
@@ -40,6 +45,7 @@ export function referenceFromRuler(picture: Raster<Uint8Array>, reading: TickRea
     source: 'ruler',
     unit: hierarchy.unit,
     marks,
+    sideMarks: sideMarks(luma, reading),
     markSdPx: Math.max(0.03, fit.rms),
     pxPerMm,
     relativeSd: Math.hypot(readingSd, permittedSdMm(lengthMm) / lengthMm),
@@ -61,6 +67,7 @@ export function referenceFromPoints(from: Point, to: Point, lengthMm: number, re
       { picture: from, planeMm: [0, 0] },
       { picture: to, planeMm: [lengthMm, 0] },
     ],
+    sideMarks: [],
     markSdPx: readingPx,
     pxPerMm: distancePx / lengthMm,
     relativeSd: Math.hypot((Math.SQRT2 * readingPx) / distancePx, permittedSdMm(lengthMm) / lengthMm),
@@ -78,6 +85,7 @@ export function referenceFromDensity(pxPerMm: number): Reference {
     source: 'density',
     unit: null,
     marks: [],
+    sideMarks: [],
     markSdPx: 0,
     pxPerMm,
     // A scanner's feed is good to about one part in a thousand (common practice).

@@ -1,5 +1,11 @@
 import type { Point } from '../math/matrix3.js';
 
+/** A point off the marks' line: picture px, and how far along the line it lies. */
+export interface SideMark {
+  readonly picture: Point;
+  readonly alongMm: number;
+}
+
 /** A tick as drawn on the overlay: foot on the level line, tip, and rank in the hierarchy (0 = finest). */
 export interface TickMark {
   readonly foot: Point;
@@ -13,6 +19,8 @@ export interface Reference {
   readonly unit: 'mm' | 'inch' | null;
   /** Points whose places in the plane of the reference are known, mm; the pose of that plane's axes is free. */
   readonly marks: readonly { readonly picture: Point; readonly planeMm: Point }[];
+  /** Points square to the line of the marks, of which only the distance along it is known (a ruler's ticks have length). */
+  readonly sideMarks: readonly SideMark[];
   /** Standard deviation of a mark's place in the picture, px. */
   readonly markSdPx: number;
   /** At the middle of the reference. */

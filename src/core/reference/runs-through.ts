@@ -8,12 +8,13 @@ const mostLag = 5;
 
 /**
  * How far the pattern outside a supposed sheet goes on inside it, 0..1: the changes of colour along a line just outside
- * each side, correlated with those along a line just inside. A sheet hides the cloth; a quadrilateral of the cloth's own
+ * each side against those along a line just inside, as their product over the square of the stronger. A sheet hides the cloth; a quadrilateral of the cloth's own
  * checks, or of a clear ruler's grid, does not.
  */
 export function runsThrough(lab: Raster<Float32Array>, corners: SheetPose['corners']): number {
   let alike = 0;
-  let energy = 0;
+  let changesInside = 0;
+  let changesOutside = 0;
   corners.forEach((from, k) => {
     const to = corners[(k + 1) % 4];
     const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
@@ -37,9 +38,11 @@ export function runsThrough(lab: Raster<Float32Array>, corners: SheetPose['corne
     let best = 0;
     for (let lag = -mostLag; lag <= mostLag; lag++) best = Math.max(best, product(inside, outside, 3 * lag));
     alike += best;
-    energy += Math.sqrt(product(inside, inside, 0) * product(outside, outside, 0));
+    changesInside += product(inside, inside, 0);
+    changesOutside += product(outside, outside, 0);
   });
-  return energy > 0 ? alike / energy : 0;
+  const most = Math.max(changesInside, changesOutside);
+  return most > 0 ? alike / most : 0;
 }
 
 /** Change of colour over four samples, which leaves single pixels' noise behind. */

@@ -7,7 +7,7 @@ import type { SheetSpec } from './sheet-sizes.js';
 /** Four lines whose crossings could be a sheet's corners. */
 export interface SheetQuad {
   readonly pose: SheetPose;
-  /** Higher is better: how much of the sides carries edges, less what runs on beyond the corners and lies inside. */
+  /** Higher is better: how much of the sides carries edges, less what runs on beyond the corners, lies inside, and is amiss with the shape. */
   readonly score: number;
 }
 
@@ -118,7 +118,8 @@ function judged(
   const within = edgesWithin(edges, pose.corners);
   if (spec.plain && within > mostWithinPlain) return null;
   const support = (onA + onB + first.support + second.support) / 4;
-  return { pose, score: support - 0.4 * beyond - 0.4 * within };
+  const misfit = Math.abs(pose.sideMisfit) + Math.abs(pose.squareMisfit);
+  return { pose, score: support - 0.4 * beyond - 0.4 * within - 2 * misfit };
 }
 
 const place = (line: EdgeLine, p: Point): number => line.dx * p[0] + line.dy * p[1];

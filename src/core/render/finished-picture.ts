@@ -9,11 +9,10 @@ import type { Sheet } from './picture-svg.js';
 import { scaleBar } from './scale-bar.js';
 import { pictureFromGarment, type SeamFrame } from './seam-frame.js';
 import { centreOutline, haloLine, misfitMarks, referenceRing, seamLine } from './seam-marks.js';
-import { titleOf } from './seam-picture.js';
 import type { HalfWindow } from './stripe-raster.js';
 import { strokeText, wrapText } from './stroke-text.js';
 import { element, num, polygon } from './svg.js';
-import { formatGiven } from './words.js';
+import { formatGiven, titleOf } from './words.js';
 
 /** One painted window of a half on a page. */
 export interface PlacedWindow {

@@ -23,6 +23,26 @@ export const longestMisfitMm = (match: SeamMatch): number =>
 
 export const degrees = (deg: number): string => `${+deg.toFixed(2)}°`;
 
+/** "ochre b3". */
+export const bandName = (match: SeamMatch, band: number): string =>
+  `${match.pattern.bands[band].name} ${match.pattern.bands[band].id}`;
+
+/** "45° V, ochre b3 at the point". */
+export function titleOf(match: SeamMatch): string {
+  const { leftDeg, rightDeg, centre, point, lay } = match.request;
+  const angles =
+    leftDeg === rightDeg ? degrees(leftDeg) : `${degrees(leftDeg)} left, ${degrees(rightDeg)} right`;
+  const shape =
+    lay === 'run-on'
+      ? 'running on, '
+      : leftDeg === 90 && rightDeg === 90
+        ? 'square, '
+        : point === 'down'
+          ? 'V, '
+          : 'inverted V, ';
+  return `${angles} ${shape}${bandName(match, centre)} at the ${shape.includes('V') ? 'point' : 'mark'}`;
+}
+
 /** A length somebody chose, without decimals it was not given: 400 mm, not 400.0 mm. */
 export const formatGiven = (lengthMm: number, unit: LengthUnit): string =>
   formatLength(lengthMm, unit)

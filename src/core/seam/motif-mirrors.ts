@@ -86,12 +86,10 @@ export function motifMirrors(
   for (const axis of axesUMm) {
     for (const other of dots) {
       const centre = anywhere ? 0 : axis;
+      // A partner a whole repeat away, with its drop, is met about the other mirror line, half a repeat on.
       const slip = wrap(other.v - dots[0].v, alongMm);
-      for (const turn of [0, 1]) {
-        const b = wrap(slip + turn * lattice.dropMm, alongMm);
-        if (kept((dot) => [2 * centre - dot.u, dot.v + b])) {
-          add({ reverses: 'across', axisMm: axis, slipMm: snapToZero(b, alongMm, nearMm) });
-        }
+      if (kept((dot) => [2 * centre - dot.u, dot.v + slip])) {
+        add({ reverses: 'across', axisMm: axis, slipMm: snapToZero(slip, alongMm, nearMm) });
       }
     }
   }

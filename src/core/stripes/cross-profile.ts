@@ -1,7 +1,7 @@
 import { labFromLinear } from '../colour/lab.js';
 import { linearFromByte } from '../colour/srgb.js';
 import { type LightField, logGainAt } from './light-field.js';
-import type { StraightCloth } from './straight-cloth.js';
+import type { StraightCloth } from '../rectify/straight-cloth.js';
 
 /** Colour across the stripes, one entry a column of the straight picture. */
 export interface CrossProfile {
@@ -27,7 +27,8 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
   const lab = new Float32Array(3 * width);
   const linear = new Float32Array(3 * width);
   const agreement = new Float32Array(width);
-  const most = 150;
+  // A mean must see every row: a sample of them would beat with the bands that cross.
+  const most = kind === 'mean' ? height : 150;
   const rowStep = Math.max(1, Math.floor(height / most));
   const channels = [0, 1, 2].map(() => new Float32Array(Math.ceil(height / rowStep) + 1));
   const enough = Math.max(10, 0.06 * (height / rowStep));

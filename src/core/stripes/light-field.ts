@@ -1,6 +1,6 @@
 import { linearFromByte } from '../colour/srgb.js';
 import { median } from '../math/robust.js';
-import type { StraightCloth } from './straight-cloth.js';
+import type { StraightCloth } from '../rectify/straight-cloth.js';
 
 /** Smooth light over a straight picture: natural logarithm of the gain at evenly spaced nodes, cell middles first. */
 export interface LightField {

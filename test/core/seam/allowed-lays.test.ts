@@ -285,6 +285,51 @@ describe('what symmetry allows, against a search over all reversals of small clo
   });
 });
 
+describe('cloths built to have a reversal, and spoiled ones', () => {
+  it('straight and half-drop repeats, mirrors and glides', () => {
+    const random = seededRandom(19);
+    const whole = (n: number): number => Math.floor(random.uniform() * n);
+    const wrap = (k: number, n: number): number => ((k % n) + n) % n;
+    const some = [...lists(2), ...lists(4)].filter(
+      (steps) => steps.length === 2 || steps[0].join() === steps[2].join(),
+    );
+    const found = { across: 0, along: 0, neither: 0 };
+    for (let k = 0; k < 300; k++) {
+      const steps = some[whole(some.length)];
+      const across = steps.reduce((sum, [, w]) => sum + w, 0);
+      const along = 2 * (2 + whole(3));
+      const drop = random.uniform() < 0.6 ? along / 2 : 0;
+      // A B mirrors about the middle of A, A B A C about that of B: cell u goes to a - u.
+      const a = steps.length === 2 ? steps[0][1] - 1 : 2 * steps[0][1] + steps[1][1] - 1;
+      const b = whole(along);
+      const reverse = random.uniform() < 0.5 ? 'across' : 'along';
+      const image = ([u, v]: readonly [number, number]): readonly [number, number] =>
+        reverse === 'across' ? [a - u, v + b] : [u, b - v];
+      const home = ([u, v]: readonly [number, number]): string => {
+        const turns = Math.floor(u / across);
+        return `${u - turns * across} ${wrap(v - turns * drop, along)}`;
+      };
+      const cells = new Set<string>();
+      for (let m = 0; m < 2; m++) {
+        let mark: readonly [number, number] = [whole(across), whole(along)];
+        // A reversal done twice may be a shift along: go round until it closes.
+        for (let turn = 0; turn < 2 * along && !cells.has(home(mark)); turn++) {
+          cells.add(home(mark));
+          mark = image(mark);
+        }
+      }
+      const marks = [...cells].map((cell) => cell.split(' ').map(Number) as [number, number]);
+      if (random.uniform() < 0.3 && marks.length > 1) marks.pop();
+      const cloth = { steps, along, drop, marks };
+      if (hasReversal(cloth, 'across')) found.across++;
+      if (hasReversal(cloth, 'along')) found.along++;
+      if (!hasReversal(cloth, 'across') && !hasReversal(cloth, 'along')) found.neither++;
+      expectAgreement(cloth);
+    }
+    expect(Math.min(found.across, found.along, found.neither)).toBeGreaterThan(20);
+  });
+});
+
 describe('one-way cloth and checks', () => {
   const balanced = typedModel([
     [COLOURS[0], 12],

@@ -1,0 +1,83 @@
+import { expect, it } from 'vitest';
+import type { BandModel } from '../../../src/core/model/band-model.js';
+import { chevronPictures } from '../../../src/core/pipeline/chevron-pictures.js';
+import { DEFAULT_CHEVRON, previewSeams } from '../../../src/core/pipeline/preview-seam.js';
+import { raster } from '../../../src/core/raster/raster.js';
+import { instancesBetween, typedModel } from '../../support/seam/models.js';
+
+const PX_PER_MM = 4;
+const REPEAT = 40;
+const ALONG = 30;
+
+/** Indigo and ivory, balanced, with ochre discs: one on the indigo's middle, dropping from repeat to repeat. */
+function printed(dropMm: number): { model: BandModel; colourAt: (u: number, v: number) => string } {
+  const base = typedModel([
+    ['#203060', 24],
+    ['#f0e8d8', 16],
+  ]);
+  const model: BandModel = {
+    ...base,
+    repeat: { ...base.repeat, along_mm: ALONG, drop_fraction: dropMm / ALONG },
+    colours: [...base.colours, { id: 'C', srgb: '#c08020', lab: [60, 0, 0], name: 'ochre', share: 0 }],
+    motifs: [{ colour: 'C', across_mm: 12, along_mm: 7, extent_mm: [8, 8] }],
+    symmetry: { ...base.symmetry, balanced: true, directional: false },
+    instances: instancesBetween(
+      base,
+      Array.from({ length: 15 }, (_, k) => Math.floor(k / 2) * REPEAT + (k % 2) * 24),
+    ),
+  };
+  const colourAt = (u: number, v: number): string => {
+    const turns = Math.floor(u / REPEAT);
+    const [cu, cv] = [u - turns * REPEAT, v - turns * dropMm];
+    const dv = cv - 7 - Math.round((cv - 7) / ALONG) * ALONG;
+    if (Math.hypot(cu - 12, dv) < 4) return '#c08020';
+    return cu < 24 ? '#203060' : '#f0e8d8';
+  };
+  return { model, colourAt };
+}
+
+it.each([
+  ['same-way', 0],
+  ['same-way', 15],
+  ['head-to-tail', 0],
+  ['head-to-tail', 15],
+] as const)('motifs meet in the picture: %s, drop %i mm', (lay, dropMm) => {
+  const { model, colourAt } = printed(dropMm);
+  const [width, height] = [7 * REPEAT * PX_PER_MM, 150 * PX_PER_MM];
+  const data = new Uint8Array(4 * width * height).fill(255);
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      const hex = colourAt((x + 0.5) / PX_PER_MM, 150 - (y + 0.5) / PX_PER_MM);
+      for (let c = 0; c < 3; c++)
+        data[4 * (y * width + x) + c] = Number.parseInt(hex.slice(1 + 2 * c, 3 + 2 * c), 16);
+    }
+  }
+  const cloth = { picture: raster(width, height, 4, data), pxPerMm: PX_PER_MM, leftUMm: 0, topVMm: 150 };
+  const outcome = previewSeams(model, {
+    ...DEFAULT_CHEVRON,
+    angles: [[45, 45]],
+    centres: ['b1'],
+    seamMm: 150,
+    lay,
+  });
+  if (!outcome.ok) throw new Error(outcome.refusal.found);
+  const page = chevronPictures(outcome.value, cloth, 'mm').jobs[0].paint();
+  // The page is white but for the two halves, which must be each other's mirror image.
+  const row = page.height >> 1;
+  const painted = (x: number): boolean => page.data[4 * (row * page.width + x)] !== 255;
+  let left = 0;
+  while (!painted(left)) left++;
+  let right = page.width - 1;
+  while (!painted(right)) right--;
+  let different = 0;
+  let count = 0;
+  for (let y = 0; y < page.height; y++) {
+    for (let x = left; x <= (left + right) >> 1; x++) {
+      const [a, b] = [4 * (y * page.width + x), 4 * (y * page.width + left + right - x)];
+      count++;
+      if (Math.abs(page.data[a] - page.data[b]) > 60 || Math.abs(page.data[a + 2] - page.data[b + 2]) > 60)
+        different++;
+    }
+  }
+  expect(different / count).toBeLessThan(0.01);
+});
