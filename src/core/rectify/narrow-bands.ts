@@ -1,4 +1,4 @@
-import type { StraightCloth } from '../stripes/straight-cloth.js';
+import type { StraightCloth } from './straight-cloth.js';
 
 /** Rows looked at. */
 const ROWS = 60;

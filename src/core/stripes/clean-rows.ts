@@ -1,8 +1,8 @@
 import { labFromLinear } from '../colour/lab.js';
 import { linearFromByte } from '../colour/srgb.js';
+import type { StraightCloth } from '../rectify/straight-cloth.js';
 import type { CrossProfile } from './cross-profile.js';
 import { type LightField, logGainAt } from './light-field.js';
-import type { StraightCloth } from '../rectify/straight-cloth.js';
 
 /** Columns in which fewer pixels than this agree with the column's median carry motifs. */
 const MOTIF_AGREEMENT = 0.8;

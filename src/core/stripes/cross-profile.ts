@@ -1,7 +1,7 @@
 import { labFromLinear } from '../colour/lab.js';
 import { linearFromByte } from '../colour/srgb.js';
-import { type LightField, logGainAt } from './light-field.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
+import { type LightField, logGainAt } from './light-field.js';
 
 /** Colour across the stripes, one entry a column of the straight picture. */
 export interface CrossProfile {

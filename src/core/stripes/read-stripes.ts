@@ -1,4 +1,5 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { bandSegments } from './band-segments.js';
 import { groundProfile } from './clean-rows.js';
 import { crossProfile } from './cross-profile.js';
@@ -7,7 +8,6 @@ import { withAcross } from './light-across.js';
 import { lightAlong } from './light-field.js';
 import { paletteOf } from './palette.js';
 import { searchRepeat } from './repeat-search.js';
-import type { StraightCloth } from './straight-cloth.js';
 import type { RoughEdge, RoughReading } from './stripe-reading.js';
 
 /**

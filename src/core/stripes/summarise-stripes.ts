@@ -1,11 +1,11 @@
 import { nearestNamedColour } from '../colour/colour-names.js';
 import { type Lab, rgb8FromLab } from '../colour/lab.js';
+import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { balanceOf } from './balance.js';
 import { type BandMix, bandMix } from './band-mix.js';
 import { type Spread, spreadOf, spreadWithoutStrays } from './band-statistics.js';
 import { type EdgeLattice, fitLattice } from './edge-lattice.js';
 import { edgePlaces, placeSegments } from './place-edges.js';
-import type { StraightCloth } from '../rectify/straight-cloth.js';
 import type { BandPlace, RoughReading } from './stripe-reading.js';
 
 /** Refined edges in the metric cloth frame: entry e * windows + w, NaN where unseen. */
