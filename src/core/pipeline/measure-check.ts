@@ -33,7 +33,8 @@ export function measureCheck(
   const rising = isRising(traces.uMm, edges);
   const uMm = rising ? traces.uMm : traces.uMm.map((v) => -v);
   const summary = summariseStripes(reading, view.straight.cloth, { ...traces, uMm }, reference.relativeSd);
-  const { repeat, bands, instances } = summary;
+  if (!summary.ok) return null;
+  const { repeat, bands, instances } = summary.value;
   return { facts: { repeat, bands, instances }, skewPercent: skewOf(edges, plane) };
 }
 

@@ -76,12 +76,14 @@ export function measureCloth(
 
   begin('repeat');
   const { reading, edges } = traced.value;
-  const summary = summariseStripes(
+  const summarised = summariseStripes(
     reading,
     view.straight.cloth,
     metricTraces(edges, plane),
     reference.relativeSd,
   );
+  if (!summarised.ok) return summarised;
+  const summary = summarised.value;
   const check = view.secondAngle === null ? null : measureCheck(levels, view.secondAngle, reference, plane);
   const model = assembleModel({
     photo,

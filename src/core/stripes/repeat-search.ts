@@ -1,10 +1,9 @@
 import { autocorrelation } from '../math/autocorrelation.js';
-import { fTailProbability } from '../math/f-test.js';
 import type { Segment } from './band-segments.js';
-import { classResidual } from './class-residual.js';
 import type { CrossProfile } from './cross-profile.js';
 import { type LaidRepeat, layRepeat, type PlacedRun } from './lay-repeat.js';
 import type { LightAcross } from './light-across.js';
+import { timesLonger } from './longer-repeat.js';
 import { type RepeatCandidate, repeatCandidates } from './repeat-candidates.js';
 
 export interface RepeatFinding {
@@ -25,10 +24,6 @@ export interface RepeatSearch {
   readonly alternatives: readonly { readonly repeatColumns: number; readonly confidence: number }[];
 }
 
-/** A longer repeat is taken only if chance would make it look that much better once in ten thousand times ... */
-const CHANCE = 1e-4;
-/** ... and if its bands then differ by more than this (root mean square): log width, CIELAB. */
-const LEAST_EFFECT = [0.015, 0.6, 0.6, 0.6];
 /** Share of the profile and of its bands that must fit a repeat. */
 const FITTING = 0.85;
 /** A longer candidate must fit better by this much. */
@@ -51,10 +46,7 @@ export function searchRepeat(found: readonly (readonly Segment[])[], profile: Cr
   const none = { finding: null, alternatives: lags.slice(0, 3) };
   const chosen = bestFit(repeatCandidates(found), profile);
   if (chosen === null) return none;
-  const repeats = chosen.runs.flatMap((r) => r.places).map((p) => p?.repeat ?? 0);
-  const most = Math.min(12, (Math.max(...repeats) - Math.min(...repeats) + 1) / 2);
-  let times = 1;
-  for (let k = 2; k <= most; k++) if (k % times === 0 && isBetter(chosen, times, k)) times = k;
+  const times = timesLonger(chosen);
   const finding = describe(chosen, times, lags);
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.04;
   const alternatives: { repeatColumns: number; confidence: number }[] = [];
@@ -84,52 +76,6 @@ function bestFit(candidates: readonly RepeatCandidate[], profile: CrossProfile):
     if (best.score > 1 - CLEARLY_BETTER) break;
   }
   return best;
-}
-
-/** Place of every band in the row of all bands, and what a repeat must reproduce of it: log width, L, a, b. */
-function bandReadings({ runs, template }: LaidRepeat) {
-  const segments = runs.flatMap((r) => r.segments);
-  const from = segments[0].from;
-  const to = segments[segments.length - 1].to;
-  return runs.flatMap((run) =>
-    run.segments.flatMap((s, i) => {
-      const place = run.places[i];
-      if (place === null) return [];
-      const whole = i > 0 && i < run.segments.length - 1;
-      const width = s.to - s.from;
-      return [
-        {
-          count: place.repeat * template.length + place.band,
-          x: (s.from + s.to - from - to) / (to - from),
-          values: [whole ? Math.log(width) : Number.NaN, s.lab[0], s.lab[1], s.lab[2]],
-          // Nothing is known below these: a twentieth of a column of width, a tenth of a unit of colour.
-          floors: [Math.hypot(0.003, 0.05 / width), 0.1, 0.1, 0.1],
-        },
-      ];
-    }),
-  );
-}
-
-/** Does a repeat of `long` times the bands explain more than its extra classes would by chance, and enough to matter? */
-function isBetter(laid: LaidRepeat, short: number, long: number): boolean {
-  const rows = bandReadings(laid);
-  const n = laid.template.length;
-  for (let v = 0; v < 4; v++) {
-    const values = rows.filter((r) => !Number.isNaN(r.values[v]));
-    const residual = (bands: number) =>
-      classResidual(values.map(({ count, x, values: list }) => ({ x, value: list[v], band: count % bands })));
-    const p = residual(short * n);
-    const q = residual(long * n);
-    if (p === null || q === null) continue;
-    const d1 = q.parameters - p.parameters;
-    const d2 = q.count - q.parameters;
-    if (d1 < 1 || d2 < 3) continue;
-    const floor = (d2 * values.reduce((s, r) => s + r.floors[v] ** 2, 0)) / values.length;
-    const f = (p.rss - q.rss) / d1 / (Math.max(q.rss, floor) / d2);
-    const effect = Math.sqrt((p.rss - q.rss) / p.count);
-    if (effect > LEAST_EFFECT[v] && fTailProbability(f, d1, d2) < CHANCE) return true;
-  }
-  return false;
 }
 
 function describe(

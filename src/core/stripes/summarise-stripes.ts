@@ -1,3 +1,4 @@
+import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import { nearestNamedColour } from '../colour/colour-names.js';
 import { type Lab, rgb8FromLab } from '../colour/lab.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
@@ -83,13 +84,14 @@ interface Placed {
 /**
  * From refined edges to what a maker reads: every instance, every band with its unevenness, the repeat with its standard
  * deviation, colours with their shares, and whether the cloth is balanced. `scaleRelativeSd` joins the repeat's deviation.
+ * Refused as 'no-stripes' when fewer than two bands are seen whole.
  */
 export function summariseStripes(
   reading: RoughReading,
   cloth: StraightCloth,
   traces: EdgeTraces,
   scaleRelativeSd: number,
-): StripeSummary {
+): Outcome<StripeSummary> {
   const edgeMm = edgeMeans(reading, traces);
   const first =
     reading.bandsPerRepeat === null
@@ -101,10 +103,34 @@ export function summariseStripes(
       ? fitLattice(edgeMm, edgePlaces(reading, places), reading.bandsPerRepeat)
       : null;
   const placed = placedSegments(reading, traces, edgeMm, places);
-  return lattice && reading.bandsPerRepeat !== null
-    ? withRepeat(reading, cloth, placed, places, lattice, reading.bandsPerRepeat, scaleRelativeSd)
-    : withoutRepeat(reading, cloth, placed);
+  // A band of the repeat without an edge of its own anywhere has no width: the bands are then told as seen.
+  const known = lattice?.offsetsMm.every((o) => Number.isFinite(o)) && lattice.periodMm > 0;
+  const summary =
+    lattice && known && reading.bandsPerRepeat !== null
+      ? withRepeat(reading, cloth, placed, places, lattice, reading.bandsPerRepeat, scaleRelativeSd)
+      : withoutRepeat(reading, cloth, placed);
+  if (summary.bands.length < 2) {
+    return refuse(
+      'no-stripes',
+      `No stripes found (${summary.bands.length === 0 ? 'no band' : 'one band only'} has both its edges in view)`,
+      'photograph striped cloth with at least two repeats in view',
+    );
+  }
+  if (!allFinite(summary)) {
+    return refuse(
+      'no-stripes',
+      'Stripes could not be measured (their edges are too uncertain)',
+      'photograph the cloth flat, sharp and evenly lit, with at least two repeats in view',
+    );
+  }
+  return succeed(summary);
 }
+
+/** No number in a result may be NaN or infinite. */
+const allFinite = (value: unknown): boolean =>
+  typeof value === 'number'
+    ? Number.isFinite(value)
+    : typeof value !== 'object' || value === null || Object.values(value).every(allFinite);
 
 /** Mean place of each edge over its windows, strays left out; NaN for an edge not seen. */
 export function edgeMeans(reading: RoughReading, { windows, uMm }: EdgeTraces): Float64Array {

@@ -1,0 +1,135 @@
+import { Matrix, solve } from 'ml-matrix';
+import { fTailProbability } from '../math/f-test.js';
+import type { LaidRepeat } from './lay-repeat.js';
+
+/** A longer repeat is taken only if chance would make it look that much better once in ten thousand times ... */
+const CHANCE = 1e-4;
+/** ... and if its bands then differ enough to be seen (root mean square, logarithms): width, luminance, red and blue to green. */
+const LEAST_EFFECT = [0.015, 0.03, 0.03, 0.03];
+/** What a reading may be off though bands are equal: as a part of a column of width; logarithm of light. */
+const COLUMN_SD = 0.05;
+const LIGHT_SD = 0.006;
+/** No weaver's repeat hides in more likenesses of itself than this. */
+const MOST_TIMES = 12;
+/** Linear light below which a colour's logarithm means nothing. */
+const DARK = 0.01;
+
+interface BandReading {
+  /** Place in the row of all bands of the cloth. */
+  readonly count: number;
+  /** 0 .. 1 over the picture. */
+  readonly x: number;
+  /** Logarithms of width (NaN for a band cut off), luminance, red to green, blue to green. */
+  readonly values: readonly number[];
+  readonly floors: readonly number[];
+}
+
+/**
+ * How many of the short repeats make the true one: the smallest number that explains what shorter ones leave, by F tests. A
+ * multiple always fits better; it is taken only where the gain in width or colour is beyond what chance gives its extra
+ * classes and enough to see (A B A C with B close to C).
+ */
+export function timesLonger(laid: LaidRepeat): number {
+  const rows = bandReadings(laid);
+  const counts = rows.map((r) => r.count);
+  const n = laid.template.length;
+  const repeats = (Math.max(...counts) - Math.min(...counts) + 1) / n;
+  let times = 1;
+  for (let k = 2; k <= Math.min(MOST_TIMES, repeats / 2); k++) {
+    if (k % times === 0 && isBetter(rows, n * times, n * k, repeats)) times = k;
+  }
+  return times;
+}
+
+function bandReadings({ runs, template }: LaidRepeat): BandReading[] {
+  const segments = runs.flatMap((r) => r.segments);
+  const from = segments[0].from;
+  const to = segments[segments.length - 1].to;
+  return runs.flatMap((run) =>
+    run.segments.flatMap((s, i) => {
+      const place = run.places[i];
+      if (place === null) return [];
+      const whole = i > 0 && i < run.segments.length - 1;
+      const width = s.to - s.from;
+      const [red, green, blue] = s.linear.map((v) => Math.max(0, v) + DARK);
+      const luminance = 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+      return [
+        {
+          count: place.repeat * template.length + place.band,
+          x: ((s.from + s.to) / 2 - from) / (to - from),
+          values: [
+            whole ? Math.log(width) : Number.NaN,
+            Math.log(luminance),
+            Math.log(red / green),
+            Math.log(blue / green),
+          ],
+          floors: [Math.hypot(0.003, COLUMN_SD / width), LIGHT_SD, LIGHT_SD, LIGHT_SD],
+        },
+      ];
+    }),
+  );
+}
+
+/** Do classes over `long` bands explain more than those over `short`? A class seen once explains nothing and is left out. */
+function isBetter(rows: readonly BandReading[], short: number, long: number, repeats: number): boolean {
+  const nodes = Math.max(3, Math.min(12, 1 + Math.floor(repeats / 2)));
+  return LEAST_EFFECT.some((leastEffect, v) => {
+    const known = rows.filter((r) => !Number.isNaN(r.values[v]));
+    const seen = new Map<number, number>();
+    for (const r of known) seen.set(mod(r.count, long), (seen.get(mod(r.count, long)) ?? 0) + 1);
+    const used = known.filter((r) => (seen.get(mod(r.count, long)) ?? 0) > 1);
+    const p = residual(used, v, short, nodes);
+    const q = residual(used, v, long, nodes);
+    const d1 = q.classes - p.classes;
+    const d2 = used.length - q.classes - nodes;
+    if (d1 < 1 || d2 < 2) return false;
+    const floor = (d2 * used.reduce((s, r) => s + r.floors[v] ** 2, 0)) / used.length;
+    const gain = Math.max(0, p.rss - q.rss);
+    const f = gain / d1 / (Math.max(q.rss, floor) / d2);
+    return Math.sqrt(gain / used.length) > leastEffect && fTailProbability(f, d1, d2) < CHANCE;
+  });
+}
+
+/**
+ * Sum of squares of one value about class means and a drift common to all classes: what perspective does to widths and light to
+ * colours. The drift runs in straight lines from node to node, about two repeats apart, too slow to follow bands that
+ * alternate. Class means are eliminated by centring within classes (Frisch and Waugh 1933, doi 10.2307/1907330).
+ */
+function residual(
+  rows: readonly BandReading[],
+  v: number,
+  bands: number,
+  nodes: number,
+): { rss: number; classes: number } {
+  const sums = new Map<number, { n: number; y: number; hats: Float64Array }>();
+  const points = rows.map((r) => {
+    const hats = new Float64Array(nodes);
+    const at = Math.min(nodes - 1.001, r.x * (nodes - 1));
+    const left = Math.floor(at);
+    hats[left] = left + 1 - at;
+    hats[left + 1] = at - left;
+    const key = mod(r.count, bands);
+    const s = sums.get(key) ?? { n: 0, y: 0, hats: new Float64Array(nodes) };
+    sums.set(key, s);
+    s.n++;
+    s.y += r.values[v];
+    for (let k = 0; k < nodes; k++) s.hats[k] += hats[k];
+    return { y: r.values[v], hats, own: s };
+  });
+  const normal = Matrix.eye(nodes, nodes).mul(1e-6);
+  const right = Matrix.zeros(nodes, 1);
+  let yy = 0;
+  for (const { y, hats, own } of points) {
+    const dy = y - own.y / own.n;
+    yy += dy * dy;
+    const d = hats.map((h, k) => h - own.hats[k] / own.n);
+    for (let p = 0; p < nodes; p++) {
+      right.set(p, 0, right.get(p, 0) + d[p] * dy);
+      for (let q = 0; q < nodes; q++) normal.set(p, q, normal.get(p, q) + d[p] * d[q]);
+    }
+  }
+  const drift = solve(normal, right);
+  return { rss: Math.max(0, yy - right.dot(drift)), classes: sums.size };
+}
+
+const mod = (value: number, n: number): number => ((value % n) + n) % n;
