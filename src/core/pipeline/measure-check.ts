@@ -25,6 +25,7 @@ export function measureCheck(
   plane: PlaneSolution,
 ): CheckReading | null {
   const view = viewSecondStripes(levels, reference.pxPerMm, angle);
+  if (view === null) return null;
   const traced = readAndTrace(levels, view, 'check');
   if (!traced.ok) return null;
   const { reading, edges } = traced.value;

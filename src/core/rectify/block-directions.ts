@@ -1,4 +1,4 @@
-import type { Raster } from '../raster/raster.js';
+import { type GradientField, LEAST_ENERGY } from './gradient-field.js';
 
 /** Local stripe direction in one block of the picture. */
 export interface BlockDirection {
@@ -7,63 +7,65 @@ export interface BlockDirection {
   readonly y: number;
   /** Direction along the stripes, radians counter-clockwise as seen, in [0, pi). */
   readonly angle: number;
-  /** Edge energy times squared coherence. */
+  /** Edge energy that runs this way, less what a block without direction would show. */
   readonly weight: number;
 }
 
+/** Energy of one px that counts at most, on average over a block: one bright motif must not outweigh the cloth. */
+const MOST_ENERGY = 4000;
+
 /**
- * Directions from the colour structure tensor (Di Zenzo 1986, doi 10.1016/0734-189X(86)90223-9), block by block.
- * `hidden` marks pixels to leave out (the ruler): 1 = hidden, same size as the picture.
+ * Direction block by block of those edges that run within `gate` radians of the direction expected there, so that neither the
+ * crossing stripes of a check nor motifs bend it.
+ *
+ * @param expected Direction along the stripes at a place, radians counter-clockwise as seen.
  */
 export function blockDirections(
-  { width, height, channels, data }: Raster<Uint8Array>,
-  hidden: Uint8Array,
+  { width, height, xx, xy, yy }: GradientField,
+  expected: (x: number, y: number) => number,
+  gate: number,
   blockPx = 24,
 ): BlockDirection[] {
   const out: BlockDirection[] = [];
-  for (let y0 = 2; y0 + blockPx < height - 1; y0 += blockPx) {
-    for (let x0 = 2; x0 + blockPx < width - 1; x0 += blockPx) {
-      let xx = 0;
-      let xy = 0;
-      let yy = 0;
-      let hiddenCount = 0;
+  const limit = Math.cos(2 * gate);
+  // Share of the directions that lie within the gate.
+  const chance = (2 * gate) / Math.PI;
+  for (let y0 = 1; y0 + blockPx < height; y0 += blockPx) {
+    for (let x0 = 1; x0 + blockPx < width; x0 += blockPx) {
+      const middleX = x0 + blockPx / 2;
+      const middleY = y0 + blockPx / 2;
+      // The gradient is square to the stripe; y turns over in the picture. Doubled, as a tensor turns.
+      const gradient = -(expected(middleX, middleY) + Math.PI / 2);
+      const cos = Math.cos(2 * gradient);
+      const sin = Math.sin(2 * gradient);
+      let along = 0;
+      let square = 0;
+      let all = 0;
       for (let y = y0; y < y0 + blockPx; y++) {
-        for (let x = x0; x < x0 + blockPx; x++) {
-          const p = y * width + x;
-          if (hidden[p]) {
-            hiddenCount++;
+        for (let p = y * width + x0, end = p + blockPx; p < end; p++) {
+          const energy = xx[p] + yy[p];
+          if (energy < LEAST_ENERGY) continue;
+          all += energy;
+          const c = xx[p] - yy[p];
+          const s = 2 * xy[p];
+          const toward = c * cos + s * sin;
+          const split2 = c * c + s * s;
+          // Of pixels with one direction only, those within the gate.
+          if (toward <= 0 || toward * toward < limit * limit * split2 || split2 < 0.25 * energy * energy)
             continue;
-          }
-          const i = p * channels;
-          const row = width * channels;
-          for (let c = 0; c < 3; c++) {
-            const k = i + c;
-            // Scharr-like weights: even in all directions to a fraction of a degree.
-            const nw = data[k - row - channels];
-            const ne = data[k - row + channels];
-            const sw = data[k + row - channels];
-            const se = data[k + row + channels];
-            const gx = 3 * (ne - nw + se - sw) + 10 * (data[k + channels] - data[k - channels]);
-            const gy = 3 * (sw - nw + se - ne) + 10 * (data[k + row] - data[k - row]);
-            xx += gx * gx;
-            xy += gx * gy;
-            yy += gy * gy;
-          }
+          along += toward;
+          square += s * cos - c * sin;
         }
       }
-      if (hiddenCount > 0) continue;
-      const energy = (xx + yy) / (blockPx * blockPx * 1024);
-      const split = Math.hypot(xx - yy, 2 * xy);
-      const coherence = split / Math.max(1e-9, xx + yy);
-      if (energy < 1 || coherence < 0.3) continue;
-      // Gradient direction in picture axes (y down); the stripe is square to it; as seen, y turns over.
-      const gradient = 0.5 * Math.atan2(2 * xy, xx - yy);
-      const angle = -(gradient + Math.PI / 2);
+      const share = along / Math.max(1e-9, all);
+      if (along < blockPx * blockPx || share <= chance) continue;
+      const angle = -(gradient + 0.5 * Math.atan2(square, along) + Math.PI / 2);
+      const surplus = (share - chance) / (1 - chance);
       out.push({
-        x: x0 + blockPx / 2,
-        y: y0 + blockPx / 2,
+        x: middleX,
+        y: middleY,
         angle: angle - Math.PI * Math.floor(angle / Math.PI),
-        weight: Math.min(energy, 4000) * coherence * coherence,
+        weight: Math.min(along / (blockPx * blockPx), MOST_ENERGY) * surplus * surplus,
       });
     }
   }

@@ -1,68 +1,64 @@
 import { leastSquares } from '../math/levenberg-marquardt.js';
-import type { BlockDirection } from './block-directions.js';
+import { type BlockDirection, blockDirections } from './block-directions.js';
+import { directionVotes, type GradientField } from './gradient-field.js';
 import type { StripeFrame } from './stripe-frame.js';
 
 export interface StripeDirection {
   readonly frame: StripeFrame;
-  /** Share of the directional evidence that follows the frame, 0..1. */
-  readonly support: number;
-  /** A second direction with much evidence (a check), radians, or null. */
+  /** A second direction about square to the first (a check), radians, or null. */
   readonly secondAngle: number | null;
 }
 
 /** Difference of two undirected angles, (-pi/2, pi/2]. */
 const turn = (a: number): number => a - Math.PI * Math.round(a / Math.PI);
 
+/** Directions further from the strongest one than this are no part of its fan, radians. */
+const FAN = 0.45;
+const NEAR = 0.2;
+/** A second direction has at least this share of the first one's votes. */
+const SECOND_SHARE = 0.25;
+/** Where the usual direction has this share of the votes of the strongest, none stands out (spots). */
+const NO_DIRECTION = 0.6;
+
 /**
- * Fits the fan of stripes to block directions: the strongest direction first, then vanishing point, bow and lens
- * curvature by robust least squares on the angles. Coordinates: px of the picture of the given size.
+ * Fits the fan of stripes to the directions of a picture's edges: the strongest direction first, then vanishing point, bow and lens
+ * curvature by robust least squares on the directions of blocks. Coordinates: px of the picture of the field.
  * Null when no direction stands out.
  */
-export function fitStripeFrame(
-  blocks: readonly BlockDirection[],
-  width: number,
-  height: number,
-): StripeDirection | null {
-  if (blocks.length < 6) return null;
-  const peaks = directionPeaks(blocks);
+export function fitStripeFrame(field: GradientField): StripeDirection | null {
+  const peaks = directionPeaks(field);
   if (peaks.length === 0) return null;
-  const frame = fitAround(blocks, peaks[0].angle, width, height);
-  let with_ = 0;
-  let all = 0;
-  for (const b of blocks) {
-    all += b.weight;
-    if (Math.abs(turn(b.angle - angleAt(frame, b.x, b.y))) < 0.06) with_ += b.weight;
-  }
+  const frame = fitStripeFrameNear(field, peaks[0].angle);
   const square = peaks.find(
     (p) =>
       Math.abs(Math.abs(turn(p.angle - peaks[0].angle)) - Math.PI / 2) < 0.35 &&
-      p.votes > 0.25 * peaks[0].votes,
+      p.votes > SECOND_SHARE * peaks[0].votes,
   );
-  return { frame, support: with_ / Math.max(1e-9, all), secondAngle: square ? square.angle : null };
+  return frame && { frame, secondAngle: square ? square.angle : null };
 }
 
-/** The same fit, started from a given direction (the second one of a check). */
-export function fitStripeFrameNear(
-  blocks: readonly BlockDirection[],
-  angle: number,
-  width: number,
-  height: number,
-): StripeFrame {
-  return fitAround(blocks, angle, width, height);
+/** The same fit about a given direction (the second one of a check); null when too few places show it. */
+export function fitStripeFrameNear(field: GradientField, angle: number): StripeFrame | null {
+  const { width, height } = field;
+  const wide = blockDirections(field, () => angle, FAN);
+  if (wide.length < 6) return null;
+  const rough = fitAround(wide, angle, width, height);
+  const near = blockDirections(field, (x, y) => angleAt(rough, x, y), NEAR);
+  return near.length < 6 ? rough : fitAround(near, rough.angle, width, height);
 }
 
-function directionPeaks(blocks: readonly BlockDirection[]): { angle: number; votes: number }[] {
+function directionPeaks(field: GradientField): { angle: number; votes: number }[] {
   const bins = 180;
-  const votes = new Float64Array(bins);
-  for (const b of blocks) votes[Math.min(bins - 1, Math.floor((b.angle / Math.PI) * bins))] += b.weight;
+  const votes = directionVotes(field, bins);
   const smooth = Array.from(votes, (_, i) => {
     let sum = 0;
     for (let d = -4; d <= 4; d++) sum += votes[(i + d + bins) % bins] * (5 - Math.abs(d));
     return sum;
   });
+  const usual = [...smooth].sort((p, q) => p - q)[bins >> 1];
   const peaks: { angle: number; votes: number }[] = [];
   for (let i = 0; i < bins; i++) {
-    let top = smooth[i] > 0;
+    let top = smooth[i] > 0 && usual < NO_DIRECTION * smooth[i];
     for (let d = 1; d <= 10 && top; d++) {
       if (smooth[(i + d) % bins] > smooth[i] || smooth[(i - d + bins) % bins] >= smooth[i]) top = false;
     }

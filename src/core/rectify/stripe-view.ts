@@ -1,8 +1,8 @@
 import { fillPolygon, grownPolygon } from '../raster/fill-polygon.js';
 import { halve } from '../raster/halve.js';
 import type { Raster } from '../raster/raster.js';
-import { blockDirections } from './block-directions.js';
 import { fitStripeFrame, fitStripeFrameNear, type StripeDirection } from './fit-stripe-frame.js';
+import { gradientField } from './gradient-field.js';
 import { narrowestColumns } from './narrow-bands.js';
 import { type Straightened, straighten } from './straighten.js';
 import type { StripeFrame } from './stripe-frame.js';
@@ -69,19 +69,18 @@ const PX_PER_FINE_COLUMN = 1;
 
 /** Direction and straight picture of the stripes, or null when nothing in the picture has a direction. */
 export function viewStripes(levels: PictureLevels, pxPerMm: number): StripeView | null {
-  const { small, smallShrink, hiddenSmall } = levels;
-  const found = fitStripeFrame(blockDirections(small, hiddenSmall), small.width, small.height);
+  const found = fitStripeFrame(gradientField(levels.small, levels.hiddenSmall));
   if (found === null) return null;
-  const frame = enlarged(found.frame, smallShrink);
+  const frame = enlarged(found.frame, levels.smallShrink);
   return { ...found, frame, straight: straightenAlong(levels, frame, pxPerMm) };
 }
 
 /** The same for the second direction of a check. */
-export function viewSecondStripes(levels: PictureLevels, pxPerMm: number, angle: number): StripeView {
-  const { small, smallShrink, hiddenSmall } = levels;
-  const blocks = blockDirections(small, hiddenSmall);
-  const frame = enlarged(fitStripeFrameNear(blocks, angle, small.width, small.height), smallShrink);
-  return { frame, support: 0, secondAngle: null, straight: straightenAlong(levels, frame, pxPerMm) };
+export function viewSecondStripes(levels: PictureLevels, pxPerMm: number, angle: number): StripeView | null {
+  const found = fitStripeFrameNear(gradientField(levels.small, levels.hiddenSmall), angle);
+  if (found === null) return null;
+  const frame = enlarged(found, levels.smallShrink);
+  return { frame, secondAngle: null, straight: straightenAlong(levels, frame, pxPerMm) };
 }
 
 function straightenAlong(levels: PictureLevels, frame: StripeFrame, pxPerMm: number): Straightened {

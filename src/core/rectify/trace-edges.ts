@@ -1,6 +1,6 @@
 import { linearFromByte } from '../colour/srgb.js';
 import type { Raster } from '../raster/raster.js';
-import { fitStep } from './fit-step.js';
+import { fitStep, type StepFit } from './fit-step.js';
 import { pictureFromStraight, type StripeFrame } from './stripe-frame.js';
 
 /** Edge points window by window: entry e * windows + w. Picture px; NaN where the edge was not seen. */
@@ -33,14 +33,19 @@ export interface TraceRequest {
 
 const STEP_PX = 0.5;
 const REACH_PX = 26;
+/** Height of a step that is the edge's own, as a part of the step between the two bands. */
+const STEP_RANGE = [0.45, 1.8] as const;
+/** A step may leave the line between the two bands' colours by this part of itself. */
+const OFF_LINE = 0.5;
 
 /** Blur happens in linear light, so edges are fitted there. */
 const LINEAR = linearFromByte;
 
 /**
  * Goes back to the full picture for every edge: in each window along the stripe a profile across the edge is averaged
- * along it and a blurred step is fitted. A window is dropped where the step does not have the direction in colour space that
- * the two bands give it: a motif, the ruler or a shadow's rim stands there.
+ * along it and a blurred step is fitted. A window is dropped where the step has not the height and the direction in colour space
+ * that the two bands give it: a motif, the ruler or a shadow's rim stands there. Light scales the height with the
+ * brightness of the place; the crossing stripes of a check change the brightness and leave the height: either will do.
  */
 export function traceEdges(
   picture: Raster<Uint8Array>,
@@ -53,7 +58,7 @@ export function traceEdges(
   const x = new Float64Array(edges * windows).fill(Number.NaN);
   const y = new Float64Array(edges * windows).fill(Number.NaN);
   const sdPx = new Float64Array(edges * windows).fill(Number.NaN);
-  const profile = new Float64Array(2 * Math.ceil(REACH_PX / STEP_PX) + 1);
+  const profile = newProfile();
   const blurPx = typicalBlur(picture, frame, request, profile);
   for (let e = 0; e < edges; e++) {
     const reach = reachOf(edgesU, e);
@@ -62,13 +67,14 @@ export function traceEdges(
       const v = windowsV[w];
       const n = edgeProfile(picture, frame, request, e, v, reach, profile);
       if (n === 0) continue;
-      const start = steepest(profile, n, blurPx / STEP_PX);
+      const { steps } = profile;
+      const start = steepest(steps, n, blurPx / STEP_PX);
       const half = Math.max(6, Math.min(12, 4 * blurPx) / STEP_PX);
       const from = Math.max(0, Math.floor(start - half));
       const to = Math.min(n, Math.ceil(start + half) + 1);
-      const fit = fitStep(profile, from, to, start, blurPx / STEP_PX);
-      // The profile is projected so that the two bands stand at 0 and 1 of the local contrast.
-      if (fit === null || fit.high - fit.low < 0.45 || fit.high - fit.low > 1.8) continue;
+      const fit = fitStep(steps, from, to, start, blurPx / STEP_PX);
+      if (fit === null || !isOwnStep(fit, profile.gain)) continue;
+      if (offLine(profile, request.sides[e], fit.at, from, to, blurPx / STEP_PX) > OFF_LINE) continue;
       const offset = (fit.at - (n - 1) / 2) * STEP_PX;
       if (Math.abs(offset) > reach - 1) continue;
       const p = pictureFromStraight(frame, u + offset, v);
@@ -81,6 +87,59 @@ export function traceEdges(
   return { edges, windows, x, y, sdPx, blurPx };
 }
 
+/** Scratch for one window. */
+interface Profile {
+  /** Colour across the edge, linear light. */
+  readonly channels: readonly [Float64Array, Float64Array, Float64Array];
+  /** The same on the line between the two bands' colours: they stand one apart. */
+  readonly steps: Float64Array;
+  /** Brightness of the place over that of the two bands. */
+  gain: number;
+}
+
+function newProfile(): Profile {
+  const n = 2 * Math.ceil(REACH_PX / STEP_PX) + 1;
+  return {
+    channels: [new Float64Array(n), new Float64Array(n), new Float64Array(n)],
+    steps: new Float64Array(n),
+    gain: 1,
+  };
+}
+
+function isOwnStep({ low, high }: StepFit, gain: number): boolean {
+  const height = high - low;
+  const within = (h: number) => h > STEP_RANGE[0] && h < STEP_RANGE[1];
+  return within(height) || within(height / gain);
+}
+
+/** How far the step from one side to the other leaves the line between the bands' colours, as a part of its height on it. */
+function offLine(
+  { channels }: Profile,
+  [a, b]: readonly [LinearColour, LinearColour],
+  at: number,
+  from: number,
+  to: number,
+  blurSamples: number,
+): number {
+  const left = Math.max(from + 1, Math.floor(at - 1.5 * blurSamples));
+  const right = Math.min(to - 1, Math.ceil(at + 1.5 * blurSamples));
+  let dot = 0;
+  let size = 0;
+  let square = 0;
+  for (let c = 0; c < 3; c++) {
+    let low = 0;
+    let high = 0;
+    for (let i = from; i < left; i++) low += channels[c][i] / (left - from);
+    for (let i = right; i < to; i++) high += channels[c][i] / (to - right);
+    const axis = b[c] - a[c];
+    dot += (high - low) * axis;
+    size += axis * axis;
+    square += (high - low) ** 2;
+  }
+  const onLine = (dot * dot) / size;
+  return dot <= 0 ? Infinity : Math.sqrt(Math.max(0, square - onLine) / onLine);
+}
+
 /** No further than a little short of the middle of the narrower neighbour. */
 function reachOf(edgesU: readonly number[], e: number): number {
   const left = e > 0 ? edgesU[e] - edgesU[e - 1] : Infinity;
@@ -88,7 +147,7 @@ function reachOf(edgesU: readonly number[], e: number): number {
   return Math.max(3, Math.min(REACH_PX, 0.6 * Math.min(left, right)));
 }
 
-/** Fills the profile with the colour across the edge, projected on the line between the two bands; returns its length. */
+/** Fills the profile with the colour across the edge; returns its length, 0 where too little is seen. */
 function edgeProfile(
   { width, height, channels, data }: Raster<Uint8Array>,
   frame: StripeFrame,
@@ -96,15 +155,14 @@ function edgeProfile(
   e: number,
   v: number,
   reach: number,
-  profile: Float64Array,
+  profile: Profile,
 ): number {
   const u = request.edgesU[e];
   const n = 2 * Math.floor(reach / STEP_PX) + 1;
   const rows = Math.max(4, Math.min(14, Math.round(request.windowPx / 6)));
   const { hidden, hiddenShrink, hiddenWidth } = request;
-  const red = new Float64Array(n);
-  const green = new Float64Array(n);
-  const blue = new Float64Array(n);
+  const [red, green, blue] = profile.channels;
+  for (const channel of profile.channels) channel.fill(0, 0, n);
   let used = 0;
   for (let r = 0; r < rows; r++) {
     const vr = v + ((r + 0.5) / rows - 0.5) * request.windowPx;
@@ -163,14 +221,15 @@ function edgeProfile(
   const axis = [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
   const size = axis[0] ** 2 + axis[1] ** 2 + axis[2] ** 2;
   if (size < 1e-9) return 0;
-  // Local light: the profile's mean brightness over that of the two bands together.
   let local = 0;
-  for (let i = 0; i < n; i++) local += red[i] + green[i] + blue[i];
-  const gain = local / n / used / Math.max(1e-6, (a[0] + a[1] + a[2] + b[0] + b[1] + b[2]) / 2);
   for (let i = 0; i < n; i++) {
-    const dot = (red[i] * axis[0] + green[i] * axis[1] + blue[i] * axis[2]) / used;
-    profile[i] = dot / (gain * size);
+    red[i] /= used;
+    green[i] /= used;
+    blue[i] /= used;
+    local += red[i] + green[i] + blue[i];
+    profile.steps[i] = (red[i] * axis[0] + green[i] * axis[1] + blue[i] * axis[2]) / size;
   }
+  profile.gain = local / n / Math.max(1e-6, (a[0] + a[1] + a[2] + b[0] + b[1] + b[2]) / 2);
   return n;
 }
 
@@ -198,7 +257,7 @@ function typicalBlur(
   picture: Raster<Uint8Array>,
   frame: StripeFrame,
   request: TraceRequest,
-  profile: Float64Array,
+  profile: Profile,
 ): number {
   const trials = [0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5.6];
   const chosen: number[] = [];
@@ -210,14 +269,14 @@ function typicalBlur(
     const w = i % windowsV.length;
     const n = edgeProfile(picture, frame, request, e, windowsV[w], reachOf(edgesU, e), profile);
     if (n === 0) continue;
-    const start = steepest(profile, n, 2);
+    const start = steepest(profile.steps, n, 2);
     const from = Math.max(0, start - 22);
     const to = Math.min(n, start + 23);
     let best = -1;
     let least = Infinity;
     trials.forEach((blur, t) => {
-      const fit = fitStep(profile, from, to, start, blur / STEP_PX);
-      if (fit !== null && fit.high - fit.low > 0.45 && fit.high - fit.low < 1.8 && fit.rss < least) {
+      const fit = fitStep(profile.steps, from, to, start, blur / STEP_PX);
+      if (fit !== null && isOwnStep(fit, profile.gain) && fit.rss < least) {
         least = fit.rss;
         best = t;
       }

@@ -84,7 +84,7 @@ interface Placed {
 /**
  * From refined edges to what a maker reads: every instance, every band with its unevenness, the repeat with its standard
  * deviation, colours with their shares, and whether the cloth is balanced. `scaleRelativeSd` joins the repeat's deviation.
- * Refused as 'no-stripes' when fewer than two bands are seen whole.
+ * Refused as 'no-stripes' when no band is seen whole.
  */
 export function summariseStripes(
   reading: RoughReading,
@@ -109,10 +109,10 @@ export function summariseStripes(
     lattice && known && reading.bandsPerRepeat !== null
       ? withRepeat(reading, cloth, placed, places, lattice, reading.bandsPerRepeat, scaleRelativeSd)
       : withoutRepeat(reading, cloth, placed);
-  if (summary.bands.length < 2) {
+  if (summary.bands.length === 0) {
     return refuse(
       'no-stripes',
-      `No stripes found (${summary.bands.length === 0 ? 'no band' : 'one band only'} has both its edges in view)`,
+      'No stripes found (no band has both its edges in view)',
       'photograph striped cloth with at least two repeats in view',
     );
   }
