@@ -70,8 +70,8 @@ export interface StripeSummary {
   readonly scatterMm: number | null;
 }
 
-/** An instance is reported from this many windows on. */
-const FEWEST_WINDOWS = 2;
+/** From this many windows on an instance counts: two at a corner tell a chance thickening from its width no better than one. */
+const FEWEST_WINDOWS = 3;
 
 interface Placed {
   readonly segment: number;
