@@ -1,8 +1,7 @@
-import { ciede2000 } from '../colour/ciede2000.js';
-import { type Lab, labFromLinear } from '../colour/lab.js';
-import { linearFromByte } from '../colour/srgb.js';
+import type { Lab } from '../colour/lab.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
-import { logGainAt } from './light-field.js';
+import { type BandPixel, bandPixels, evenedColour } from './band-pixels.js';
+import { motifColoursOf } from './motif-colours.js';
 import type { PaletteColour, RoughReading } from './stripe-reading.js';
 
 export interface BandMix {
@@ -17,16 +16,13 @@ export interface BandMix {
 
 /** A motif covers at least this share of some band; less is dust, wrinkles and noise. */
 const LEAST_SHARE = 0.015;
-
-interface Odd {
-  readonly key: number;
-  readonly lab: Lab;
-  readonly linear: readonly [number, number, number];
-}
+/** A pixel this near (CIE76) to a colour is that colour, weave and noise allowed for. */
+const SAME = 12;
 
 /**
- * What lies on the bands besides their own colour: pixels of the evened picture that differ clearly from their band (five
- * times its usual scatter, and more than 12 CIE76 units) together with their neighbours along the stripe, gathered into colours.
+ * What lies on the bands besides their own colour. Motifs are pixels of the evened picture that differ clearly from their band,
+ * together with their neighbours along the stripe; their colours are told from the inside of motifs, and a pixel at a rim, which
+ * mixes two colours, is dealt out between them by its place on the line from one to the other in linear light.
  * Pixels near a band's edges are left out. `keyOf`: band of a segment, or null to pass over it.
  */
 export function bandMix(
@@ -35,142 +31,89 @@ export function bandMix(
   keyOf: (segment: number) => number | null,
   keys: number,
 ): BandMix {
-  const odd: Odd[] = [];
+  const owns = Array.from({ length: keys }, (_, key) => ownColour(reading, keyOf, key));
+  // Where stripes cross, every band shows all the crossing colours and a motif cannot be told from them.
+  if (reading.mixing === 'check') {
+    return { motifColours: [], mixes: owns.map((colour) => [{ colour, share: 1 }]) };
+  }
+  const pixels = bandPixels(cloth, reading, keyOf);
   const seen = new Float64Array(keys);
-  const oddCount = new Float64Array(keys);
-  const { width, height, data } = cloth.picture;
-  const labAt = (x: number, y: number): { lab: Lab; linear: [number, number, number] } => {
-    const gain = Math.exp(-logGainAt(reading.light, x + 0.5, y + 0.5));
-    const i = 3 * (y * width + x);
-    const linear: [number, number, number] = [
-      linearFromByte[data[i]] * gain,
-      linearFromByte[data[i + 1]] * gain,
-      linearFromByte[data[i + 2]] * gain,
-    ];
-    return { linear, lab: labFromLinear(linear) };
-  };
-  const stepX = Math.max(1, Math.round(width / 700));
-  const stepY = Math.max(1, Math.round(height / 200));
-  reading.segments.forEach((segment, s) => {
-    const key = keyOf(s);
-    if (key === null) return;
-    const margin = Math.min(4, 0.25 * (segment.to - segment.from));
-    const from = Math.ceil(segment.from + margin);
-    const to = Math.floor(segment.to - margin);
-    const pixels: { x: number; y: number; off: number; lab: Lab; linear: [number, number, number] }[] = [];
-    for (let x = from; x < to; x += stepX) {
-      for (let y = x % stepY; y < height; y += stepY) {
-        if (!cloth.cloth[y * width + x]) continue;
-        const { lab, linear } = labAt(x, y);
-        pixels.push({ x, y, lab, linear, off: distance(lab, segment.lab) });
-      }
-    }
-    if (pixels.length < 30) return;
-    const usual = pixels.map((p) => p.off).sort((a, b) => a - b)[Math.floor(0.4 * pixels.length)];
-    const limit = Math.max(12, 5 * usual);
-    seen[key] += pixels.length;
-    for (const p of pixels) {
-      if (p.off < limit) continue;
-      const above = Math.max(0, p.y - 2);
-      const below = Math.min(height - 1, p.y + 2);
-      const coherent =
-        distance(labAt(p.x, above).lab, segment.lab) > 0.6 * limit ||
-        distance(labAt(p.x, below).lab, segment.lab) > 0.6 * limit;
-      if (!coherent) continue;
-      oddCount[key]++;
-      odd.push({ key, lab: p.lab, linear: p.linear });
-    }
-  });
-  const motifKeys = new Set<number>();
-  for (let k = 0; k < keys; k++) if (seen[k] > 0 && oddCount[k] / seen[k] >= LEAST_SHARE) motifKeys.add(k);
-  const counted = odd.filter((o) => motifKeys.has(o.key));
-  const { motifColours, labels } = gather(counted, reading.palette, seen, reading.palette.length);
-  const mixes = Array.from({ length: keys }, (_, key) => {
-    const own = ownColour(reading, keyOf, key);
-    const counts = new Map<number, number>();
-    let others = 0;
-    counted.forEach((o, i) => {
-      if (o.key !== key || labels[i] < 0 || labels[i] === own) return;
-      counts.set(labels[i], (counts.get(labels[i]) ?? 0) + 1);
-      others++;
-    });
-    const total = Math.max(1, seen[key]);
-    const mix = [{ colour: own, share: 1 - others / total }];
-    for (const [colour, count] of counts) mix.push({ colour, share: count / total });
-    return mix;
+  const odd = new Float64Array(keys);
+  for (const p of pixels) {
+    seen[p.key]++;
+    if (p.odd) odd[p.key]++;
+  }
+  const withMotif = owns.map((_, k) => seen[k] > 0 && odd[k] / seen[k] >= LEAST_SHARE);
+  const { motifColours, labels } = motifColoursOf(
+    pixels.filter((p) => p.odd && withMotif[p.key]),
+    reading.palette,
+    pixels.length,
+    (x, y) => evenedColour(cloth, reading.light, x, y),
+  );
+  const all = [...reading.palette, ...motifColours];
+  const shares = owns.map(() => new Float64Array(all.length));
+  for (const p of pixels) {
+    if (p.odd && withMotif[p.key] && labels.length > 0) dealOut(p, owns[p.key], labels, all, shares[p.key]);
+    else shares[p.key][owns[p.key]]++;
+  }
+  const mixes = owns.map((own, key) => {
+    if (seen[key] === 0) return [{ colour: own, share: 1 }];
+    const list = [...shares[key]].map((sum, colour) => ({ colour, share: sum / seen[key] }));
+    // Its own colour first, then what else shows.
+    return [list[own], ...list.filter((m) => m.colour !== own && m.share > 0)];
   });
   return { motifColours, mixes };
 }
-
-const distance = (p: Lab, q: Lab): number => Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
 
 function ownColour(reading: RoughReading, keyOf: (segment: number) => number | null, key: number): number {
   const s = reading.segments.findIndex((_, i) => keyOf(i) === key);
   return s < 0 ? 0 : reading.colours[s];
 }
 
-/**
- * Gathers odd pixels into colours: the densest place in CIELAB first, all within reach of it taken out, and so on while a
- * colour holds enough pixels. A colour near one of the bands' is that band's colour. Label -1: too few of its kind
- * (the blurred rim of a motif); those are dealt to the nearest colour found.
- */
-function gather(
-  odd: readonly Odd[],
-  palette: readonly PaletteColour[],
-  seen: Float64Array,
-  first: number,
-): { motifColours: PaletteColour[]; labels: number[] } {
-  const labels = new Array<number>(odd.length).fill(-1);
-  const motifColours: PaletteColour[] = [];
-  const centres: { lab: Lab; label: number }[] = [];
-  const total = seen.reduce((s, v) => s + v, 0);
-  const enough = Math.max(12, 0.0015 * total, 0.06 * odd.length);
-  let left = odd.map((_, i) => i);
-  for (let round = 0; round < 6 && left.length >= enough; round++) {
-    const centre = densest(left.map((i) => odd[i].lab));
-    const members = left.filter((i) => distance(odd[i].lab, centre) < 13);
-    if (members.length < enough) break;
-    const linear: [number, number, number] = [0, 0, 0];
-    for (const i of members) for (let c = 0; c < 3; c++) linear[c] += odd[i].linear[c] / members.length;
-    const lab = labFromLinear(linear);
-    const like = palette.findIndex((p) => ciede2000(p.lab, lab) < 6);
-    const label = like >= 0 ? like : first + motifColours.push({ lab, linear }) - 1;
-    centres.push({ lab, label });
-    for (const i of members) labels[i] = label;
-    const taken = new Set(members);
-    left = left.filter((i) => !taken.has(i));
+/** Adds one pixel to the shares: to one colour, or to two in proportion. */
+function dealOut(
+  { lab, linear }: BandPixel,
+  own: number,
+  labels: readonly number[],
+  all: readonly PaletteColour[],
+  shares: Float64Array,
+): void {
+  const choices = [own, ...labels.filter((label) => label !== own)];
+  const nearest = choices.reduce((p, q) => (apart(lab, all[q].lab) < apart(lab, all[p].lab) ? q : p));
+  if (apart(lab, all[nearest].lab) < SAME) {
+    shares[nearest]++;
+    return;
   }
-  for (const i of left) {
-    let least = Infinity;
-    for (const c of centres) {
-      const d = distance(odd[i].lab, c.lab);
-      if (d < least) {
-        least = d;
-        labels[i] = c.label;
-      }
+  let best: { p: number; q: number; share: number } = { p: nearest, q: nearest, share: 0 };
+  let least = Infinity;
+  for (let i = 0; i < choices.length; i++) {
+    for (let j = i + 1; j < choices.length; j++) {
+      const { share, off } = onLine(linear, all[choices[i]].linear, all[choices[j]].linear);
+      if (off >= least) continue;
+      least = off;
+      best = { p: choices[i], q: choices[j], share };
     }
   }
-  return { motifColours, labels };
+  shares[best.p] += 1 - best.share;
+  shares[best.q] += best.share;
 }
 
-/** The fullest cell of a coarse CIELAB grid, refined by the mean of what lies near it. */
-function densest(labs: readonly Lab[]): Lab {
-  const cell = 8;
-  const counts = new Map<string, { n: number; sum: [number, number, number] }>();
-  for (const lab of labs) {
-    const key = lab.map((v) => Math.floor(v / cell)).join(',');
-    const held = counts.get(key) ?? { n: 0, sum: [0, 0, 0] as [number, number, number] };
-    held.n++;
-    for (let c = 0; c < 3; c++) held.sum[c] += lab[c];
-    counts.set(key, held);
+/** Nearest mixture of two colours: the share of the second, 0..1, and the distance to it in linear light. */
+export function onLine(
+  own: readonly number[],
+  p: readonly number[],
+  q: readonly number[],
+): { share: number; off: number } {
+  let dot = 0;
+  let size = 0;
+  for (let c = 0; c < 3; c++) {
+    dot += (own[c] - p[c]) * (q[c] - p[c]);
+    size += (q[c] - p[c]) ** 2;
   }
-  let best: { n: number; sum: [number, number, number] } = { n: 0, sum: [0, 0, 0] };
-  for (const held of counts.values()) if (held.n > best.n) best = held;
-  let centre: Lab = [best.sum[0] / best.n, best.sum[1] / best.n, best.sum[2] / best.n];
-  for (let round = 0; round < 3; round++) {
-    const near = labs.filter((l) => distance(l, centre) < 8);
-    if (near.length === 0) break;
-    centre = [0, 1, 2].map((c) => near.reduce((s, l) => s + l[c], 0) / near.length) as unknown as Lab;
-  }
-  return centre;
+  const share = size > 1e-12 ? Math.max(0, Math.min(1, dot / size)) : 0;
+  let off = 0;
+  for (let c = 0; c < 3; c++) off += (own[c] - p[c] - share * (q[c] - p[c])) ** 2;
+  return { share, off: Math.sqrt(off) };
 }
+
+export const apart = (p: Lab, q: Lab): number => Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);

@@ -39,6 +39,7 @@ export function readStripes(cloth: StraightCloth, mixing: 'stripe' | 'check'): O
     places.map((p) => p?.band ?? null),
   );
   return succeed({
+    mixing,
     segments,
     edges: edgesOf(runs),
     places,

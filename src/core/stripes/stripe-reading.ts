@@ -25,6 +25,8 @@ export interface PaletteColour {
 
 /** First reading of the stripes on the straight picture: enough to go back for sub-pixel edges. */
 export interface RoughReading {
+  /** Whether a second direction crosses, whose bands mix into every column. */
+  readonly mixing: 'stripe' | 'check';
   /** In order of growing column; stretches hidden by a ruler along the stripes are left out. */
   readonly segments: readonly Segment[];
   /** Edges between touching segments, in order. */

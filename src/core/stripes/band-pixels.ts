@@ -1,0 +1,83 @@
+import { type Lab, labFromLinear } from '../colour/lab.js';
+import { linearFromByte } from '../colour/srgb.js';
+import type { StraightCloth } from '../rectify/straight-cloth.js';
+import { type LightField, logGainAt } from './light-field.js';
+import type { RoughReading } from './stripe-reading.js';
+
+/** A pixel of a band under even light. */
+export interface BandPixel {
+  readonly key: number;
+  readonly x: number;
+  readonly y: number;
+  readonly lab: Lab;
+  readonly linear: readonly [number, number, number];
+  /** Clearly another colour than the band's, as are its neighbours along the stripe. */
+  readonly odd: boolean;
+}
+
+/** About this many pixels are looked at across and along. */
+const ACROSS = 700;
+const ALONG = 200;
+/** Odd pixels differ from their band by this many times its usual scatter, and by so much (CIE76) at least. */
+const SCATTERS = 5;
+const LEAST_OFF = 12;
+
+/** A sample of the pixels inside the bands; those near a band's edges are left out, and bands with hardly a pixel. */
+export function bandPixels(
+  cloth: StraightCloth,
+  reading: RoughReading,
+  keyOf: (segment: number) => number | null,
+): BandPixel[] {
+  const { width, height } = cloth.picture;
+  const stepX = Math.max(1, Math.round(width / ACROSS));
+  const stepY = Math.max(1, Math.round(height / ALONG));
+  return reading.segments.flatMap((segment, s) => {
+    const key = keyOf(s);
+    if (key === null) return [];
+    const margin = Math.min(4, 0.25 * (segment.to - segment.from));
+    const from = Math.ceil(segment.from + margin);
+    const to = Math.floor(segment.to - margin);
+    const pixels: { x: number; y: number; lab: Lab; linear: [number, number, number]; off: number }[] = [];
+    for (let x = from; x < to; x += stepX) {
+      for (let y = x % stepY; y < height; y += stepY) {
+        if (!cloth.cloth[y * width + x]) continue;
+        const linear = evenedColour(cloth, reading.light, x, y);
+        const lab = labFromLinear(linear);
+        pixels.push({ x, y, lab, linear, off: apart(lab, segment.lab) });
+      }
+    }
+    if (pixels.length < 30) return [];
+    const usual = pixels.map((p) => p.off).sort((a, b) => a - b)[Math.floor(0.4 * pixels.length)];
+    const limit = Math.max(LEAST_OFF, SCATTERS * usual);
+    const offAt = (x: number, y: number): number =>
+      apart(labFromLinear(evenedColour(cloth, reading.light, x, y)), segment.lab);
+    return pixels.map(({ x, y, lab, linear, off }) => ({
+      key,
+      x,
+      y,
+      lab,
+      linear,
+      odd:
+        off >= limit &&
+        (offAt(x, Math.max(0, y - 2)) > 0.6 * limit || offAt(x, Math.min(height - 1, y + 2)) > 0.6 * limit),
+    }));
+  });
+}
+
+/** Linear colour of a pixel of the straight picture with the light taken out. */
+export function evenedColour(
+  { picture: { width, data } }: StraightCloth,
+  light: LightField,
+  x: number,
+  y: number,
+): [number, number, number] {
+  const gain = Math.exp(-logGainAt(light, x + 0.5, y + 0.5));
+  const i = 3 * (y * width + x);
+  return [
+    linearFromByte[data[i]] * gain,
+    linearFromByte[data[i + 1]] * gain,
+    linearFromByte[data[i + 2]] * gain,
+  ];
+}
+
+const apart = (p: Lab, q: Lab): number => Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
