@@ -1,17 +1,12 @@
 import { ciede2000 } from '../colour/ciede2000.js';
-import type { Lab } from '../colour/lab.js';
 import { median } from '../math/robust.js';
 import type { CrossProfile } from './cross-profile.js';
+import { edgeBlur } from './edge-blur.js';
 import { partition } from './partition.js';
+import type { Segment } from './segment.js';
+import { sharpenBands } from './sharpen-bands.js';
 
-/** A band as it lies in the straight picture: between two edges (columns, fractions allowed), of one colour. */
-export interface Segment {
-  readonly from: number;
-  readonly to: number;
-  /** Mean colour of its inner part. */
-  readonly lab: Lab;
-  readonly linear: readonly [number, number, number];
-}
+export type { Segment };
 
 /**
  * Bands of a profile by optimal partition. The penalty follows the profile's own noise; boundaries that carry no step of
@@ -30,9 +25,10 @@ export function bandSegments(
   const penalty = 2 * Math.max(0.35, noise) ** 2 * (3 + 2 * Math.log(n)) * 2;
   let starts = partition(lab, from, to, penalty);
   starts = withoutDrift(profile, starts, Math.max(1.5, 4 * noise));
-  starts = withoutBlur(profile, starts);
+  const sigma = edgeBlur(profile.linear, from, to);
+  starts = withoutBlur(profile, starts, sigma);
   starts = withoutDrift(profile, starts, Math.max(1.5, 4 * noise));
-  return { segments: segmentsBetween(profile, starts), noise };
+  return { segments: segmentsBetween(profile, starts, sigma), noise };
 }
 
 /** Standard deviation of a column's colour, from second differences (bands and slow drift drop out). */
@@ -84,8 +80,9 @@ function withoutDrift({ lab, from, to }: CrossProfile, starts: readonly number[]
   }
 }
 
-/** Removes pieces of up to 4 columns whose colour lies on the way between their neighbours' colours. */
-function withoutBlur({ lab, from, to }: CrossProfile, starts: readonly number[]): number[] {
+/** Removes pieces no wider than a blurred edge whose colour lies on the way between their neighbours' colours. */
+function withoutBlur({ lab, from, to }: CrossProfile, starts: readonly number[], sigma: number): number[] {
+  const widest = Math.max(4, Math.ceil(4 * sigma));
   const kept = [...starts];
   for (let i = 0; i + 1 < kept.length; ) {
     const a = kept[i];
@@ -98,7 +95,8 @@ function withoutBlur({ lab, from, to }: CrossProfile, starts: readonly number[])
     const span = distance(left, right);
     const toLeft = distance(own, left);
     const toRight = distance(own, right);
-    const between = b - a <= 4 && toLeft + toRight < 1.25 * span && Math.min(toLeft, toRight) > 0.02 * span;
+    const between =
+      b - a <= widest && toLeft + toRight < 1.25 * span && Math.min(toLeft, toRight) > 0.02 * span;
     if (!between) {
       i++;
       continue;
@@ -109,34 +107,33 @@ function withoutBlur({ lab, from, to }: CrossProfile, starts: readonly number[])
   return kept;
 }
 
-function segmentsBetween(profile: CrossProfile, starts: readonly number[]): Segment[] {
-  const { lab, linear, from, to } = profile;
+/** The rough place of every edge, then edges and colours together under the blur that the edges show. */
+function segmentsBetween(profile: CrossProfile, starts: readonly number[], sigma: number): Segment[] {
+  const { linear, from, to } = profile;
   const bounds = [from, ...starts, to];
-  const inner = (a: number, b: number): [number, number] => {
-    const margin = Math.min(2, Math.floor((b - a - 1) / 2));
-    return [a + margin, b - margin];
-  };
-  const plain = bounds.slice(0, -1).map((a, i) => {
-    const [p, q] = inner(a, bounds[i + 1]);
-    return { lab: meanOf(lab, p, q), linear: meanOf(linear, p, q) };
+  const colours = bounds.slice(0, -1).map((a, i) => {
+    const margin = Math.min(2, Math.floor((bounds[i + 1] - a - 1) / 2));
+    return meanOf(linear, a + margin, bounds[i + 1] - margin);
   });
-  const edges = starts.map((s, i) => crossing(linear, s, plain[i].linear, plain[i + 1].linear));
-  return plain.map((p, i) => ({
-    from: i === 0 ? from : edges[i - 1],
-    to: i === plain.length - 1 ? to : edges[i],
-    lab: p.lab,
-    linear: p.linear,
-  }));
+  const edges = starts.map((s, i) => crossing(linear, s, colours[i], colours[i + 1], 3 + Math.ceil(sigma)));
+  const ordered = edges.every((e, i) => i === 0 || e > edges[i - 1] + 0.5);
+  return sharpenBands(linear, from, to, ordered ? edges : starts, sigma);
 }
 
 /** Where the profile passes half-way from one colour to the other near column `at`, in columns (outer-edge origin). */
-function crossing(linear: ArrayLike<number>, at: number, a: readonly number[], b: readonly number[]): number {
+function crossing(
+  linear: ArrayLike<number>,
+  at: number,
+  a: readonly number[],
+  b: readonly number[],
+  reach: number,
+): number {
   const axis = [0, 1, 2].map((c) => b[c] - a[c]);
   const size = axis.reduce((s, v) => s + v * v, 0);
   if (size < 1e-12) return at;
   const share = (x: number): number =>
     [0, 1, 2].reduce((s, c) => s + (linear[3 * x + c] - a[c]) * axis[c], 0) / size;
-  for (let d = 0; d <= 3; d++) {
+  for (let d = 0; d <= reach; d++) {
     for (const x of d === 0 ? [at] : [at - d, at + d]) {
       const p = share(x - 1);
       const q = share(x);

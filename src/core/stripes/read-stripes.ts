@@ -1,12 +1,18 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { bandSegments, type Segment } from './band-segments.js';
 import { groundProfile } from './clean-rows.js';
 import { crossProfile } from './cross-profile.js';
+import { recoloured, withLightAcross } from './light-between-repeats.js';
 import { lightAlong } from './light-field.js';
+import { lightOverCheck } from './light-over-check.js';
 import { paletteOf } from './palette.js';
-import { searchRepeat } from './repeat-search.js';
-import type { StraightCloth } from './straight-cloth.js';
-import type { BandPlace, RoughEdge, RoughReading } from './stripe-reading.js';
+import type { SegmentRun } from './repeat-candidates.js';
+import { correlationPeaks, searchRepeat, shortestRepeat } from './repeat-search.js';
+import type { RoughEdge, RoughReading } from './stripe-reading.js';
+
+/** Light across the stripes is told from colour only where bands come again. */
+const LEAST_REPEATS_FOR_LIGHT = 1.5;
 
 /**
  * Reads bands, colours and repeat off the straightened picture. `mixing`: 'check' when a second direction crosses, whose bands
@@ -15,40 +21,35 @@ import type { BandPlace, RoughEdge, RoughReading } from './stripe-reading.js';
  * Refused as 'no-stripes' when no colour steps across are found.
  */
 export function readStripes(cloth: StraightCloth, mixing: 'stripe' | 'check'): Outcome<RoughReading> {
-  const light = lightAlong(cloth);
-  const columns = crossProfile(cloth, light, mixing === 'check' ? 'mean' : 'median');
-  const profile = mixing === 'check' ? columns : groundProfile(cloth, light, columns);
+  const along = mixing === 'check' ? lightOverCheck(cloth) : lightAlong(cloth);
+  const columns = crossProfile(cloth, along, mixing === 'check' ? 'mean' : 'median');
+  const profile = mixing === 'check' ? columns : groundProfile(cloth, along, columns);
   if (profile.runs.length === 0) return noStripes('No cloth in view beside the ruler');
   const main = bandSegments(profile);
   if (main.segments.length < 3) return noStripes('No stripes found');
-  const search = searchRepeat(main.segments, profile);
-  const runs: { segments: readonly Segment[]; places: readonly (BandPlace | null)[] }[] = [
-    { segments: main.segments, places: search.finding?.places ?? main.segments.map(() => null) },
-  ];
   const shortest = Math.min(...main.segments.slice(1, -1).map((s) => s.to - s.from));
-  for (const run of profile.runs.slice(1)) {
-    if (run[1] - run[0] < Math.max(12, 2 * shortest)) continue;
-    const { segments } = bandSegments(profile, run);
-    runs.push({ segments, places: segments.map(() => null) });
+  const others = profile.runs
+    .slice(1)
+    .filter((run) => run[1] - run[0] >= Math.max(12, 2 * shortest))
+    .map((run) => bandSegments(profile, run).segments);
+  let runs: readonly SegmentRun[] = [main.segments, ...others].sort((a, b) => a[0].from - b[0].from);
+
+  let light = along;
+  const short = shortestRepeat(runs);
+  if (short && short.repeatsSeen >= LEAST_REPEATS_FOR_LIGHT) {
+    light = withLightAcross(along, runs.flat(), short.places, short.bands);
+    runs = runs.map((run) => recoloured(run, along, light));
   }
-  runs.sort((a, b) => a.segments[0].from - b.segments[0].from);
-  const segments = runs.flatMap((r) => r.segments);
-  const places = runs.flatMap((r) => r.places);
-  const edges: RoughEdge[] = [];
-  let first = 0;
-  for (const run of runs) {
-    for (let i = 1; i < run.segments.length; i++) {
-      edges.push({ column: run.segments[i].from, left: first + i - 1, right: first + i });
-    }
-    first += run.segments.length;
-  }
+  const search = searchRepeat(runs, correlationPeaks(profile));
+  const segments = runs.flat();
+  const places = search.finding?.places ?? segments.map(() => null);
   const { palette, colours } = paletteOf(
     segments,
     places.map((p) => p?.band ?? null),
   );
   return succeed({
     segments,
-    edges,
+    edges: edgesOf(runs),
     places,
     colours,
     palette,
@@ -60,6 +61,18 @@ export function readStripes(cloth: StraightCloth, mixing: 'stripe' | 'check'): O
     light,
     noise: main.noise,
   });
+}
+
+function edgesOf(runs: readonly (readonly Segment[])[]): RoughEdge[] {
+  const edges: RoughEdge[] = [];
+  let first = 0;
+  for (const run of runs) {
+    for (let i = 1; i < run.length; i++) {
+      edges.push({ column: run[i].from, left: first + i - 1, right: first + i });
+    }
+    first += run.length;
+  }
+  return edges;
 }
 
 const noStripes = (found: string): Outcome<never> =>

@@ -1,9 +1,11 @@
-import { Matrix, solve } from 'ml-matrix';
-import { ciede2000 } from '../colour/ciede2000.js';
 import { autocorrelation } from '../math/autocorrelation.js';
-import { fTailProbability } from '../math/f-test.js';
-import type { Segment } from './band-segments.js';
+import { median } from '../math/robust.js';
+import { alignBands } from './align-bands.js';
 import type { CrossProfile } from './cross-profile.js';
+import { type BandReading, isLongerRepeat } from './period-test.js';
+import { repeatCandidates, type SegmentRun } from './repeat-candidates.js';
+import { fitStretch, repeatAt } from './stretch-fit.js';
+import type { BandPlace } from './stripe-reading.js';
 
 export interface RepeatFinding {
   readonly bandsPerRepeat: number;
@@ -12,176 +14,128 @@ export interface RepeatFinding {
   readonly repeatsSeen: number;
   /** 0..1. */
   readonly confidence: number;
-  /** Class of each segment: 0..bandsPerRepeat-1, and which repeat it belongs to; null where it does not fit. */
-  readonly places: readonly ({ readonly band: number; readonly repeat: number } | null)[];
+  /** Place of each segment, runs one after another; null where it does not fit. */
+  readonly places: readonly (BandPlace | null)[];
 }
 
 export interface RepeatSearch {
   readonly finding: RepeatFinding | null;
   /** Other lengths that came close, best first; columns. */
-  readonly alternatives: readonly { readonly repeatColumns: number; readonly confidence: number }[];
+  readonly alternatives: readonly Lag[];
 }
 
-/** Colours nearer than this (CIEDE2000) may be one colour in uneven light; the F test decides later. */
-const ALIKE = 9;
-/** A longer repeat is taken only if chance would make it look that much better once in ten thousand times. */
-const CHANCE = 1e-4;
+/** A length at which the profile resembles itself. */
+export interface Lag {
+  readonly repeatColumns: number;
+  readonly confidence: number;
+}
 
 /**
- * Finds how many bands make one repeat.
+ * Finds how many bands make one repeat, and each segment's place in it.
  *
- * Candidates: every number of bands after which colours and widths come again, those at peaks of the Fourier
- * autocorrelation first. The shortest that holds is tested against its multiples: a multiple always fits better, and is
- * taken only where the gain in colour or width is beyond what the scatter between its own repeats explains (F test;
- * A B A C with B close to C). Widths may stretch smoothly across the picture (perspective) and lightness drift.
+ * Candidates: every number of bands after which colours and widths come again. The shortest that holds is tested against its
+ * multiples: a multiple always fits better, and is taken only where the gain in colour or width is beyond what the
+ * scatter between its own repeats explains (A B A C with B close to C). Widths may stretch smoothly across the
+ * picture and lightness drift. The Fourier autocorrelation of the profile, which knows nothing of the bands, must agree for
+ * full confidence, and names runners-up.
  */
-export function searchRepeat(segments: readonly Segment[], profile: CrossProfile): RepeatSearch {
-  const total = segments.length;
-  const candidates: { n: number; score: number }[] = [];
-  for (let n = 1; n <= total - 3; n++) {
-    const score = agreementAt(segments, n);
-    if (score >= 0.8) candidates.push({ n, score });
-  }
-  const lags = correlationPeaks(profile);
+export function searchRepeat(runs: readonly SegmentRun[], lags: readonly Lag[]): RepeatSearch {
+  const candidates = repeatCandidates(runs);
   if (candidates.length === 0) return { finding: null, alternatives: lags.slice(0, 3) };
   let chosen = candidates[0];
+  let counts = alignBands(runs, chosen.n);
+  const rows = bandReadings(runs, counts);
   for (const next of candidates) {
     if (next.n % chosen.n !== 0 || next.n === chosen.n) continue;
-    if (isBetter(segments, chosen.n, next.n)) chosen = next;
+    if (isLongerRepeat(rows, chosen.n, next.n)) chosen = next;
   }
-  const finding = describe(segments, chosen.n, chosen.score, lags);
-  const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.04;
+  if (counts.every((c) => c === null)) counts = alignBands(runs, chosen.n);
+  const finding = describe(runs, counts, chosen.n, chosen.score, lags);
   const others = candidates
     .filter((c) => c.n !== chosen.n)
     .map((c) => ({
       repeatColumns: (finding.repeatColumns * c.n) / chosen.n,
       confidence: Math.min(0.5, 0.5 * c.score * (1 - finding.confidence) + 0.05),
     }));
-  const rest = lags
-    .filter((l) => !near(l.repeatColumns, finding.repeatColumns))
-    .map((l) => ({ ...l, confidence: l.confidence * (1 - finding.confidence) }));
-  const alternatives: { repeatColumns: number; confidence: number }[] = [];
+  const rest = lags.map((l) => ({ ...l, confidence: l.confidence * (1 - finding.confidence) }));
+  const near = (p: Lag, q: Lag) => Math.abs(p.repeatColumns / q.repeatColumns - 1) < 0.04;
+  const alternatives: Lag[] = [];
   for (const a of [...rest, ...others].sort((p, q) => q.confidence - p.confidence)) {
-    if (!alternatives.some((b) => near(a.repeatColumns, b.repeatColumns))) alternatives.push(a);
+    if (!near(a, finding) && !alternatives.some((b) => near(a, b))) alternatives.push(a);
   }
   return { finding, alternatives: alternatives.slice(0, 3) };
 }
 
-/** Share of segments that find their like n further on, in colour and (for whole bands) in width. */
-function agreementAt(segments: readonly Segment[], n: number): number {
-  const last = segments.length - 1;
-  let alike = 0;
-  let pairs = 0;
-  for (let i = 0; i + n <= last; i++) {
-    const p = segments[i];
-    const q = segments[i + n];
-    pairs++;
-    if (ciede2000(p.lab, q.lab) > ALIKE) continue;
-    if (i > 0 && i + n < last) {
-      const ratio = (q.to - q.from) / (p.to - p.from);
-      // A missed or split band shows as a jump; unevenness and perspective stay well inside a third.
-      if (ratio > 1.45 || ratio < 1 / 1.45) continue;
-    }
-    alike++;
-  }
-  return pairs >= 3 ? alike / pairs : 0;
+/**
+ * Places in the shortest repeat that holds, which may be a part of the true one: enough to tell light from colour, and not misled
+ * by light into a longer one. Null where nothing repeats.
+ */
+export function shortestRepeat(
+  runs: readonly SegmentRun[],
+): { bands: number; places: (BandPlace | null)[]; repeatsSeen: number } | null {
+  const bands = repeatCandidates(runs)[0]?.n;
+  if (bands === undefined) return null;
+  const counts = alignBands(runs, bands);
+  return { bands, places: placesOf(counts, bands), repeatsSeen: counts.length / bands };
 }
 
-/** Columns of the variables that a repeat must reproduce: log width (whole bands only), L, a, b. */
-function readings(segments: readonly Segment[]): { x: number; values: number[] }[] {
-  const middle = (segments[0].from + segments[segments.length - 1].to) / 2;
-  const half = (segments[segments.length - 1].to - segments[0].from) / 2;
-  return segments.map((s, i) => {
-    const whole = i > 0 && i < segments.length - 1;
-    return {
-      x: ((s.from + s.to) / 2 - middle) / half,
-      values: [whole ? Math.log(s.to - s.from) : Number.NaN, s.lab[0], s.lab[1], s.lab[2]],
-    };
+const placesOf = (counts: readonly (number | null)[], n: number): (BandPlace | null)[] =>
+  counts.map((count) =>
+    count === null ? null : { band: ((count % n) + n) % n, repeat: Math.floor(count / n) },
+  );
+
+function bandReadings(runs: readonly SegmentRun[], counts: readonly (number | null)[]): BandReading[] {
+  const segments = runs.flat();
+  const cut = runs.flatMap((r) => r.map((_, i) => i === 0 || i === r.length - 1));
+  const from = segments[0].from;
+  const to = segments[segments.length - 1].to;
+  return segments.flatMap((s, i) => {
+    const count = counts[i];
+    if (count === null) return [];
+    const width = cut[i] ? Number.NaN : Math.log(s.to - s.from);
+    const x = (s.from + s.to - from - to) / (to - from);
+    return [{ count, x, width: s.to - s.from, values: [width, ...s.lab] }];
   });
-}
-
-/** Does the period m explain more than its multiple's extra classes would by chance? */
-function isBetter(segments: readonly Segment[], n: number, m: number): boolean {
-  const rows = readings(segments);
-  for (let v = 0; v < 4; v++) {
-    const short = classResidual(rows, v, n);
-    const long = classResidual(rows, v, m);
-    if (short === null || long === null) continue;
-    const d1 = long.parameters - short.parameters;
-    const d2 = long.count - long.parameters;
-    if (d1 < 1 || d2 < 3) continue;
-    // Floors: a pixel's hundredth of width, a tenth of a unit of colour, below which nothing is known.
-    const floor = (v === 0 ? 0.003 : 0.1) ** 2 * d2;
-    const f = (short.rss - long.rss) / d1 / (Math.max(long.rss, floor) / d2);
-    if (fTailProbability(f, d1, d2) < CHANCE) return true;
-  }
-  return false;
-}
-
-/** Residual of one variable about its class means, with a smooth drift (quadratic in x) common to all classes. */
-function classResidual(
-  rows: readonly { readonly x: number; readonly values: readonly number[] }[],
-  variable: number,
-  n: number,
-): { rss: number; count: number; parameters: number } | null {
-  const used = rows
-    .map((r, i) => ({ x: r.x, value: r.values[variable], band: i % n }))
-    .filter((r) => !Number.isNaN(r.value));
-  const classes = new Set(used.map((r) => r.band)).size;
-  const drift = 2;
-  if (used.length < classes + drift + 1) return null;
-  const index = new Map([...new Set(used.map((r) => r.band))].map((b, i) => [b, i]));
-  const a = Matrix.zeros(used.length, classes + drift);
-  const b = Matrix.zeros(used.length, 1);
-  used.forEach((r, i) => {
-    a.set(i, index.get(r.band) as number, 1);
-    a.set(i, classes, r.x);
-    a.set(i, classes + 1, r.x * r.x - 1 / 3);
-    b.set(i, 0, r.value);
-  });
-  const normal = a.transpose().mmul(a);
-  for (let i = 0; i < normal.rows; i++) normal.set(i, i, normal.get(i, i) + 1e-9);
-  const p = solve(normal, a.transpose().mmul(b));
-  const misses = Matrix.sub(b, a.mmul(p));
-  let rss = 0;
-  for (let i = 0; i < used.length; i++) rss += misses.get(i, 0) ** 2;
-  return { rss, count: used.length, parameters: classes + drift };
 }
 
 function describe(
-  segments: readonly Segment[],
+  runs: readonly SegmentRun[],
+  counts: readonly (number | null)[],
   n: number,
   score: number,
-  lags: readonly { readonly repeatColumns: number; readonly confidence: number }[],
+  lags: readonly Lag[],
 ): RepeatFinding {
-  // Distances between like edges n apart, taken at the middle of the picture.
-  const last = segments.length - 1;
-  const spans: { at: number; span: number }[] = [];
-  for (let i = 1; i + n <= last; i++) {
-    spans.push({
-      at: (segments[i].from + segments[i + n].from) / 2,
-      span: segments[i + n].from - segments[i].from,
-    });
-  }
-  const middle = (segments[0].from + segments[last].to) / 2;
-  const repeatColumns =
-    spans.length > 0
-      ? spans.reduce((best, s) => (Math.abs(s.at - middle) < Math.abs(best.at - middle) ? s : best)).span
-      : segments[last].from - segments[0].to;
-  const repeatsSeen = (segments[last].to - segments[0].from) / repeatColumns;
+  const segments = runs.flat();
+  const begins = runs.flatMap((r) => r.map((_, i) => i > 0));
+  const first = segments[0].from;
+  const last = segments[segments.length - 1].to;
+  const widths = Array.from({ length: n }, (_, b) => {
+    const own = segments.filter((_, i) => counts[i] !== null && (((counts[i] ?? 0) % n) + n) % n === b);
+    return own.length > 0 ? median(own.map((s) => s.to - s.from)) : 0;
+  });
+  const sum = widths.reduce((s, w) => s + w, 0);
+  let start = 0;
+  const offsets = widths.map((w) => {
+    const at = start / sum;
+    start += w;
+    return at;
+  });
+  const fit = fitStretch(
+    segments.map((s) => s.from),
+    counts.map((c, i) => (begins[i] ? c : null)),
+    offsets,
+  );
+  const repeatColumns = fit ? repeatAt(fit, (first + last) / 2) : sum;
+  const repeatsSeen = runs.reduce((s, r) => s + r[r.length - 1].to - r[0].from, 0) / repeatColumns;
+  const fitting = counts.filter((c) => c !== null).length / counts.length;
   const correlated = lags.some((l) => Math.abs(l.repeatColumns / repeatColumns - 1) < 0.08);
   const seen = repeatsSeen >= 3 ? 0.99 : repeatsSeen >= 2 ? 0.95 : 0.25 + 0.35 * Math.max(0, repeatsSeen - 1);
-  const confidence = seen * score * (correlated || repeatsSeen < 2 ? 1 : 0.9);
-  const places = segments.map((s, i) => {
-    const like = segments.filter((_, j) => j % n === i % n);
-    const fits = like.filter((q) => ciede2000(s.lab, q.lab) <= 2 * ALIKE).length;
-    return fits * 2 >= like.length ? { band: i % n, repeat: Math.floor(i / n) } : null;
-  });
-  return { bandsPerRepeat: n, repeatColumns, repeatsSeen, confidence, places };
+  const confidence = seen * Math.min(score, fitting) * (correlated || repeatsSeen < 2 ? 1 : 0.9);
+  return { bandsPerRepeat: n, repeatColumns, repeatsSeen, confidence, places: placesOf(counts, n) };
 }
 
-/** Peaks of the profile's autocorrelation: lag in columns, and the correlation as a first confidence. */
-function correlationPeaks({ lab, from, to }: CrossProfile): { repeatColumns: number; confidence: number }[] {
+/** Peaks of the profile's autocorrelation, highest first: the correlation serves as a first confidence. */
+export function correlationPeaks({ lab, from, to }: CrossProfile): Lag[] {
   const n = to - from;
   const step = Math.max(1, Math.ceil(n / 1024));
   const count = Math.floor(n / step);
@@ -190,7 +144,7 @@ function correlationPeaks({ lab, from, to }: CrossProfile): { repeatColumns: num
     Float64Array.from({ length: count }, (_, i) => lab[3 * (from + i * step) + c]),
   );
   const r = autocorrelation(channels);
-  const peaks: { repeatColumns: number; confidence: number }[] = [];
+  const peaks: Lag[] = [];
   for (let lag = 2; lag < count - 1; lag++) {
     if (r[lag] < 0.3 || r[lag] < r[lag - 1] || r[lag] <= r[lag + 1]) continue;
     const bend = r[lag - 1] - 2 * r[lag] + r[lag + 1];

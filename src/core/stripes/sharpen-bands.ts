@@ -1,0 +1,160 @@
+import { labFromLinear } from '../colour/lab.js';
+import { normalCdf } from '../math/folded-normal.js';
+import type { Segment } from './segment.js';
+
+const ROUNDS = 4;
+/** No edge is moved further than this from where the partition put it, columns. */
+const FURTHEST = 2.5;
+/** A band that shows less than this share of its own colour anywhere is not told from its blur. */
+const LEAST_SHARE = 0.3;
+
+/**
+ * Edges and colours of a run of bands by least squares on the blurred profile: band k shows with the weight
+ * Phi((x - e_k) / sigma) - Phi((x - e_k+1) / sigma), so a line of three columns gets the colour it has and not what its blur
+ * leaves of it, and both its edges their places. Colours and edges are improved in turn (Gauss-Seidel, Gauss-Newton).
+ *
+ * @param linear Profile, 3 values a column, linear light. @param starts Edges between the bands, columns.
+ */
+export function sharpenBands(
+  linear: ArrayLike<number>,
+  from: number,
+  to: number,
+  starts: readonly number[],
+  sigma: number,
+): Segment[] {
+  const edges = Float64Array.from(starts);
+  const bands = edges.length + 1;
+  const colours = new Float64Array(3 * bands);
+  for (let k = 0; k < bands; k++) takeInnerMean(linear, from, to, edges, k, colours);
+  const model = new Float64Array(3 * (to - from));
+  for (let round = 0; round < ROUNDS; round++) {
+    renderBands(model, from, edges, colours, sigma);
+    for (let k = 0; k < bands; k++) improveColour(linear, model, from, to, edges, k, sigma, colours);
+    for (let e = 0; e < edges.length; e++) {
+      improveEdge(linear, model, from, to, edges, starts, e, sigma, colours);
+    }
+  }
+  return Array.from({ length: bands }, (_, k) => {
+    const own: [number, number, number] = [colours[3 * k], colours[3 * k + 1], colours[3 * k + 2]];
+    return {
+      from: k === 0 ? from : edges[k - 1],
+      to: k === bands - 1 ? to : edges[k],
+      linear: own,
+      lab: labFromLinear(own),
+    };
+  });
+}
+
+function takeInnerMean(
+  linear: ArrayLike<number>,
+  from: number,
+  to: number,
+  edges: Float64Array,
+  k: number,
+  colours: Float64Array,
+): void {
+  const a = k === 0 ? from : edges[k - 1];
+  const b = k === edges.length ? to : edges[k];
+  const margin = Math.min(2, (b - a - 1) / 2);
+  const first = Math.max(from, Math.min(to - 1, Math.round(a + margin)));
+  const last = Math.max(first + 1, Math.min(to, Math.round(b - margin)));
+  for (let c = 0; c < 3; c++) {
+    let sum = 0;
+    for (let x = first; x < last; x++) sum += linear[3 * x + c];
+    colours[3 * k + c] = sum / (last - first);
+  }
+}
+
+/** The profile that the bands would give. */
+function renderBands(
+  model: Float64Array,
+  from: number,
+  edges: Float64Array,
+  colours: Float64Array,
+  sigma: number,
+): void {
+  const columns = model.length / 3;
+  let band = 0;
+  for (let x = 0; x < columns; x++) {
+    while (band < edges.length && edges[band] <= from + x + 0.5) band++;
+    for (let c = 0; c < 3; c++) model[3 * x + c] = colours[3 * band + c];
+  }
+  for (let e = 0; e < edges.length; e++) {
+    const first = Math.max(0, Math.floor(edges[e] - 4 * sigma - from));
+    const last = Math.min(columns, Math.ceil(edges[e] + 4 * sigma - from));
+    for (let x = first; x < last; x++) {
+      const q = (from + x + 0.5 - edges[e]) / sigma;
+      const share = normalCdf(q) - (q >= 0 ? 1 : 0);
+      for (let c = 0; c < 3; c++) model[3 * x + c] += share * (colours[3 * e + 3 + c] - colours[3 * e + c]);
+    }
+  }
+}
+
+function improveColour(
+  linear: ArrayLike<number>,
+  model: Float64Array,
+  from: number,
+  to: number,
+  edges: Float64Array,
+  k: number,
+  sigma: number,
+  colours: Float64Array,
+): void {
+  const start = k === 0 ? Number.NEGATIVE_INFINITY : edges[k - 1];
+  const end = k === edges.length ? Infinity : edges[k];
+  const first = Math.max(from, Math.floor(start - 3 * sigma));
+  const last = Math.min(to, Math.ceil(end + 3 * sigma));
+  const weights = new Float64Array(Math.max(0, last - first));
+  let square = 0;
+  let most = 0;
+  for (let x = first; x < last; x++) {
+    const w = normalCdf((x + 0.5 - start) / sigma) - normalCdf((x + 0.5 - end) / sigma);
+    weights[x - first] = w;
+    square += w * w;
+    most = Math.max(most, w);
+  }
+  if (most < LEAST_SHARE) return;
+  for (let c = 0; c < 3; c++) {
+    let sum = 0;
+    for (let x = first; x < last; x++) {
+      sum += weights[x - first] * (linear[3 * x + c] - model[3 * (x - from) + c]);
+    }
+    const change = sum / square;
+    colours[3 * k + c] = Math.max(0, colours[3 * k + c] + change);
+    for (let x = first; x < last; x++) model[3 * (x - from) + c] += weights[x - first] * change;
+  }
+}
+
+function improveEdge(
+  linear: ArrayLike<number>,
+  model: Float64Array,
+  from: number,
+  to: number,
+  edges: Float64Array,
+  starts: readonly number[],
+  e: number,
+  sigma: number,
+  colours: Float64Array,
+): void {
+  const reach = 2 * sigma + 1;
+  const first = Math.max(from, Math.floor(edges[e] - reach));
+  const last = Math.min(to, Math.ceil(edges[e] + reach));
+  let top = 0;
+  let low = 1e-12;
+  for (let x = first; x < last; x++) {
+    const slope = normalDensity((x + 0.5 - edges[e]) / sigma) / sigma;
+    for (let c = 0; c < 3; c++) {
+      // Moving the edge to the right shows more of the band on its left.
+      const rate = slope * (colours[3 * e + c] - colours[3 * e + 3 + c]);
+      top += rate * (linear[3 * x + c] - model[3 * (x - from) + c]);
+      low += rate * rate;
+    }
+  }
+  const before = e > 0 ? edges[e - 1] + 0.8 : from;
+  const after = e + 1 < edges.length ? edges[e + 1] - 0.8 : to;
+  const wanted = edges[e] + Math.max(-0.7, Math.min(0.7, top / low));
+  const held = Math.max(starts[e] - FURTHEST, Math.min(starts[e] + FURTHEST, wanted));
+  if (held > before && held < after) edges[e] = held;
+}
+
+const normalDensity = (q: number): number => Math.exp(-0.5 * q * q) / Math.sqrt(2 * Math.PI);
