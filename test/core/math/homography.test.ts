@@ -67,6 +67,10 @@ describe('homographyFromPoints', () => {
     expect(homographyFromPoints(square, line)).toBeNull();
     expect(homographyFromPoints(threeOnALine, square)).toBeNull();
     expect(homographyFromPoints(square, threeOnALine)).toBeNull();
+    const allButOne: Point[] = [...line, [9, 40]];
+    const five: Point[] = [...square, [0.3, 0.6]];
+    expect(homographyFromPoints(allButOne, five)).toBeNull();
+    expect(homographyFromPoints(five, allButOne)).toBeNull();
     expect(homographyFromPoints([square[0], square[0], square[0], square[0]], square)).toBeNull();
   });
 
