@@ -23,11 +23,14 @@ export function bandSegments(
   const n = Math.max(2, to - from);
   // 3 channels, 2 ln n a change (Schwarz), doubled since neighbouring columns share noise (weave, blur).
   const penalty = 2 * Math.max(0.35, noise) ** 2 * (3 + 2 * Math.log(n)) * 2;
-  let starts = partition(lab, from, to, penalty);
+  let starts = partition(lab, profile.weight, from, to, penalty);
   starts = withoutDrift(profile, starts, Math.max(1.5, 4 * noise));
   const sigma = edgeBlur(profile.linear, from, to);
   starts = withoutBlur(profile, starts, sigma);
   starts = withoutDrift(profile, starts, Math.max(1.5, 4 * noise));
+  // An edge that the frame cuts in its blur has only one side.
+  const room = Math.ceil(2 * sigma) + 1;
+  starts = starts.filter((s) => s - from >= room && to - s >= room);
   return { segments: segmentsBetween(profile, starts, sigma), noise };
 }
 
@@ -89,9 +92,9 @@ function withoutBlur({ lab, from, to }: CrossProfile, starts: readonly number[],
     const b = kept[i + 1];
     const before = i > 0 ? kept[i - 1] : from;
     const after = i + 2 < kept.length ? kept[i + 2] : to;
-    const left = meanOf(lab, Math.max(before, a - 8), Math.max(before + 1, a - 1));
-    const right = meanOf(lab, Math.min(after - 1, b + 1), Math.min(after, b + 8));
     const own = meanOf(lab, a, b);
+    const left = a - before > 4 ? meanOf(lab, Math.max(before, a - 8), a - 1) : furthest(lab, before, a, own);
+    const right = after - b > 4 ? meanOf(lab, b + 1, Math.min(after, b + 8)) : furthest(lab, b, after, own);
     const span = distance(left, right);
     const toLeft = distance(own, left);
     const toRight = distance(own, right);
@@ -105,6 +108,16 @@ function withoutBlur({ lab, from, to }: CrossProfile, starts: readonly number[],
     if (i > 0) i--;
   }
   return kept;
+}
+
+/** In a line of few columns the blur leaves one that shows its colour: the one least like `own`. */
+function furthest(lab: ArrayLike<number>, from: number, to: number, own: readonly number[]): number[] {
+  let best = meanOf(lab, from, from + 1);
+  for (let x = from + 1; x < to; x++) {
+    const colour = meanOf(lab, x, x + 1);
+    if (distance(colour, own) > distance(best, own)) best = colour;
+  }
+  return best;
 }
 
 /** The rough place of every edge, then edges and colours together under the blur that the edges show. */
