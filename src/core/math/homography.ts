@@ -7,10 +7,10 @@ import { invert3, type Matrix3, multiply3, type Point, transformPoint } from './
  * exact for four pairs. Name the result by its frames: `sheetFromPhoto = homographyFromPoints(photo, sheet)`.
  * Third row scaled so that the last element is 1 where it can be.
  *
- * Null when the pairs do not fix a map: three of four on one line, or all of them on one.
+ * Null when the pairs do not fix a map: three of four on one line, or all but one of more.
  * Throws RangeError for fewer than four pairs or lists of unequal length.
  *
- * Start: the normalised direct linear transform (Hartley, "In defense of the eight-point algorithm", TPAMI 19(6),
+ * Start for more than four: the normalised direct linear transform (Hartley, "In defense of the eight-point algorithm", TPAMI 19(6),
  * 1997, doi 10.1109/34.601246); then Levenberg-Marquardt on the distances, which the linear start does not weigh evenly.
  */
 export function homographyFromPoints(
@@ -28,7 +28,7 @@ export function homographyFromPoints(
   const a = pointsInA.map((p) => transformPoint(unitFromA, p));
   const b = pointsInB.map((p) => transformPoint(unitFromB, p));
 
-  const start = directLinear(a, b);
+  const start = a.length > 4 ? directLinear(a, b) : throughFourPairs(a, b);
   if (start === null) return null;
   const refined = a.length > 4 ? refine(start, a, b) : start;
   const bFromA = multiply3(invert3(unitFromB), multiply3(refined, unitFromA));
@@ -48,6 +48,27 @@ function centred(points: readonly Point[]): Matrix3 | null {
   return [k, 0, -k * mx, 0, k, -k * my, 0, 0, 1];
 }
 
+/** Four pairs fix the map: through the frame of four points that have simple coordinates in it. */
+function throughFourPairs(a: readonly Point[], b: readonly Point[]): Matrix3 | null {
+  const aFromFrame = fromFrame(a);
+  const bFromFrame = fromFrame(b);
+  return aFromFrame && bFromFrame && multiply3(bFromFrame, invert3(aFromFrame));
+}
+
+/**
+ * The map that takes (1,0,0), (0,1,0), (0,0,1) and (1,1,1) to four points; null when three of them lie on a line. The
+ * points are about 1 apart.
+ */
+function fromFrame([p, q, r, s]: readonly Point[]): Matrix3 | null {
+  const area = (u: Point, v: Point, w: Point): number =>
+    (v[0] - u[0]) * (w[1] - u[1]) - (v[1] - u[1]) * (w[0] - u[0]);
+  const whole = area(p, q, r);
+  // s = k p + m q + n r, up to the common factor `whole`.
+  const [k, m, n] = [area(s, q, r), area(p, s, r), area(p, q, s)];
+  if (Math.min(Math.abs(whole), Math.abs(k), Math.abs(m), Math.abs(n)) < 1e-9) return null;
+  return [k * p[0], m * q[0], n * r[0], k * p[1], m * q[1], n * r[1], k, m, n];
+}
+
 function directLinear(a: readonly Point[], b: readonly Point[]): Matrix3 | null {
   const rows = a.flatMap(([x, y], i) => {
     const [u, v] = b[i];
@@ -56,8 +77,6 @@ function directLinear(a: readonly Point[], b: readonly Point[]): Matrix3 | null 
       [0, 0, 0, x, y, 1, -v * x, -v * y, -v],
     ];
   });
-  // The decomposition gives as many right vectors as rows: a row of noughts keeps the ninth for four pairs.
-  if (rows.length < 9) rows.push(new Array(9).fill(0));
   const svd = new SingularValueDecomposition(new Matrix(rows), {
     computeLeftSingularVectors: false,
     computeRightSingularVectors: true,
@@ -65,7 +84,7 @@ function directLinear(a: readonly Point[], b: readonly Point[]): Matrix3 | null 
   // A second vanishing singular value means a whole family of maps fits.
   if (svd.diagonal[7] < 1e-9 * svd.diagonal[0]) return null;
   const h = svd.rightSingularVectors.getColumn(8) as unknown as Matrix3;
-  // Rank 8 but flat: three of four points on one line.
+  // Rank 8 but flat: all but one of the points on one line.
   const flat = new SingularValueDecomposition(
     new Matrix([
       [h[0], h[1], h[2]],

@@ -20,6 +20,8 @@ export interface EdgeLine {
 /** Edge pixels this far off a line, and turned this much, still belong to it. */
 const reachPx = 1.6;
 const reachDeg = 9;
+/** An edge's own direction is this uncertain: stripes that end at a sheet's side turn it. */
+const voteDeg = 6;
 /** At most so many lines in each ten degrees, and in all: what comes after is fine stripes and texture. */
 const mostInTenDegrees = 40;
 const mostLines = 160;
@@ -41,7 +43,7 @@ export function edgeLines(edges: ColourEdges, leastPx: number): EdgeLine[] {
       // Right of the direction (cos a, sin a) is (-sin a, cos a) where y points down.
       const px = x + 0.5 - offset[i] * sin[own];
       const py = y + 0.5 + offset[i] * cos[own];
-      for (let turn = -3; turn <= 3; turn++) {
+      for (let turn = -voteDeg; turn <= voteDeg; turn++) {
         const a = (own + turn + 180) % 180;
         votes[a * stride + Math.round(-sin[a] * px + cos[a] * py) + reach]++;
       }
@@ -94,12 +96,12 @@ function sameLine(p: EdgeLine, q: EdgeLine, { width, height }: ColourEdges): boo
 
 function isPeak(votes: Uint16Array, stride: number, a: number, r: number): boolean {
   const own = votes[a * stride + r];
-  for (let da = -2; da <= 2; da++) {
+  for (let da = -1; da <= 1; da++) {
     // Half a turn on, a line's rho has the other sign.
     const turned = a + da < 0 || a + da > 179;
     const row = ((a + da + 180) % 180) * stride;
     const middle = turned ? stride - 1 - r : r;
-    for (let dr = -2; dr <= 2; dr++) {
+    for (let dr = -1; dr <= 1; dr++) {
       const k = middle + dr;
       if (k < 0 || k >= stride || (da === 0 && dr === 0)) continue;
       const other = votes[row + k];
@@ -109,43 +111,78 @@ function isPeak(votes: Uint16Array, stride: number, a: number, r: number): boole
   return true;
 }
 
-/** The line laid through the edge pixels near it, twice, and what of it carries edges. */
+/**
+ * The line laid through the edge pixels of its longest run, twice, and what of it carries edges. Beyond the run, stripes that
+ * cross at a small angle would draw the line towards them.
+ */
 function followed(edges: ColourEdges, a: number, rho: number): EdgeLine {
-  let line = lineOf((a * Math.PI) / 180, rho);
-  for (let pass = 0; pass < 2; pass++) {
-    let n = 0;
-    let st = 0;
-    let sd = 0;
-    let stt = 0;
-    let std = 0;
-    eachEdgeOn(edges, line, (t, d) => {
-      n++;
-      st += t;
-      sd += d;
-      stt += t * t;
-      std += t * d;
-    });
-    const spread = stt - (st * st) / n;
-    if (!(n > 2 && spread > 0)) break;
-    const slope = (std - (st * sd) / n) / spread;
-    const middleT = st / n;
-    const middleD = sd / n;
-    // Turn about the middle of the edges and move onto them; d grows along n, which turns with the line.
-    const angle = Math.atan2(line.dy + slope * line.ny, line.dx + slope * line.nx);
-    const x = line.dx * middleT + line.nx * (line.rho + middleD);
-    const y = line.dy * middleT + line.ny * (line.rho + middleD);
-    line = lineOf(angle, -Math.sin(angle) * x + Math.cos(angle) * y);
-  }
   const fromT = -Math.ceil(Math.hypot(edges.width, edges.height));
   const seen = new Uint8Array(-2 * fromT + 2);
-  eachEdgeOn(edges, line, (t) => {
-    const k = Math.round(t) - fromT;
-    // A slanting edge has fewer pixels than it is long.
-    seen[k - 1] = seen[k] = seen[k + 1] = 1;
-  });
+  let line = lineOf((a * Math.PI) / 180, rho);
+  const mark = (): void => {
+    seen.fill(0);
+    eachEdgeOn(edges, line, (t) => {
+      const k = Math.round(t) - fromT;
+      // A slanting edge has fewer pixels than it is long.
+      seen[k - 1] = seen[k] = seen[k + 1] = 1;
+    });
+  };
+  mark();
+  for (let pass = 0; pass < 2; pass++) {
+    const [first, last] = longestRun(seen);
+    line = laidThrough(edges, line, first + fromT, last + fromT);
+    mark();
+  }
   const covered = new Int32Array(seen.length + 1);
   for (let k = 0; k < seen.length; k++) covered[k + 1] = covered[k] + seen[k];
   return { ...line, covered, fromT };
+}
+
+/** The stretch in which marked places outnumber the others by most; first and last place. */
+function longestRun(seen: Uint8Array): [number, number] {
+  let best = 0;
+  let run: [number, number] = [0, seen.length - 1];
+  let sum = 0;
+  let start = 0;
+  for (let k = 0; k < seen.length; k++) {
+    if (sum <= 0) {
+      sum = 0;
+      start = k;
+    }
+    sum += seen[k] === 1 ? 1 : -1;
+    if (sum > best) {
+      best = sum;
+      run = [start, k];
+    }
+  }
+  return run;
+}
+
+/** The line by least squares through the edge pixels near it between two places along it. */
+function laidThrough(edges: ColourEdges, line: BareLine, fromT: number, toT: number): BareLine {
+  let n = 0;
+  let st = 0;
+  let sd = 0;
+  let stt = 0;
+  let std = 0;
+  eachEdgeOn(edges, line, (t, d) => {
+    if (t < fromT || t > toT) return;
+    n++;
+    st += t;
+    sd += d;
+    stt += t * t;
+    std += t * d;
+  });
+  const spread = stt - (st * st) / n;
+  if (!(n > 2 && spread > 0)) return line;
+  const slope = (std - (st * sd) / n) / spread;
+  const middleT = st / n;
+  const middleD = sd / n;
+  // Turn about the middle of the edges and move onto them; d grows along n, which turns with the line.
+  const angle = Math.atan2(line.dy + slope * line.ny, line.dx + slope * line.nx);
+  const x = line.dx * middleT + line.nx * (line.rho + middleD);
+  const y = line.dy * middleT + line.ny * (line.rho + middleD);
+  return lineOf(angle, -Math.sin(angle) * x + Math.cos(angle) * y);
 }
 
 type BareLine = Omit<EdgeLine, 'covered' | 'fromT'>;

@@ -14,7 +14,7 @@ import { sheetQuads } from './sheet-quads.js';
 import { sheetSpecs } from './sheet-sizes.js';
 
 /** The search runs on a copy no longer than this, px: enough for a card an eighth of the picture wide. */
-const searchPx = 1200;
+const searchPx = 1400;
 /** How far off a side may be, px of the search copy: a stripe this near to the sheet can hide its own edge there. */
 const roughPx = 5.5;
 /** So many of the best quadrilaterals are looked at closely. */

@@ -30,8 +30,8 @@ const leastSupport = 0.5;
 const mostRunOn = 0.4;
 /** Paper is plain: edges beside no more than this share of it. A card may be printed all over. */
 const mostWithinPlain = 0.08;
-/** Shape of the quadrilateral against the sheet's, as a coarse search sees it. */
-const mostMisfit = 0.06;
+/** Shape of the quadrilateral against the sheet's, sides and squareness together, as a coarse search sees it. */
+const mostMisfit = 0.08;
 
 /** Quadrilaterals of the sheet's shape with edges along their sides, best first. */
 export function sheetQuads(lines: readonly EdgeLine[], edges: ColourEdges, search: QuadSearch): SheetQuad[] {
@@ -107,18 +107,12 @@ function judged(
     4;
   if (beyond > mostRunOn) return null;
   const pose = sheetPose([first.onA, second.onA, second.onB, first.onB], spec, focalPx, centre);
-  if (
-    pose === null ||
-    Math.abs(pose.sideMisfit) > mostMisfit ||
-    Math.abs(pose.squareMisfit) > mostMisfit ||
-    pose.tiltDeg > mostTiltDeg
-  ) {
-    return null;
-  }
+  if (pose === null || pose.tiltDeg > mostTiltDeg) return null;
+  const misfit = Math.abs(pose.sideMisfit) + Math.abs(pose.squareMisfit);
+  if (misfit > mostMisfit) return null;
   const within = edgesWithin(edges, pose.corners);
   if (spec.plain && within > mostWithinPlain) return null;
   const support = (onA + onB + first.support + second.support) / 4;
-  const misfit = Math.abs(pose.sideMisfit) + Math.abs(pose.squareMisfit);
   return { pose, score: support - 0.4 * beyond - 0.4 * within - 2 * misfit };
 }
 

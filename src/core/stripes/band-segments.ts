@@ -1,16 +1,7 @@
-import type { Lab } from '../colour/lab.js';
 import { median, quantile } from '../math/robust.js';
 import type { CrossProfile } from './cross-profile.js';
 import { partition } from './partition.js';
-
-/** A band as it lies in the straight picture: between two edges (columns, fractions allowed), of one colour. */
-export interface Segment {
-  readonly from: number;
-  readonly to: number;
-  /** Mean colour of its inner part. */
-  readonly lab: Lab;
-  readonly linear: readonly [number, number, number];
-}
+import type { Segment } from './segment.js';
 
 /**
  * Bands of a profile by optimal partition. The penalty follows the profile's own noise; boundaries that carry no step of

@@ -98,21 +98,18 @@ function cleanRows(cloth: StraightCloth, light: LightField, from: number, to: nu
   const n = rows.length;
   const k = Math.round(CLEAN_SHARE * n);
   if (k < 6) return null;
-  let best = -1;
-  let least = Infinity;
-  let bestDistances = new Float64Array(0);
-  for (let i = 0; i < n; i++) {
-    const distances = Float64Array.from(sections, (s) => sectionDistance(s, sections[i]));
-    const kth = Float64Array.from(distances).sort()[k];
-    if (kth < least) {
-      least = kth;
-      best = i;
-      bestDistances = distances;
-    }
-  }
-  if (best < 0) return null;
-  // Twice the reach of the common set takes in the rest of the bare rows but no motif.
-  return rows.filter((_, i) => bestDistances[i] <= 1.6 * least);
+  const distances = sections.map((own) =>
+    Float64Array.from(sections, (other) => sectionDistance(own, other)),
+  );
+  const kth = distances.map((d) => Float64Array.from(d).sort()[k]);
+  const least = Math.min(...kth);
+  if (!(least < Infinity)) return null;
+  // Rows through the widest part of a motif look alike, too, since its rim hardly moves there: not the most alike rows but
+  // the most rows alike are the ground's. The reach takes in bare rows but no rim.
+  const reach = 1.6 * least;
+  const alike = distances.map((d) => d.reduce((count, v) => count + (v <= reach ? 1 : 0), 0));
+  const best = alike.indexOf(Math.max(...alike));
+  return rows.filter((_, i) => distances[best][i] <= reach);
 }
 
 /** Mean absolute difference, each capped so that one thread cannot decide. */

@@ -11,6 +11,8 @@ export interface CrossProfile {
   readonly linear: Float32Array;
   /** Share of the column's seen pixels that lie near the profile colour. */
   readonly agreement: Float32Array;
+  /** Rows of cloth seen in the column, over the most seen in any: how far to trust it. */
+  readonly weight: Float32Array;
   /** Columns with enough cloth in view: [from, to). */
   readonly from: number;
   readonly to: number;
@@ -29,11 +31,17 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
   const agreement = new Float32Array(width);
   // A mean must see every row: a sample of them would beat with the bands that cross.
   const most = kind === 'mean' ? height : 150;
-  const rowStep = Math.max(1, Math.floor(height / most));
-  const channels = [0, 1, 2].map(() => new Float32Array(Math.ceil(height / rowStep) + 1));
-  const enough = Math.max(10, 0.06 * (height / rowStep));
+  const channels = [0, 1, 2].map(() => new Float32Array(height));
+  const enough = Math.max(10, 0.06 * height);
   const good = new Uint8Array(width);
+  const weight = new Float32Array(width);
+  const rowsSeen = new Uint32Array(width);
+  for (let i = 0, x = 0; i < cloth.cloth.length; i++, x = x + 1 < width ? x + 1 : 0)
+    rowsSeen[x] += cloth.cloth[i];
+  const mostSeen = rowsSeen.reduce((m, n) => Math.max(m, n), 1);
   for (let x = 0; x < width; x++) {
+    if (rowsSeen[x] < enough) continue;
+    const rowStep = Math.max(1, Math.floor(rowsSeen[x] / most));
     let n = 0;
     for (let y = x % rowStep; y < height; y += rowStep) {
       const i = y * width + x;
@@ -42,8 +50,9 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
       for (let c = 0; c < 3; c++) channels[c][n] = linearFromByte[data[3 * i + c]] * gain;
       n++;
     }
-    if (n < enough) continue;
+    if (n < 10) continue;
     good[x] = 1;
+    weight[x] = rowsSeen[x] / mostSeen;
     const middle: [number, number, number] = [0, 0, 0];
     for (let c = 0; c < 3; c++) {
       const seen = channels[c].subarray(0, n);
@@ -65,7 +74,7 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
   }
   const runs = runsOf(good);
   const [from, to] = runs[0] ?? [0, 0];
-  return { lab, linear, agreement, from, to, runs };
+  return { lab, linear, agreement, weight, from, to, runs };
 }
 
 function medianOf(values: Float32Array): number {

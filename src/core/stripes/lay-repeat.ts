@@ -1,11 +1,13 @@
 import { ciede2000 } from '../colour/ciede2000.js';
 import { type Lab, labFromLinear } from '../colour/lab.js';
 import { median } from '../math/robust.js';
-import { type Segment, segmentsBetween } from './band-segments.js';
+import { segmentsBetween } from './band-segments.js';
 import type { CrossProfile } from './cross-profile.js';
 import { fitRepeat, type RepeatFit, type TemplateBand } from './fit-repeat.js';
-import { acrossLogGain, type LightAcross, lightAcross } from './light-across.js';
+import { acrossGainAt, type LightAcross, lightBetweenRepeats } from './light-between-repeats.js';
+import { NODES_ACROSS } from './light-field.js';
 import { ALIKE, WIDTH_JUMP } from './repeat-candidates.js';
+import type { Segment } from './segment.js';
 import type { BandPlace } from './stripe-reading.js';
 
 /** The bands of one stretch in view. */
@@ -41,7 +43,7 @@ const HOPELESS = 0.6;
  */
 export function layRepeat(profile: CrossProfile, first: readonly TemplateBand[]): LaidRepeat | null {
   const area = areaOf(profile);
-  let looks: Looks = { template: first, stretch: 0, across: { slope: 0, bend: 0 } };
+  let looks: Looks = { template: first, stretch: 0, across: new Float64Array(NODES_ACROSS) };
   let even = profile;
   for (let round = 0; ; round++) {
     const wide = stretchOver(area, looks.stretch);
@@ -50,7 +52,8 @@ export function layRepeat(profile: CrossProfile, first: readonly TemplateBand[])
     const score = scoreOf(even, runs, looks.template, wide);
     if (score < HOPELESS) return null;
     if (round === 2) return { template: looks.template, runs, across: looks.across, score };
-    const across = added(looks.across, lightOf(runs, profile));
+    const more = lightOf(runs, profile, looks.template.length);
+    const across = looks.across.map((g, k) => g + more[k]);
     even = evened(profile, across);
     const stretch = stretchOf(area, runs, looks.template);
     const template = usualBands(
@@ -152,16 +155,14 @@ function nearness(template: readonly TemplateBand[]): number {
 
 const apart = (p: Lab, q: Lab): number => Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
 
-const lightOf = (runs: readonly PlacedRun[], profile: CrossProfile): LightAcross =>
-  lightAcross(
-    { segments: runs.flatMap((r) => r.segments), places: runs.flatMap((r) => r.places) },
+const lightOf = (runs: readonly PlacedRun[], profile: CrossProfile, bands: number): LightAcross =>
+  lightBetweenRepeats(
     profile.agreement.length,
+    NODES_ACROSS,
+    runs.flatMap((r) => r.segments),
+    runs.flatMap((r) => r.places),
+    bands,
   );
-
-const added = (p: LightAcross, q: LightAcross): LightAcross => ({
-  slope: p.slope + q.slope,
-  bend: p.bend + q.bend,
-});
 
 function evened(profile: CrossProfile, across: LightAcross): CrossProfile {
   const columns = profile.agreement.length;
@@ -169,7 +170,7 @@ function evened(profile: CrossProfile, across: LightAcross): CrossProfile {
   const lab = Float32Array.from(profile.lab);
   for (const [from, to] of profile.runs) {
     for (let x = from; x < to; x++) {
-      const gain = Math.exp(-acrossLogGain(across, (2 * x + 1) / columns - 1));
+      const gain = Math.exp(-acrossGainAt(across, x + 0.5, columns));
       for (let c = 0; c < 3; c++) linear[3 * x + c] *= gain;
       lab.set(labFromLinear([linear[3 * x], linear[3 * x + 1], linear[3 * x + 2]]), 3 * x);
     }

@@ -1,4 +1,3 @@
-import type { LightField } from './light-field.js';
 import type { RoughReading } from './stripe-reading.js';
 
 /** Natural log of the light's gain across the stripes: slope * x + bend * (x^2 - 1/3), x from -1 to 1 over the columns. */
@@ -14,10 +13,7 @@ export interface LightAcross {
  *
  * @param columns Width of the straight picture.
  */
-export function lightAcross(
-  reading: Pick<RoughReading, 'segments' | 'places'>,
-  columns: number,
-): LightAcross {
+export function lightAcross(reading: RoughReading, columns: number): LightAcross {
   const groups = new Map<number, { x: number; y: number; w: number }[]>();
   reading.segments.forEach((s, i) => {
     const place = reading.places[i];
@@ -58,11 +54,3 @@ export function lightAcross(
 
 export const acrossLogGain = ({ slope, bend }: LightAcross, x: number): number =>
   slope * x + bend * (x * x - 1 / 3);
-
-/** The light field with what light does across the stripes added to every row. */
-export function withAcross(light: LightField, across: LightAcross): LightField {
-  const logGain = light.logGain.map(
-    (g, i) => g + acrossLogGain(across, (2 * ((i % light.columns) + 0.5)) / light.columns - 1),
-  );
-  return { ...light, logGain };
-}

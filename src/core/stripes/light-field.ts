@@ -12,8 +12,8 @@ export interface LightField {
   readonly height: number;
 }
 
-const NODES_ACROSS = 14;
-const NODES_ALONG = 10;
+export const NODES_ACROSS = 14;
+export const NODES_ALONG = 10;
 
 /**
  * What the light does along the stripes. A stripe has one colour along its length, so every pixel's departure from its column's
@@ -54,7 +54,7 @@ export function lightAlong(cloth: StraightCloth): LightField {
 }
 
 /** Natural logarithm of linear luminance (Rec. 709), one value a pixel. */
-function logLuminance(cloth: StraightCloth): Float32Array {
+export function logLuminance(cloth: StraightCloth): Float32Array {
   const { data } = cloth.picture;
   const out = new Float32Array(cloth.cloth.length);
   for (let i = 0, j = 0; i < out.length; i++, j += 3) {

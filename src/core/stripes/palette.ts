@@ -1,6 +1,6 @@
 import { ciede2000 } from '../colour/ciede2000.js';
 import { type Lab, labFromLinear } from '../colour/lab.js';
-import type { Segment } from './band-segments.js';
+import type { Segment } from './segment.js';
 import type { PaletteColour } from './stripe-reading.js';
 
 /** Closer than this (CIEDE2000) two bands are one dye: light is never evened better than that. */

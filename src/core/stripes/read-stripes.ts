@@ -4,8 +4,9 @@ import { bandSegments } from './band-segments.js';
 import { groundProfile } from './clean-rows.js';
 import { crossProfile } from './cross-profile.js';
 import type { PlacedRun } from './lay-repeat.js';
-import { withAcross } from './light-across.js';
+import { withLightAcross } from './light-between-repeats.js';
 import { lightAlong } from './light-field.js';
+import { lightOverCheck } from './light-over-check.js';
 import { paletteOf } from './palette.js';
 import { searchRepeat } from './repeat-search.js';
 import type { RoughEdge, RoughReading } from './stripe-reading.js';
@@ -17,7 +18,7 @@ import type { RoughEdge, RoughReading } from './stripe-reading.js';
  * Refused as 'no-stripes' when no colour steps across are found.
  */
 export function readStripes(cloth: StraightCloth, mixing: 'stripe' | 'check'): Outcome<RoughReading> {
-  const light = lightAlong(cloth);
+  const light = mixing === 'check' ? lightOverCheck(cloth) : lightAlong(cloth);
   const columns = crossProfile(cloth, light, mixing === 'check' ? 'mean' : 'median');
   const profile = mixing === 'check' ? columns : groundProfile(cloth, light, columns);
   if (profile.runs.length === 0) return noStripes('No cloth in view beside the ruler');
@@ -50,7 +51,7 @@ export function readStripes(cloth: StraightCloth, mixing: 'stripe' | 'check'): O
     repeatsSeen: search.finding?.repeatsSeen ?? 0,
     confidence: search.finding?.confidence ?? 0,
     alternatives: search.alternatives,
-    light: search.finding ? withAcross(light, search.finding.across) : light,
+    light: search.finding ? withLightAcross(light, search.finding.across) : light,
     noise: main.noise,
   });
 }

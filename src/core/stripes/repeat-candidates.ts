@@ -1,5 +1,5 @@
 import { ciede2000 } from '../colour/ciede2000.js';
-import type { Segment } from './band-segments.js';
+import type { Segment } from './segment.js';
 
 /** A stretch of bands that may be one repeat. */
 export interface RepeatCandidate {

@@ -1,10 +1,10 @@
 import { autocorrelation } from '../math/autocorrelation.js';
-import type { Segment } from './band-segments.js';
 import type { CrossProfile } from './cross-profile.js';
 import { type LaidRepeat, layRepeat, type PlacedRun } from './lay-repeat.js';
-import type { LightAcross } from './light-across.js';
+import type { LightAcross } from './light-between-repeats.js';
 import { timesLonger } from './longer-repeat.js';
 import { type RepeatCandidate, repeatCandidates } from './repeat-candidates.js';
+import type { Segment } from './segment.js';
 
 export interface RepeatFinding {
   readonly bandsPerRepeat: number;

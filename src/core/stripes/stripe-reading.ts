@@ -1,6 +1,6 @@
 import type { Lab } from '../colour/lab.js';
-import type { Segment } from './band-segments.js';
 import type { LightField } from './light-field.js';
+import type { Segment } from './segment.js';
 
 /** Where a segment stands in the repeat. */
 export interface BandPlace {

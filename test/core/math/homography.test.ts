@@ -67,6 +67,13 @@ describe('homographyFromPoints', () => {
     expect(homographyFromPoints(square, line)).toBeNull();
     expect(homographyFromPoints(threeOnALine, square)).toBeNull();
     expect(homographyFromPoints(square, threeOnALine)).toBeNull();
+    const allButOne: Point[] = [...line, [9, 40]];
+    expect(
+      homographyFromPoints(
+        allButOne,
+        allButOne.map((p) => transformPoint(sheetFromPhoto, p)),
+      ),
+    ).toBeNull();
     expect(homographyFromPoints([square[0], square[0], square[0], square[0]], square)).toBeNull();
   });
 

@@ -149,18 +149,19 @@ describe('findSheet', () => {
     expect(findSheet(photo, 'id1').ok).toBe(false);
   });
 
-  it('takes neither a check nor a clear ruler for a card', () => {
-    const checked = sceneWith('id1', { reference: { type: 'grid-inch', heightMm: 0, angleDeg: 12 } });
-    const check: Scene = {
-      ...checked,
-      cloth: {
-        ...checked.cloth,
-        ground: { ...(checked.cloth.ground as never as object), check: ticking } as never,
-      },
-    };
-    for (const scene of [checked, check]) {
-      expect(findSheet(photographed(scene).photo, 'id1').ok).toBe(false);
-    }
+  const onStripes = sceneWith('id1', { reference: { type: 'grid-inch', heightMm: 0, angleDeg: 12 } });
+  const { ground } = onStripes.cloth;
+  if (ground.kind !== 'striped') throw new Error('the scene has no stripes');
+  const onCheck: Scene = {
+    ...onStripes,
+    cloth: { ...onStripes.cloth, ground: { ...ground, check: ticking } },
+  };
+
+  it.each([
+    ['a clear ruler on stripes', onStripes],
+    ['a check and a clear ruler', onCheck],
+  ])('takes no part of %s for a card', (_what, scene) => {
+    expect(findSheet(photographed(scene).photo, 'id1').ok).toBe(false);
   });
 });
 

@@ -1,0 +1,258 @@
+import { labOfBytes } from '../colour/lab-of-bytes.js';
+import { median } from '../math/robust.js';
+import type { ClothSheet } from '../rectify/cloth-picture.js';
+import type { MotifInput } from './motif-reading.js';
+
+/**
+ * The cloth on a grid of whole columns to the repeat, with the stripes taken off. Column c lies at
+ * u = fromUMm + (c + 0.5) * pitchUMm, row r at v = topVMm - (r + 0.5) * pitchVMm; fromUMm is a whole number of repeats from u = 0.
+ */
+export interface MotifRaster {
+  readonly width: number;
+  readonly height: number;
+  /** The whole width where there is no repeat. */
+  readonly columnsPerRepeat: number;
+  readonly fromUMm: number;
+  readonly topVMm: number;
+  readonly pitchUMm: number;
+  readonly pitchVMm: number;
+  /** 0: the band's own colour; k: print of colour k - 1 of the list given; UNSEEN: no cloth here. */
+  readonly labels: Uint8Array;
+  /** Three values a pixel: CIELAB of the print less that of the band it lies on; 0 where there is no print. */
+  readonly residual: Float32Array;
+}
+
+export const UNSEEN = 255;
+
+/** As many as the search for a lattice needs. */
+const PIXELS = 200_000;
+/** CIE76 units from its band within which a pixel is the band's, whatever else is near. */
+const SAME_COLOUR = 8;
+/** CIE76 units from its band beyond which a pixel is something else, even in a colour not listed. */
+const STRANGER = 30;
+/** An edge wanders by about this much from where its band ends on the average, mm. */
+const EDGE_REACH_MM = 1.2;
+
+/** What one column should show: its band, and the neighbour whose edge is within reach. */
+interface ColumnBands {
+  readonly own: Int16Array;
+  readonly other: Int16Array;
+}
+
+/**
+ * Samples the sheet by area and marks what is nearer to a colour of the print than to the band it lies on.
+ * @param pixels the sheet is laid out in about this many pixels, or its own where they are fewer.
+ */
+export function motifRaster(input: MotifInput, pixels = PIXELS): MotifRaster {
+  const { sheet, repeatMm, printColours, colours, bands } = input;
+  const { picture, pxPerMm, leftUMm, topVMm } = sheet;
+  const widthMm = picture.width / pxPerMm;
+  const heightMm = picture.height / pxPerMm;
+  const aimMm = Math.max(1 / pxPerMm, Math.sqrt((widthMm * heightMm) / pixels));
+  const stepMm = repeatMm ?? widthMm;
+  const columnsPerRepeat = Math.max(8, Math.round(stepMm / aimMm));
+  const pitchUMm = stepMm / columnsPerRepeat;
+  const first = repeatMm === null ? 0 : Math.floor(leftUMm / stepMm);
+  const last = repeatMm === null ? 1 : Math.ceil((leftUMm + widthMm) / stepMm);
+  const fromUMm = repeatMm === null ? leftUMm : first * stepMm;
+  const width = (last - first) * columnsPerRepeat;
+  const height = Math.max(1, Math.floor(heightMm / aimMm));
+  const grid = { width, height, columnsPerRepeat, fromUMm, topVMm, pitchUMm, pitchVMm: aimMm };
+  const { bytes, seen } = shrunkSheet(sheet, grid);
+  const lab = labOfBytes(bytes);
+  const expected = columnBands(input, grid);
+  const print = printColours.map((c) => colours[c].lab);
+  const bandLab = bands.map((band, b) =>
+    bandColour(lab, seen, columnsOf(expected, b), width, colours[band.colour].lab, print),
+  );
+  const labels = new Uint8Array(width * height);
+  const residual = new Float32Array(3 * width * height);
+  for (let x = 0; x < width; x++) {
+    const own = expected.own[x];
+    const band = own < 0 ? null : bandLab[own];
+    const other = expected.other[x] < 0 ? null : bandLab[expected.other[x]];
+    // A pixel at an edge may show the neighbour: that is no print.
+    const may = print.filter(
+      (_, k) =>
+        own >= 0 &&
+        printColours[k] !== bands[own].colour &&
+        (!other || printColours[k] !== bands[expected.other[x]].colour),
+    );
+    const labelOf = new Map(may.map((p) => [p, print.indexOf(p) + 1]));
+    for (let i = x; i < labels.length; i += width) {
+      if (!band || !seen[i]) {
+        labels[i] = UNSEEN;
+        continue;
+      }
+      if (squaresTo(lab, i, band) < SAME_COLOUR ** 2) continue;
+      const colour = printAt(lab, i, band, other, may);
+      if (colour === null) continue;
+      labels[i] = labelOf.get(colour) ?? 0;
+      for (let c = 0; c < 3; c++) residual[3 * i + c] = lab[3 * i + c] - band[c];
+    }
+  }
+  return { ...grid, labels, residual };
+}
+
+/** Which of the print's colours a pixel shows; null for the band, its neighbour, or what lies between the two. */
+function printAt(
+  lab: Float32Array,
+  i: number,
+  band: Lab3,
+  other: Lab3 | null,
+  print: readonly Lab3[],
+): Lab3 | null {
+  const p: Lab3 = [lab[3 * i], lab[3 * i + 1], lab[3 * i + 2]];
+  const off = other ? squaresFromMixture(p, band, other) : squaresTo(lab, i, band);
+  if (off < SAME_COLOUR ** 2) return null;
+  let nearest: Lab3 | null = null;
+  let least = Infinity;
+  for (const one of print) {
+    const d = squaresTo(lab, i, one);
+    if (d < least) {
+      least = d;
+      nearest = one;
+    }
+  }
+  if (least < off) return nearest;
+  // Far from the band and no rim of the print either: a small part of it in a colour of its own.
+  if (off < STRANGER ** 2) return null;
+  return print.some((one) => squaresFromMixture(p, band, one) < STRANGER ** 2 / 4) ? null : nearest;
+}
+
+type Grid = Omit<MotifRaster, 'labels' | 'residual'>;
+
+/** Means over the sheet's pixels whose centres fall into each pixel of the grid; seen where all of them were. */
+function shrunkSheet(
+  { picture, pxPerMm, leftUMm, topVMm, seen }: ClothSheet,
+  grid: Grid,
+): { bytes: Uint8Array; seen: Uint8Array } {
+  const { width, height, fromUMm, pitchUMm, pitchVMm } = grid;
+  const { data } = picture;
+  const bytes = new Uint8Array(3 * width * height);
+  const all = new Uint8Array(width * height);
+  const bound = (mm: number, limit: number) => Math.max(0, Math.min(limit, Math.round(mm * pxPerMm)));
+  const xs = Int32Array.from({ length: width + 1 }, (_, x) =>
+    bound(fromUMm + x * pitchUMm - leftUMm, picture.width),
+  );
+  const ys = Int32Array.from({ length: height + 1 }, (_, y) =>
+    bound(grid.topVMm - topVMm + y * pitchVMm, picture.height),
+  );
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      const count = (xs[x + 1] - xs[x]) * (ys[y + 1] - ys[y]);
+      let r = 0;
+      let g = 0;
+      let b = 0;
+      let whole = count > 0 ? 1 : 0;
+      for (let q = ys[y]; q < ys[y + 1] && whole === 1; q++) {
+        for (let i = q * picture.width + xs[x]; i < q * picture.width + xs[x + 1]; i++) {
+          whole &= seen[i];
+          r += data[4 * i];
+          g += data[4 * i + 1];
+          b += data[4 * i + 2];
+        }
+      }
+      if (whole === 0) continue;
+      const o = y * width + x;
+      all[o] = 1;
+      bytes[3 * o] = r / count + 0.5;
+      bytes[3 * o + 1] = g / count + 0.5;
+      bytes[3 * o + 2] = b / count + 0.5;
+    }
+  }
+  return { bytes, seen: all };
+}
+
+/** Where a band was seen, its own edges; elsewhere those of the mean repeat. -1: no band known there. */
+function columnBands({ bands, stretches, repeatMm }: MotifInput, grid: Grid): ColumnBands {
+  const own = new Int16Array(grid.width).fill(-1);
+  const other = new Int16Array(grid.width).fill(-1);
+  const edges: { uMm: number; low: number; high: number }[] = [];
+  const fill = (band: number, fromMm: number, toMm: number): void => {
+    const from = Math.max(0, Math.ceil((fromMm - grid.fromUMm) / grid.pitchUMm - 0.5));
+    const to = Math.min(grid.width, Math.ceil((toMm - grid.fromUMm) / grid.pitchUMm - 0.5));
+    for (let x = from; x < to; x++) own[x] = band;
+  };
+  if (repeatMm !== null) {
+    const repeats = grid.width / grid.columnsPerRepeat;
+    const first = Math.round(grid.fromUMm / repeatMm);
+    for (let k = first - 1; k <= first + repeats; k++) {
+      for (let b = 0; b < bands.length; b++) {
+        fill(
+          b,
+          bands[b].startMm + k * repeatMm,
+          (bands[b + 1]?.startMm ?? bands[0].startMm + repeatMm) + k * repeatMm,
+        );
+      }
+    }
+  }
+  for (const s of stretches) fill(s.band, s.startMm, s.endMm);
+  for (let x = 1; x < grid.width; x++) {
+    if (own[x] !== own[x - 1] && own[x] >= 0 && own[x - 1] >= 0) {
+      edges.push({ uMm: grid.fromUMm + x * grid.pitchUMm, low: own[x - 1], high: own[x] });
+    }
+  }
+  const reach = EDGE_REACH_MM + grid.pitchUMm;
+  for (const { uMm, low, high } of edges) {
+    const middle = (uMm - grid.fromUMm) / grid.pitchUMm;
+    const span = reach / grid.pitchUMm;
+    for (let x = Math.max(0, Math.floor(middle - span)); x < Math.min(grid.width, middle + span); x++) {
+      if (own[x] === low) other[x] = high;
+      else if (own[x] === high) other[x] = low;
+    }
+  }
+  return { own, other };
+}
+
+/** Columns of a band, away from its edges where it is wide enough. */
+function columnsOf(expected: ColumnBands, band: number): number[] {
+  const all = [...expected.own.keys()].filter((x) => expected.own[x] === band);
+  const inside = all.filter((x) => expected.other[x] < 0);
+  return inside.length > 0 ? inside : all;
+}
+
+/**
+ * A band's colour in this picture: the median of those of its pixels that are nearer to the colour measured for it than to
+ * any of the print, for print may cover most of a band. Null where too few are.
+ */
+function bandColour(
+  lab: Float32Array,
+  seen: Uint8Array,
+  columns: readonly number[],
+  width: number,
+  measured: Lab3,
+  print: readonly Lab3[],
+): Lab3 | null {
+  const others = print.filter((p) => p !== measured);
+  const values: [number[], number[], number[]] = [[], [], []];
+  // Some thousand pixels settle a median.
+  const step = Math.max(1, Math.floor((columns.length * (seen.length / width)) / 3000));
+  columns.forEach((x, n) => {
+    for (let i = x + (n % step) * width; i < seen.length; i += step * width) {
+      if (!seen[i]) continue;
+      const off = squaresTo(lab, i, measured);
+      if (others.some((p) => squaresTo(lab, i, p) < off)) continue;
+      for (let c = 0; c < 3; c++) values[c].push(lab[3 * i + c]);
+    }
+  });
+  return values[0].length < 10 ? null : [median(values[0]), median(values[1]), median(values[2])];
+}
+
+const squaresTo = (lab: Float32Array, i: number, p: Lab3): number =>
+  (lab[3 * i] - p[0]) ** 2 + (lab[3 * i + 1] - p[1]) ** 2 + (lab[3 * i + 2] - p[2]) ** 2;
+
+type Lab3 = readonly [number, number, number];
+
+/** Squared distance from the line between two colours. */
+export function squaresFromMixture(p: Lab3, from: Lab3, to: Lab3): number {
+  const d0 = to[0] - from[0];
+  const d1 = to[1] - from[1];
+  const d2 = to[2] - from[2];
+  const q0 = p[0] - from[0];
+  const q1 = p[1] - from[1];
+  const q2 = p[2] - from[2];
+  const length2 = d0 * d0 + d1 * d1 + d2 * d2;
+  const t = length2 > 0 ? Math.max(0, Math.min(1, (q0 * d0 + q1 * d1 + q2 * d2) / length2)) : 0;
+  return (q0 - t * d0) ** 2 + (q1 - t * d1) ** 2 + (q2 - t * d2) ** 2;
+}

@@ -1,0 +1,167 @@
+import type { Lab } from '../colour/lab.js';
+import type { ClothSheet } from '../rectify/cloth-picture.js';
+import { type Intrusion, intrusionEntries } from './intrusion-entries.js';
+import type { MotifCell } from './motif-cell.js';
+import { fineCell } from './motif-fine-cell.js';
+import { findPrintLattice, type PrintLattice } from './motif-lattice.js';
+import { type MotifShape, motifShapes } from './motif-places.js';
+import { motifRaster } from './motif-raster.js';
+import { cellSymmetry, unlikeLimits } from './motif-symmetry.js';
+
+/** What the stripes are, as the search for a print needs it. u counted from the model's origin, mm. */
+export interface MotifInput {
+  /** Light evened; its u counted from the model's origin too. */
+  readonly sheet: ClothSheet;
+  /** Null where no repeat is in view. */
+  readonly repeatMm: number | null;
+  readonly colours: readonly { readonly lab: Lab }[];
+  /** One repeat in order of growing u (all bands in view where there is no repeat); colour: index into colours. */
+  readonly bands: readonly { readonly colour: number; readonly startMm: number; readonly widthMm: number }[];
+  /** Every band seen, in order: index into bands, and where it lies. */
+  readonly stretches: readonly { readonly band: number; readonly startMm: number; readonly endMm: number }[];
+  /** Colours (indices) that show on bands not their own. */
+  readonly printColours: readonly number[];
+  /** Relative standard deviation of the scale. */
+  readonly scaleRelativeSd: number;
+}
+
+/** One colour of one motif. Lengths in mm, cloth frame. */
+export interface Motif {
+  /** Index into the colours given. */
+  readonly colour: number;
+  /** Middle of its outer box, in the first repeats from the origin. */
+  readonly alongMm: number;
+  readonly acrossMm: number;
+  /** Of its outer box: [u, v]. */
+  readonly extentMm: readonly [number, number];
+  /** Whether the drawing it belongs to is its own image with u reversed, with v reversed; null where that is too close to call. */
+  readonly mirrorsAcross: boolean | null;
+  readonly mirrorsAlong: boolean | null;
+}
+
+export interface MotifReading {
+  /** Null where nothing repeats along the stripes: no print, a stain, or less than two repeats of it in view. */
+  readonly alongMm: number | null;
+  readonly alongSdMm: number | null;
+  /** The next repeat across is shifted towards growing v by this part of alongMm, [0, 1); null where that was not seen. */
+  readonly dropFraction: number | null;
+  /** Repeats of the stripes to one of the print; null with dropFraction or where none was found. */
+  readonly acrossRepeats: number | null;
+  readonly motifs: readonly Motif[];
+  readonly intrusions: readonly Intrusion[];
+  /** Whether what is printed looks different from the other end of the stripes; null where that cannot be told. */
+  readonly directional: boolean | null;
+  /** Part of the print that its image turned or mirrored end for end does not cover, 0..1. */
+  readonly directionScore: number | null;
+}
+
+export const NO_MOTIFS: MotifReading = {
+  alongMm: null,
+  alongSdMm: null,
+  dropFraction: null,
+  acrossRepeats: null,
+  motifs: [],
+  intrusions: [],
+  directional: null,
+  directionScore: null,
+};
+
+/** Drops this near a whole repeat are none. */
+const NO_DROP = 0.004;
+
+/**
+ * What is printed over the stripes: how it repeats along them and from one repeat to the next, what one cell of it holds, where it
+ * reaches over the bands, and whether it points one way. The stripes are taken off first; what is left is correlated with
+ * itself over places seen both times (Lin, Wang, Yang 1997), with the shift across held to whole repeats of the stripes.
+ */
+export function readMotifs(input: MotifInput): MotifReading {
+  if (input.printColours.length === 0) return NO_MOTIFS;
+  const raster = motifRaster(input);
+  const lattice = findPrintLattice(raster);
+  if (lattice === null) return NO_MOTIFS;
+  const cell = fineCell(input, raster, lattice);
+  const shapes = motifShapes(cell);
+  if (shapes.length === 0) return NO_MOTIFS;
+  const { alongMm, alongSdMm, acrossRepeats, dropMm } = lattice;
+  const drop = dropMm / alongMm;
+  return {
+    alongMm,
+    alongSdMm: Math.hypot(alongSdMm, input.scaleRelativeSd * alongMm),
+    dropFraction: acrossRepeats === 1 ? (Math.abs(drop - Math.round(drop)) < NO_DROP ? 0 : drop) : null,
+    acrossRepeats,
+    motifs: shapes.flatMap((shape) => motifsOf(input, lattice, cell, shape)),
+    intrusions:
+      input.repeatMm === null
+        ? []
+        : intrusionEntries(
+            shapes.map((shape) => shape.box),
+            lattice,
+            input.repeatMm,
+            input.stretches,
+            viewOf(input.sheet),
+            (uMm, vMm) => isSeen(input.sheet, uMm, vMm),
+          ),
+    ...direction(onlyShapes(cell, shapes), shapes),
+  };
+}
+
+/** The cell with the shapes named and nothing else. */
+function onlyShapes(cell: MotifCell, shapes: readonly MotifShape[]): MotifCell {
+  const labels = new Uint8Array(cell.labels.length);
+  for (const { places } of shapes) for (const i of places) labels[i] = cell.labels[i];
+  return { ...cell, labels };
+}
+
+function direction(
+  cell: MotifCell,
+  shapes: readonly MotifShape[],
+): Pick<MotifReading, 'directional' | 'directionScore'> {
+  const { mirrorAlong, halfTurn } = cellSymmetry(
+    cell,
+    shapes.map((shape) => shape.span),
+  );
+  const directionScore = 1 - Math.max(mirrorAlong, halfTurn);
+  const alike = verdict(cell, directionScore);
+  return { directional: alike === null ? null : !alike, directionScore };
+}
+
+/** Is a print that misses its image by this part the same as it? */
+function verdict(cell: MotifCell, miss: number): boolean | null {
+  const { like, unlike } = unlikeLimits(cell);
+  return miss <= like ? true : miss >= unlike ? false : null;
+}
+
+function motifsOf(
+  { repeatMm, printColours }: MotifInput,
+  lattice: PrintLattice,
+  cell: MotifCell,
+  shape: MotifShape,
+): Motif[] {
+  const alone = onlyShapes(cell, [shape]);
+  const { mirrorAcross, mirrorAlong } = cellSymmetry(alone, [shape.span]);
+  return shape.colours.map(({ label, box }) => {
+    const u = (box.fromUMm + box.toUMm) / 2;
+    const v = (box.fromVMm + box.toVMm) / 2;
+    const across = (lattice.acrossRepeats ?? 0) * (repeatMm ?? 0);
+    const turns = across > 0 ? Math.floor(u / across) : 0;
+    const along = v - turns * lattice.dropMm;
+    return {
+      colour: printColours[label - 1],
+      acrossMm: u - turns * across,
+      alongMm: along - lattice.alongMm * Math.floor(along / lattice.alongMm),
+      extentMm: [box.toUMm - box.fromUMm, box.toVMm - box.fromVMm],
+      mirrorsAcross: verdict(alone, 1 - mirrorAcross),
+      mirrorsAlong: verdict(alone, 1 - mirrorAlong),
+    };
+  });
+}
+
+function viewOf({ picture, pxPerMm, topVMm }: ClothSheet): { fromVMm: number; toVMm: number } {
+  return { fromVMm: topVMm - picture.height / pxPerMm, toVMm: topVMm };
+}
+
+function isSeen({ picture, pxPerMm, leftUMm, topVMm, seen }: ClothSheet, uMm: number, vMm: number): boolean {
+  const x = Math.floor((uMm - leftUMm) * pxPerMm);
+  const y = Math.floor((topVMm - vMm) * pxPerMm);
+  return x >= 0 && y >= 0 && x < picture.width && y < picture.height && seen[y * picture.width + x] === 1;
+}
