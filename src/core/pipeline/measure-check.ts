@@ -1,4 +1,5 @@
-import type { SecondDirection } from '../model/band-model.js';
+import { ciede2000 } from '../colour/ciede2000.js';
+import type { BandFacts, ColourFacts, SecondDirection } from '../model/band-model.js';
 import { clothMap } from '../rectify/camera-plane.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
 import { type PictureLevels, viewSecondStripes } from '../rectify/stripe-view.js';
@@ -16,13 +17,15 @@ export interface CheckReading {
 /**
  * The second direction of a check, in the plane that the first one gave. Its positions run along v of the cloth frame where that
  * grows with its own straight frame, else against it. Null when its bands cannot be read: the cloth is then
- * reported as a stripe.
+ * reported as a stripe. Its bands are named after those of the first direction's `colours` that they are nearest to: both mix
+ * the same yarns.
  */
 export function measureCheck(
   levels: PictureLevels,
   angle: number,
   reference: Reference,
   plane: PlaneSolution,
+  colours: readonly ColourFacts[],
 ): CheckReading | null {
   const view = viewSecondStripes(levels, reference.pxPerMm, angle);
   if (view === null) return null;
@@ -35,8 +38,28 @@ export function measureCheck(
   const uMm = rising ? traces.uMm : traces.uMm.map((v) => -v);
   const summary = summariseStripes(reading, view.straight.cloth, { ...traces, uMm }, reference.relativeSd);
   if (!summary.ok) return null;
-  const { repeat, bands, instances } = summary.value;
+  const { repeat, instances } = summary.value;
+  const bands = inColours(summary.value.bands, summary.value.colours, colours);
   return { facts: { repeat, bands, instances }, skewPercent: skewOf(edges, plane) };
+}
+
+function inColours(
+  bands: readonly BandFacts[],
+  own: readonly ColourFacts[],
+  colours: readonly ColourFacts[],
+): BandFacts[] {
+  const nearest = new Map(
+    own.map(({ id, lab }) => [
+      id,
+      colours.reduce((p, q) => (ciede2000(lab, q.lab) < ciede2000(lab, p.lab) ? q : p)).id,
+    ]),
+  );
+  const named = (id: string): string => nearest.get(id) ?? id;
+  return bands.map((band) => ({
+    ...band,
+    colour: named(band.colour),
+    mix: band.mix.map((part) => ({ ...part, colour: named(part.colour) })),
+  }));
 }
 
 function isRising(values: Float64Array, { edges, windows }: EdgePoints): boolean {

@@ -84,7 +84,10 @@ export function measureCloth(
   );
   if (!summarised.ok) return summarised;
   const summary = summarised.value;
-  const check = view.secondAngle === null ? null : measureCheck(levels, view.secondAngle, reference, plane);
+  const check =
+    view.secondAngle === null
+      ? null
+      : measureCheck(levels, view.secondAngle, reference, plane, summary.colours);
   const model = assembleModel({
     photo,
     reference,

@@ -84,9 +84,12 @@ export function viewSecondStripes(levels: PictureLevels, pxPerMm: number, angle:
 }
 
 function straightenAlong(levels: PictureLevels, frame: StripeFrame, pxPerMm: number): Straightened {
-  const rough = straighten(levels.half, 2, levels.hiddenHalf, frame, pxPerMm, PX_PER_COLUMN, PX_PER_ROW);
-  if (narrowestColumns(rough.cloth) >= NARROW_COLUMNS) return rough;
-  return straighten(levels.full, 1, hiddenInFull(levels), frame, pxPerMm, PX_PER_FINE_COLUMN, PX_PER_ROW);
+  const straightened = (rowPx: number) =>
+    straighten(levels.half, 2, levels.hiddenHalf, frame, pxPerMm, PX_PER_COLUMN, rowPx);
+  // A few rows tell how narrow the bands are.
+  if (narrowestColumns(straightened(8 * PX_PER_ROW).cloth) >= NARROW_COLUMNS) return straightened(PX_PER_ROW);
+  const { full } = levels;
+  return straighten(full, 1, hiddenInFull(levels), frame, pxPerMm, PX_PER_FINE_COLUMN, PX_PER_ROW);
 }
 
 /** Marks of the half-size copy, one for each px of the picture. */
