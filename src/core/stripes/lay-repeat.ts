@@ -23,6 +23,8 @@ export interface LaidRepeat {
   /** In order of growing column; colours as under the light of the picture's middle. */
   readonly runs: readonly PlacedRun[];
   readonly across: LightAcross;
+  /** Of the profile. */
+  readonly columns: number;
   /** How well it fits: share of the columns and share of the bands that look as they should, the mean of both. */
   readonly score: number;
 }
@@ -51,7 +53,14 @@ export function layRepeat(profile: CrossProfile, first: readonly TemplateBand[])
     const runs = placedRuns(even, fit, looks.template);
     const score = scoreOf(even, runs, looks.template, wide);
     if (score < HOPELESS) return null;
-    if (round === 2) return { template: looks.template, runs, across: looks.across, score };
+    if (round === 2)
+      return {
+        template: looks.template,
+        runs,
+        across: looks.across,
+        columns: profile.agreement.length,
+        score,
+      };
     const more = lightOf(runs, profile, looks.template.length);
     const across = looks.across.map((g, k) => g + more[k]);
     even = evened(profile, across);
@@ -198,6 +207,22 @@ function stretchOf(area: Area, runs: readonly PlacedRun[], template: readonly Te
   const xx = points.reduce((s, p) => s + p.w * (p.x - x0) ** 2, 0);
   const xy = points.reduce((s, p) => s + p.w * (p.x - x0) * (p.y - y0), 0);
   return xx > 0.05 * total ? xy / xx : 0;
+}
+
+/** The template of a repeat `times` as long, each band as its own instances look. */
+export function longerTemplate({ template, runs }: LaidRepeat, times: number): TemplateBand[] {
+  const n = template.length;
+  const longer = runs.map(({ segments, places }) => ({
+    segments,
+    places: places.map(
+      (p) => p && { band: (p.repeat % times) * n + p.band, repeat: Math.floor(p.repeat / times) },
+    ),
+  }));
+  return usualBands(
+    longer,
+    Array.from({ length: n * times }, (_, b) => template[b % n]),
+    () => 1,
+  );
 }
 
 /** Median colour and width of every band over its instances; as before where none is seen. */

@@ -1,6 +1,7 @@
 import { Matrix, solve } from 'ml-matrix';
 import { fTailProbability } from '../math/f-test.js';
 import type { LaidRepeat } from './lay-repeat.js';
+import { acrossGainAt } from './light-between-repeats.js';
 
 /** A longer repeat is taken only if chance would make it look that much better once in ten thousand times ... */
 const CHANCE = 1e-4;
@@ -41,7 +42,7 @@ export function timesLonger(laid: LaidRepeat): number {
   return times;
 }
 
-function bandReadings({ runs, template }: LaidRepeat): BandReading[] {
+function bandReadings({ runs, template, across, columns }: LaidRepeat): BandReading[] {
   const segments = runs.flatMap((r) => r.segments);
   const from = segments[0].from;
   const to = segments[segments.length - 1].to;
@@ -51,7 +52,9 @@ function bandReadings({ runs, template }: LaidRepeat): BandReading[] {
       if (place === null) return [];
       const whole = i > 0 && i < run.segments.length - 1;
       const width = s.to - s.from;
-      const [red, green, blue] = s.linear.map((v) => Math.max(0, v) + DARK);
+      // As photographed: what was taken for light under the short repeat may be the colours of a longer one.
+      const light = Math.exp(acrossGainAt(across, (s.from + s.to) / 2, columns));
+      const [red, green, blue] = s.linear.map((v) => Math.max(0, v * light) + DARK);
       const luminance = 0.2126 * red + 0.7152 * green + 0.0722 * blue;
       return [
         {

@@ -1,6 +1,6 @@
 import { autocorrelation } from '../math/autocorrelation.js';
 import type { CrossProfile } from './cross-profile.js';
-import { type LaidRepeat, layRepeat, type PlacedRun } from './lay-repeat.js';
+import { type LaidRepeat, layRepeat, longerTemplate, type PlacedRun } from './lay-repeat.js';
 import type { LightAcross } from './light-between-repeats.js';
 import { timesLonger } from './longer-repeat.js';
 import { type RepeatCandidate, repeatCandidates } from './repeat-candidates.js';
@@ -44,10 +44,11 @@ const MOST_STEPS = 6e7;
 export function searchRepeat(found: readonly (readonly Segment[])[], profile: CrossProfile): RepeatSearch {
   const lags = correlationPeaks(profile);
   const none = { finding: null, alternatives: lags.slice(0, 3) };
-  const chosen = bestFit(repeatCandidates(found), profile);
-  if (chosen === null) return none;
-  const times = timesLonger(chosen);
-  const finding = describe(chosen, times, lags);
+  const short = bestFit(repeatCandidates(found), profile);
+  if (short === null) return none;
+  const times = timesLonger(short);
+  const chosen = times > 1 ? (layRepeat(profile, longerTemplate(short, times)) ?? short) : short;
+  const finding = describe(chosen, lags);
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.04;
   const alternatives: { repeatColumns: number; confidence: number }[] = [];
   for (const lag of lags) {
@@ -79,32 +80,21 @@ function bestFit(candidates: readonly RepeatCandidate[], profile: CrossProfile):
 }
 
 function describe(
-  laid: LaidRepeat,
-  times: number,
+  { template, runs, across, score }: LaidRepeat,
   lags: readonly { readonly repeatColumns: number; readonly confidence: number }[],
 ): RepeatFinding {
-  const n = laid.template.length * times;
-  const once = laid.template.reduce((s, b) => s + b.columns, 0);
-  const repeatColumns = times * once;
-  const extent = laid.runs.map((r) => r.segments[r.segments.length - 1].to - r.segments[0].from);
+  const repeatColumns = template.reduce((s, b) => s + b.columns, 0);
+  const extent = runs.map(({ segments }) => segments[segments.length - 1].to - segments[0].from);
   const repeatsSeen = extent.reduce((s, e) => s + e, 0) / repeatColumns;
   const correlated = lags.some((l) => Math.abs(l.repeatColumns / repeatColumns - 1) < 0.08);
   const seen = repeatsSeen >= 3 ? 0.99 : repeatsSeen >= 2 ? 0.95 : 0.25 + 0.35 * Math.max(0, repeatsSeen - 1);
-  const runs = laid.runs.map(({ segments, places }) => ({
-    segments,
-    places: places.map((p) => {
-      if (p === null) return null;
-      const count = p.repeat * laid.template.length + p.band;
-      return { band: count % n, repeat: Math.floor(count / n) };
-    }),
-  }));
   return {
-    bandsPerRepeat: n,
+    bandsPerRepeat: template.length,
     repeatColumns,
     repeatsSeen,
-    confidence: seen * laid.score * (correlated || repeatsSeen < 2 ? 1 : 0.9),
+    confidence: seen * score * (correlated || repeatsSeen < 2 ? 1 : 0.9),
     runs,
-    across: laid.across,
+    across,
   };
 }
 
