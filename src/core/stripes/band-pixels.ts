@@ -1,6 +1,7 @@
 import { type Lab, labFromLinear } from '../colour/lab.js';
 import { linearFromByte } from '../colour/srgb.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
+import { isBetween } from './band-segments.js';
 import { type LightField, logGainAt } from './light-field.js';
 import type { RoughReading } from './stripe-reading.js';
 
@@ -22,7 +23,13 @@ const ALONG = 200;
 const SCATTERS = 5;
 const LEAST_OFF = 12;
 
-/** A sample of the pixels inside the bands; those near a band's edges are left out, and bands with hardly a pixel. */
+/** Columns that blur reaches into a band; wide bands leave most of them out. */
+const BLUR_REACH = 5;
+
+/**
+ * A sample of the pixels inside the bands; those near a band's edges are left out, and bands with hardly a pixel. What a narrow
+ * band has of its neighbours' colours near its edges is their blur and nothing odd.
+ */
 export function bandPixels(
   cloth: StraightCloth,
   reading: RoughReading,
@@ -49,6 +56,11 @@ export function bandPixels(
     if (pixels.length < 30) return [];
     const usual = pixels.map((p) => p.off).sort((a, b) => a - b)[Math.floor(0.4 * pixels.length)];
     const limit = Math.max(LEAST_OFF, SCATTERS * usual);
+    const left = reading.segments[s - 1];
+    const right = reading.segments[s + 1];
+    const isBlur = (x: number, lab: Lab): boolean =>
+      (left !== undefined && x - segment.from < BLUR_REACH && isBetween(lab, segment.lab, left.lab)) ||
+      (right !== undefined && segment.to - x < BLUR_REACH && isBetween(lab, segment.lab, right.lab));
     const offAt = (x: number, y: number): number =>
       apart(labFromLinear(evenedColour(cloth, reading.light, x, y)), segment.lab);
     return pixels.map(({ x, y, lab, linear, off }) => ({
@@ -59,6 +71,7 @@ export function bandPixels(
       linear,
       odd:
         off >= limit &&
+        !isBlur(x + 0.5, lab) &&
         (offAt(x, Math.max(0, y - 2)) > 0.6 * limit || offAt(x, Math.min(height - 1, y + 2)) > 0.6 * limit),
     }));
   });
