@@ -10,7 +10,6 @@ import { colourEdges } from './colour-edges.js';
 import { edgeLines } from './edge-lines.js';
 import { whiteness } from './paper-white.js';
 import { runsThrough } from './runs-through.js';
-import { focalPxOf } from './sheet-pose.js';
 import { sheetQuads } from './sheet-quads.js';
 import { sheetSpecs } from './sheet-sizes.js';
 
