@@ -1,7 +1,8 @@
+import { labFromLinear, linearFromLab } from '../colour/lab.js';
 import { labOfBytes } from '../colour/lab-of-bytes.js';
 import { median } from '../math/robust.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
-import type { MotifInput } from './motif-reading.js';
+import type { MotifInput } from './motif-input.js';
 
 /**
  * The cloth on a grid of whole columns to the repeat, with the stripes taken off. Column c lies at
@@ -20,6 +21,8 @@ export interface MotifRaster {
   readonly labels: Uint8Array;
   /** Three values a pixel: CIELAB of the print less that of the band it lies on; 0 where there is no print. */
   readonly residual: Float32Array;
+  /** Pixels with print, one a column. */
+  readonly printCount: Float64Array;
 }
 
 export const UNSEEN = 255;
@@ -67,10 +70,12 @@ export function motifRaster(input: MotifInput, pixels = PIXELS): MotifRaster {
   );
   const labels = new Uint8Array(width * height);
   const residual = new Float32Array(3 * width * height);
+  const printCount = new Float64Array(width);
   for (let x = 0; x < width; x++) {
     const own = expected.own[x];
     const band = own < 0 ? null : bandLab[own];
     const other = expected.other[x] < 0 ? null : bandLab[expected.other[x]];
+    const edge = band && other ? blendOf(band, other) : null;
     // A pixel at an edge may show the neighbour: that is no print.
     const may = print.filter(
       (_, k) =>
@@ -85,13 +90,14 @@ export function motifRaster(input: MotifInput, pixels = PIXELS): MotifRaster {
         continue;
       }
       if (squaresTo(lab, i, band) < SAME_COLOUR ** 2) continue;
-      const colour = printAt(lab, i, band, other, may);
+      const colour = printAt(lab, i, band, edge, may);
       if (colour === null) continue;
       labels[i] = labelOf.get(colour) ?? 0;
+      printCount[x]++;
       for (let c = 0; c < 3; c++) residual[3 * i + c] = lab[3 * i + c] - band[c];
     }
   }
-  return { ...grid, labels, residual };
+  return { ...grid, labels, residual, printCount };
 }
 
 /** Which of the print's colours a pixel shows; null for the band, its neighbour, or what lies between the two. */
@@ -99,11 +105,11 @@ function printAt(
   lab: Float32Array,
   i: number,
   band: Lab3,
-  other: Lab3 | null,
+  edge: Blend | null,
   print: readonly Lab3[],
 ): Lab3 | null {
   const p: Lab3 = [lab[3 * i], lab[3 * i + 1], lab[3 * i + 2]];
-  const off = other ? squaresFromMixture(p, band, other) : squaresTo(lab, i, band);
+  const off = edge ? squaresFromBlend(p, edge) : squaresTo(lab, i, band);
   if (off < SAME_COLOUR ** 2) return null;
   let nearest: Lab3 | null = null;
   let least = Infinity;
@@ -120,7 +126,7 @@ function printAt(
   return print.some((one) => squaresFromMixture(p, band, one) < STRANGER ** 2 / 4) ? null : nearest;
 }
 
-type Grid = Omit<MotifRaster, 'labels' | 'residual'>;
+type Grid = Omit<MotifRaster, 'labels' | 'residual' | 'printCount'>;
 
 /** Means over the sheet's pixels whose centres fall into each pixel of the grid; seen where all of them were. */
 function shrunkSheet(
@@ -214,7 +220,7 @@ function columnsOf(expected: ColumnBands, band: number): number[] {
 
 /**
  * A band's colour in this picture: the median of those of its pixels that are nearer to the colour measured for it than to
- * any of the print, for print may cover most of a band. Null where too few are.
+ * any of the print, for print may cover most of a band. The colour measured where too few are.
  */
 function bandColour(
   lab: Float32Array,
@@ -223,7 +229,7 @@ function bandColour(
   width: number,
   measured: Lab3,
   print: readonly Lab3[],
-): Lab3 | null {
+): Lab3 {
   const others = print.filter((p) => p !== measured);
   const values: [number[], number[], number[]] = [[], [], []];
   // Some thousand pixels settle a median.
@@ -236,13 +242,35 @@ function bandColour(
       for (let c = 0; c < 3; c++) values[c].push(lab[3 * i + c]);
     }
   });
-  return values[0].length < 10 ? null : [median(values[0]), median(values[1]), median(values[2])];
+  return values[0].length < 10 ? measured : [median(values[0]), median(values[1]), median(values[2])];
 }
 
 const squaresTo = (lab: Float32Array, i: number, p: Lab3): number =>
   (lab[3 * i] - p[0]) ** 2 + (lab[3 * i + 1] - p[1]) ** 2 + (lab[3 * i + 2] - p[2]) ** 2;
 
 type Lab3 = readonly [number, number, number];
+
+/** What a blurred edge between two bands passes through, from one to the other. */
+type Blend = readonly Lab3[];
+
+/** Light blends in linear light; resampling in encoded values, which is nearly a straight line in CIELAB. */
+function blendOf(from: Lab3, to: Lab3): Blend {
+  const low = linearFromLab(from);
+  const high = linearFromLab(to);
+  const steps = 6;
+  return Array.from({ length: steps + 1 }, (_, k): Lab3 => {
+    const mixed = low.map((v, c) => v + ((high[c] - v) * k) / steps);
+    return k === 0 ? from : k === steps ? to : labFromLinear([mixed[0], mixed[1], mixed[2]]);
+  });
+}
+
+/** The nearer of the bent and the straight way. */
+function squaresFromBlend(p: Lab3, blend: Blend): number {
+  let least = squaresFromMixture(p, blend[0], blend[blend.length - 1]);
+  for (let k = 1; k < blend.length; k++)
+    least = Math.min(least, squaresFromMixture(p, blend[k - 1], blend[k]));
+  return least;
+}
 
 /** Squared distance from the line between two colours. */
 export function squaresFromMixture(p: Lab3, from: Lab3, to: Lab3): number {
