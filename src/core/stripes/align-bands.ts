@@ -1,7 +1,7 @@
 import { ciede2000 } from '../colour/ciede2000.js';
 import type { Lab } from '../colour/lab.js';
 import { median } from '../math/robust.js';
-import { ALIKE, type SegmentRun } from './repeat-candidates.js';
+import { ALIKE, type SegmentRun, WIDTH_RATIO } from './repeat-candidates.js';
 import type { Segment } from './segment.js';
 
 interface TemplateBand {
@@ -22,22 +22,43 @@ const MOST_ODD = 3;
  * cheapest path is taken (dynamic programming) among those that pass over odd segments and missed bands, and across a
  * hidden stretch by its width.
  */
-export function alignBands(runs: readonly SegmentRun[], n: number): (number | null)[] {
-  let template = templateFrom(bestStretch(runs, n), n);
-  if (template === null) return runs.flatMap((r) => r.map(() => null));
-  let counts = cheapestPath(runs, template);
-  const again = templateOf(runs.flat(), ends(runs), counts, n);
-  if (again !== null) {
-    template = again;
-    counts = cheapestPath(runs, template);
+export function alignBands(runs: readonly SegmentRun[], n: number): readonly (number | null)[] {
+  let best: Path | null = null;
+  for (const stretch of stretches(runs, n)) {
+    const template = templateFrom(stretch, n);
+    if (template === null) continue;
+    const path = cheapestPath(runs, template);
+    if (best === null || path.cost < best.cost) best = path;
   }
-  return counts;
+  if (best === null) return runs.flatMap((r) => r.map(() => null));
+  const again = templateOf(runs.flat(), ends(runs), best.counts, n);
+  return again === null ? best.counts : cheapestPath(runs, again).counts;
+}
+
+interface Path {
+  readonly counts: (number | null)[];
+  readonly cost: number;
 }
 
 const ends = (runs: readonly SegmentRun[]): boolean[] =>
   runs.flatMap((r) => r.map((_, i) => i === 0 || i === r.length - 1));
 
-/** The stretch of whole segments within which most find their like n further on: no edge is wrong there. */
+/** Repeats to take the bands from at first where no stretch is free of wrong edges. */
+const TRIALS = 6;
+
+/** Whole segments in which no edge seems wrong: the longest stretch, or single repeats from all over the cloth. */
+function stretches(runs: readonly SegmentRun[], n: number): SegmentRun[] {
+  const best = bestStretch(runs, n);
+  if (best.length >= n) return [best];
+  const windows = runs.flatMap((run) =>
+    run.flatMap((_, i) => (i > 0 && i + n < run.length ? [run.slice(i, i + n)] : [])),
+  );
+  if (windows.length === 0) return runs.filter((run) => run.length >= n);
+  const step = Math.max(1, Math.floor(windows.length / TRIALS));
+  return windows.filter((_, i) => i % step === 0);
+}
+
+/** The longest stretch of whole segments that all find their like n further on. */
 function bestStretch(runs: readonly SegmentRun[], n: number): SegmentRun {
   let best: SegmentRun = [];
   for (const run of runs) {
@@ -46,13 +67,11 @@ function bestStretch(runs: readonly SegmentRun[], n: number): SegmentRun {
       if (i + n - from > best.length) best = run.slice(from, i + n);
       const like = ciede2000(run[i].lab, run[i + n].lab) <= ALIKE;
       const ratio = (run[i + n].to - run[i + n].from) / (run[i].to - run[i].from);
-      if (!like || (i + n < run.length - 1 && (ratio > 1.45 || ratio < 1 / 1.45))) from = i + 1;
+      const cut = i + n === run.length - 1;
+      if (!like || (!cut && (ratio > WIDTH_RATIO || ratio < 1 / WIDTH_RATIO))) from = i + 1;
     }
   }
-  if (best.length >= n) return best;
-  // Hardly more than one repeat is in view: take the longest run as it is.
-  const longest = runs.reduce((p, q) => (q.length > p.length ? q : p));
-  return longest.length > n + 1 ? longest.slice(1, -1) : longest;
+  return best;
 }
 
 const templateFrom = (stretch: SegmentRun, n: number): TemplateBand[] | null =>
@@ -85,7 +104,7 @@ function templateOf(
 
 const mod = (value: number | null, n: number): number => (((value ?? 0) % n) + n) % n;
 
-function cheapestPath(runs: readonly SegmentRun[], template: readonly TemplateBand[]): (number | null)[] {
+function cheapestPath(runs: readonly SegmentRun[], template: readonly TemplateBand[]): Path {
   const n = template.length;
   const segments = runs.flat();
   const cut = ends(runs);
@@ -162,13 +181,7 @@ function matchCost(segment: Segment, band: TemplateBand, cut: boolean): number {
   return Math.min(12, colour * colour) + Math.min(12, wide * wide);
 }
 
-function walkBack(
-  cost: Float64Array,
-  before: Int32Array,
-  steps: Int32Array,
-  total: number,
-  n: number,
-): (number | null)[] {
+function walkBack(cost: Float64Array, before: Int32Array, steps: Int32Array, total: number, n: number): Path {
   let at = -1;
   let least = Infinity;
   for (let i = 0; i < total; i++) {
@@ -191,5 +204,5 @@ function walkBack(
   // So that bands are counted from the first of the template in every picture of the cloth.
   const first = counts.findIndex((c) => c !== null);
   const shift = first < 0 ? 0 : -(counts[first] ?? 0);
-  return counts.map((c) => (c === null ? null : c + shift));
+  return { counts: counts.map((c) => (c === null ? null : c + shift)), cost: least };
 }

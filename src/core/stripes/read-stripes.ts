@@ -8,7 +8,8 @@ import { lightAlong } from './light-field.js';
 import { lightOverCheck } from './light-over-check.js';
 import { paletteOf } from './palette.js';
 import type { SegmentRun } from './repeat-candidates.js';
-import { correlationPeaks, searchRepeat, shortestRepeat } from './repeat-search.js';
+import { correlationPeaks, placesOf, searchRepeat } from './repeat-search.js';
+import { shortestRepeat } from './shortest-repeat.js';
 import type { RoughEdge, RoughReading } from './stripe-reading.js';
 
 /** Light across the stripes is told from colour only where bands come again. */
@@ -35,12 +36,13 @@ export function readStripes(cloth: StraightCloth, mixing: 'stripe' | 'check'): O
   let runs: readonly SegmentRun[] = [main.segments, ...others].sort((a, b) => a[0].from - b[0].from);
 
   let light = along;
-  const short = shortestRepeat(runs);
-  if (short && short.repeatsSeen >= LEAST_REPEATS_FOR_LIGHT) {
-    light = withLightAcross(along, runs.flat(), short.places, short.bands);
+  const lags = correlationPeaks(profile);
+  const short = shortestRepeat(runs, lags, along);
+  if (short && short.counts.length >= LEAST_REPEATS_FOR_LIGHT * short.n) {
+    light = withLightAcross(along, runs.flat(), placesOf(short.counts, short.n), short.n);
     runs = runs.map((run) => recoloured(run, along, light));
   }
-  const search = searchRepeat(runs, correlationPeaks(profile));
+  const search = searchRepeat(runs, lags, light);
   const segments = runs.flat();
   const places = search.finding?.places ?? segments.map(() => null);
   const { palette, colours } = paletteOf(

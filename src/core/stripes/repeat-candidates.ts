@@ -14,26 +14,56 @@ export interface RepeatCandidate {
 /** Colours nearer than this (CIEDE2000) may be one colour in uneven light; the F test decides later. */
 export const ALIKE = 9;
 /** A missed or split band shows as a jump in width; unevenness and perspective stay well inside this ratio. */
-const WIDTH_RATIO = 1.45;
+export const WIDTH_RATIO = 1.45;
 /** More bands than any cloth on record has in one repeat; bounds the work on fine ticking. */
 const MOST_BANDS = 90;
-/** Up to a quarter of the pairs may be spoilt by missed or false edges. */
-const LEAST_SCORE = 0.75;
+/** Missed and false edges spoil pairs on either side of them. */
+const LEAST_SCORE = 0.6;
+
+/** A length in columns at which the profile resembles itself. */
+export interface Lag {
+  readonly repeatColumns: number;
+  /** Height of the autocorrelation's peak, 0..1. */
+  readonly confidence: number;
+}
 
 /**
- * Numbers of bands after which colours and widths come again, shortest first. One that leaves clearly more pairs unlike than the
- * best does is no repeat: A B A B A B C nearly comes again after two bands, but not where C stands.
+ * Numbers of bands after which colours and widths mostly come again, shortest first: by counting segments, and, since a few wrong
+ * edges spoil a long count, by the bands that lie within each lag of the profile's autocorrelation.
  */
-export function repeatCandidates(runs: readonly SegmentRun[]): RepeatCandidate[] {
+export function repeatCandidates(runs: readonly SegmentRun[], lags: readonly Lag[]): RepeatCandidate[] {
   const longest = Math.max(...runs.map((r) => r.length));
-  const total = runs.reduce((sum, r) => sum + r.length, 0);
-  const tried: { n: number; pairs: number; unlike: number }[] = [];
-  for (let n = 1; n <= Math.min(MOST_BANDS, longest - 3); n++) tried.push({ n, ...unlikePairs(runs, n) });
-  const held = tried.filter((t) => t.pairs >= 3 && t.unlike <= (1 - LEAST_SCORE) * t.pairs);
-  const least = Math.min(...held.filter((t) => t.pairs >= total / 3).map((t) => t.unlike), total);
-  return held
-    .filter((t) => t.unlike <= 3 + 2 * least)
-    .map((t) => ({ n: t.n, score: 1 - t.unlike / t.pairs }));
+  const held = new Map<number, number>();
+  const most = Math.min(MOST_BANDS, longest - 3);
+  for (let n = 1; n <= most; n++) {
+    const { pairs, unlike } = unlikePairs(runs, n);
+    if (pairs >= 3 && unlike <= (1 - LEAST_SCORE) * pairs) held.set(n, 1 - unlike / pairs);
+  }
+  for (const lag of lags) {
+    const found = bandsWithin(runs, lag.repeatColumns);
+    if (found && found.n <= most && !held.has(found.n)) held.set(found.n, found.score);
+  }
+  return [...held].map(([n, score]) => ({ n, score })).sort((p, q) => p.n - q.n);
+}
+
+/** How many bands most often lie between a band and its like one lag further on, and for what share of the bands. */
+function bandsWithin(runs: readonly SegmentRun[], lag: number): RepeatCandidate | null {
+  const counts = new Map<number, number>();
+  let tried = 0;
+  for (const run of runs) {
+    run.forEach((p, i) => {
+      const wanted = p.from + lag;
+      if (i === 0 || wanted > run[run.length - 1].from) return;
+      tried++;
+      // Perspective and unevenness move the place by several percent of a lag.
+      const like = run.findIndex(
+        (q, j) => j > i && Math.abs(q.from - wanted) < 0.06 * lag + 3 && ciede2000(p.lab, q.lab) <= ALIKE,
+      );
+      if (like > 0) counts.set(like - i, (counts.get(like - i) ?? 0) + 1);
+    });
+  }
+  const [best] = [...counts].sort((p, q) => q[1] - p[1]);
+  return best && best[1] >= 4 && best[1] >= 0.3 * tried ? { n: best[0], score: best[1] / tried } : null;
 }
 
 function unlikePairs(runs: readonly SegmentRun[], n: number): { pairs: number; unlike: number } {

@@ -1,9 +1,10 @@
 import { autocorrelation } from '../math/autocorrelation.js';
 import { median } from '../math/robust.js';
-import { alignBands } from './align-bands.js';
 import type { CrossProfile } from './cross-profile.js';
+import type { LightField } from './light-field.js';
 import { type BandReading, isLongerRepeat } from './period-test.js';
-import { repeatCandidates, type SegmentRun } from './repeat-candidates.js';
+import { type Lag, repeatCandidates, type SegmentRun } from './repeat-candidates.js';
+import { shortestRepeat } from './shortest-repeat.js';
 import { fitStretch, repeatAt } from './stretch-fit.js';
 import type { BandPlace } from './stripe-reading.js';
 
@@ -24,12 +25,6 @@ export interface RepeatSearch {
   readonly alternatives: readonly Lag[];
 }
 
-/** A length at which the profile resembles itself. */
-export interface Lag {
-  readonly repeatColumns: number;
-  readonly confidence: number;
-}
-
 /**
  * Finds how many bands make one repeat, and each segment's place in it.
  *
@@ -39,22 +34,26 @@ export interface Lag {
  * picture and lightness drift. The Fourier autocorrelation of the profile, which knows nothing of the bands, must agree for
  * full confidence, and names runners-up.
  */
-export function searchRepeat(runs: readonly SegmentRun[], lags: readonly Lag[]): RepeatSearch {
-  const candidates = repeatCandidates(runs);
-  if (candidates.length === 0) return { finding: null, alternatives: lags.slice(0, 3) };
-  let chosen = candidates[0];
-  let counts = alignBands(runs, chosen.n);
+export function searchRepeat(
+  runs: readonly SegmentRun[],
+  lags: readonly Lag[],
+  light: LightField,
+): RepeatSearch {
+  const shortest = shortestRepeat(runs, lags, light);
+  if (shortest === null) return { finding: null, alternatives: lags.slice(0, 3) };
+  const { counts, defects } = shortest;
   const rows = bandReadings(runs, counts);
-  for (const next of candidates) {
-    if (next.n % chosen.n !== 0 || next.n === chosen.n) continue;
-    if (isLongerRepeat(rows, chosen.n, next.n)) chosen = next;
+  const total = counts.length;
+  let bands = shortest.n;
+  // A longer repeat must itself come again, or nothing speaks for it but its own freedom.
+  for (let next = 2 * shortest.n; 2 * next <= total; next += shortest.n) {
+    if (next % bands === 0 && isLongerRepeat(rows, bands, next)) bands = next;
   }
-  if (counts.every((c) => c === null)) counts = alignBands(runs, chosen.n);
-  const finding = describe(runs, counts, chosen.n, chosen.score, lags);
-  const others = candidates
-    .filter((c) => c.n !== chosen.n)
+  const finding = describe(runs, counts, bands, 1 - defects / total, lags);
+  const others = repeatCandidates(runs, lags)
+    .filter((c) => c.n !== bands)
     .map((c) => ({
-      repeatColumns: (finding.repeatColumns * c.n) / chosen.n,
+      repeatColumns: (finding.repeatColumns * c.n) / bands,
       confidence: Math.min(0.5, 0.5 * c.score * (1 - finding.confidence) + 0.05),
     }));
   const rest = lags.map((l) => ({ ...l, confidence: l.confidence * (1 - finding.confidence) }));
@@ -66,20 +65,8 @@ export function searchRepeat(runs: readonly SegmentRun[], lags: readonly Lag[]):
   return { finding, alternatives: alternatives.slice(0, 3) };
 }
 
-/**
- * Places in the shortest repeat that holds, which may be a part of the true one: enough to tell light from colour, and not misled
- * by light into a longer one. Null where nothing repeats.
- */
-export function shortestRepeat(
-  runs: readonly SegmentRun[],
-): { bands: number; places: (BandPlace | null)[]; repeatsSeen: number } | null {
-  const bands = repeatCandidates(runs)[0]?.n;
-  if (bands === undefined) return null;
-  const counts = alignBands(runs, bands);
-  return { bands, places: placesOf(counts, bands), repeatsSeen: counts.length / bands };
-}
-
-const placesOf = (counts: readonly (number | null)[], n: number): (BandPlace | null)[] =>
+/** Band and repeat of every segment from its count. */
+export const placesOf = (counts: readonly (number | null)[], n: number): (BandPlace | null)[] =>
   counts.map((count) =>
     count === null ? null : { band: ((count % n) + n) % n, repeat: Math.floor(count / n) },
   );
@@ -102,7 +89,7 @@ function describe(
   runs: readonly SegmentRun[],
   counts: readonly (number | null)[],
   n: number,
-  score: number,
+  fitting: number,
   lags: readonly Lag[],
 ): RepeatFinding {
   const segments = runs.flat();
@@ -127,10 +114,9 @@ function describe(
   );
   const repeatColumns = fit ? repeatAt(fit, (first + last) / 2) : sum;
   const repeatsSeen = runs.reduce((s, r) => s + r[r.length - 1].to - r[0].from, 0) / repeatColumns;
-  const fitting = counts.filter((c) => c !== null).length / counts.length;
   const correlated = lags.some((l) => Math.abs(l.repeatColumns / repeatColumns - 1) < 0.08);
   const seen = repeatsSeen >= 3 ? 0.99 : repeatsSeen >= 2 ? 0.95 : 0.25 + 0.35 * Math.max(0, repeatsSeen - 1);
-  const confidence = seen * Math.min(score, fitting) * (correlated || repeatsSeen < 2 ? 1 : 0.9);
+  const confidence = seen * Math.max(0, fitting) * (correlated || repeatsSeen < 2 ? 1 : 0.9);
   return { bandsPerRepeat: n, repeatColumns, repeatsSeen, confidence, places: placesOf(counts, n) };
 }
 
