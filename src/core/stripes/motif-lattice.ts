@@ -1,5 +1,6 @@
 import { inverse, Matrix } from 'ml-matrix';
 import { median, robustSd } from '../math/robust.js';
+import { wrap } from '../math/wrap.js';
 import { alternation } from './motif-alternation.js';
 import {
   type CoarseColumns,
@@ -104,8 +105,6 @@ function shiftAcross(
   }
   return { repeats: null, lag: 0 };
 }
-
-const wrap = (v: number, period: number): number => v - period * Math.floor(v / period);
 
 /** Where a place of the raster falls in the cell of the lattice. */
 export interface CellGrid {

@@ -1,3 +1,4 @@
+import { wrap } from '../math/wrap.js';
 import type { MotifCell } from './motif-cell.js';
 
 /** What hangs together in one cell of the print. */
@@ -59,7 +60,7 @@ export function motifShapes(cell: MotifCell): MotifShape[] {
         const lift = Math.round(turns * dropBins);
         for (let dv = -reachV; dv <= reachV; dv++) {
           const bin = v + dv - lift;
-          const at = column * bins + (((bin % bins) + bins) % bins);
+          const at = column * bins + wrap(bin, bins);
           if (labels[at] === 0 || taken[at]) continue;
           taken[at] = 1;
           shape.push({ at, u: u + du, v: v + dv });

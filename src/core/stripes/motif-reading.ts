@@ -1,3 +1,4 @@
+import { wrap } from '../math/wrap.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
 import { type Intrusion, intrusionEntries } from './intrusion-entries.js';
 import type { MotifCell } from './motif-cell.js';
@@ -131,7 +132,7 @@ function motifsOf(
     return {
       colour: printColours[label - 1],
       acrossMm: u - turns * across,
-      alongMm: along - lattice.alongMm * Math.floor(along / lattice.alongMm),
+      alongMm: wrap(along, lattice.alongMm),
       extentMm: [box.toUMm - box.fromUMm, box.toVMm - box.fromVMm],
       mirrorsAcross: verdict(alone, 1 - mirrorAcross),
       mirrorsAlong: verdict(alone, 1 - mirrorAlong),

@@ -101,6 +101,17 @@ describe('readMotifs: the lattice', () => {
     expect(reading.dropFraction).toBeNull();
   });
 
+  it('tells neighbours that are only much alike from neighbours that are the same', () => {
+    const print = latticePrint(LATTICE, (across) => disc(across % 2 === 0 ? 5 : 6.2));
+    expect(read(print, { widthMm: 330 }).acrossRepeats).toBe(2);
+    expect(
+      read(
+        latticePrint(LATTICE, () => disc(5)),
+        { widthMm: 330 },
+      ).acrossRepeats,
+    ).toBe(1);
+  });
+
   it('reads the repeat along without one across', () => {
     const print = latticePrint({ ...LATTICE, drop: 0.5 }, () => arrow(5));
     const reading = read(print, { repeatMm: null, widthMm: 60, leftUMm: -9.7 });
@@ -157,6 +168,18 @@ describe('readMotifs: no second period', () => {
     const blots = Array.from({ length: 40 }, () => [-70 + 250 * next(), -118 + 230 * next(), 2 + 4 * next()]);
     none(read((u, v) => (blots.some(([a, b, r]) => disc(r)(u - a, v - b) !== null) ? MADDER : null)));
   });
+
+  it('answers so for three alike in one row: that may be chance', () =>
+    none(
+      read(
+        latticePrint({ ...LATTICE, alongMm: 60 }, () => arrow(6)),
+        {
+          repeatMm: null,
+          widthMm: 44,
+          leftUMm: -9.7,
+        },
+      ),
+    ));
 
   it('answers so with one motif in view along the stripes', () =>
     none(read(latticePrint({ ...LATTICE, alongMm: 170 }, () => arrow(8)))));
