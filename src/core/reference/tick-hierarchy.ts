@@ -1,4 +1,4 @@
-import { median } from '../math/robust.js';
+import { median, robustSd } from '../math/robust.js';
 
 /** What the lengths of consecutive ticks say about the unit. */
 export interface TickHierarchy {
@@ -67,7 +67,7 @@ export function readHierarchy(
       const fit = classFit(capped, (k) => scale.rank(mod(k - phase, scale.period)));
       if (fit === null || !growing(fit.medians, usual, scale.unit)) continue;
       // Printed ticks of one rank are alike; a weave's threads or a text's strokes are not.
-      if (Math.sqrt(fit.rss / fit.kept) > 0.22 * usual) continue;
+      if (Math.sqrt(fit.rss / fit.kept) > 0.22 * usual || fit.finestScatter > 0.3) continue;
       const explained = 1 - fit.rss / Math.max(1e-9, fit.total);
       // A thousandth of a square px: tick ends are found to whole px, no fit is truly exact.
       const bic = fit.kept * Math.log(fit.rss / fit.kept + 1e-3) + (fit.medians.length + 1) * Math.log(n);
@@ -96,12 +96,13 @@ const mod = (k: number, m: number): number => ((k % m) + m) % m;
 
 /**
  * Class medians, and the sums of squares about them and about the common mean, both without the twentieth of the ticks
- * that fits worst: numerals run into ticks, and wear shortens some. Null when a class has no tick.
+ * that fits worst: numerals run into ticks, and wear shortens some. `finestScatter`: of the shortest class, relative to its
+ * length; noise between true ticks makes a class of its own, but an uneven one. Null when a class has no tick.
  */
 function classFit(
   ticks: readonly { readonly k: number; readonly lengthPx: number }[],
   rankOf: (k: number) => number,
-): { rss: number; total: number; kept: number; medians: number[] } | null {
+): { rss: number; total: number; kept: number; medians: number[]; finestScatter: number } | null {
   const classes: number[][] = [];
   const ranks = ticks.map((t) => rankOf(t.k));
   ranks.forEach((r, i) => {
@@ -122,7 +123,7 @@ function classFit(
     rss += fits[i].miss ** 2;
     total += (fits[i].lengthPx - mean) ** 2;
   }
-  return { rss, total, kept, medians };
+  return { rss, total, kept, medians, finestScatter: robustSd(classes[0]) / Math.max(1, medians[0]) };
 }
 
 /**
