@@ -129,12 +129,20 @@ export const bandModelSchema = {
       bands,
       instances,
       motifs: list(
-        record({
-          colour: text,
-          along_mm: number,
-          across_mm: number,
-          extent_mm: { ...tuple(atLeast0, 2), description: 'Size along u and v.' },
-        }),
+        record(
+          {
+            colour: text,
+            along_mm: number,
+            across_mm: number,
+            extent_mm: { ...tuple(atLeast0, 2), description: 'Size along u and v.' },
+            mirrors_across: {
+              type: ['boolean', 'null'],
+              description: 'Whether the drawing it belongs to stays the same with u reversed.',
+            },
+            mirrors_along: { type: ['boolean', 'null'], description: 'The same with v reversed.' },
+          },
+          ['mirrors_across', 'mirrors_along'],
+        ),
       ),
       intrusions: list(
         record({

@@ -76,6 +76,9 @@ export interface MotifFacts {
   readonly along_mm: number;
   readonly across_mm: number;
   readonly extent_mm: Point;
+  /** Whether the drawing it belongs to is its own mirror image, u reversed and v reversed; null: too close to call. */
+  readonly mirrors_across?: boolean | null;
+  readonly mirrors_along?: boolean | null;
 }
 
 export interface IntrusionFacts {

@@ -12,6 +12,8 @@ export interface ModelParts {
   readonly reference: Reference;
   readonly plane: PlaneSolution;
   readonly summary: StripeSummary;
+  /** The summary's repeat and symmetry with what is printed over the stripes, see motifFacts. */
+  readonly printed: Pick<BandModel, 'repeat' | 'motifs' | 'intrusions' | 'symmetry'>;
   readonly layout: 'stripe' | 'check';
   readonly check: SecondDirection | null;
   readonly skewPercent: number | null;
@@ -20,7 +22,7 @@ export interface ModelParts {
 
 /** Writes the parts of a measurement as one band model; picture px become photo px here. */
 export function assembleModel(parts: ModelParts): BandModel {
-  const { photo, reference, plane, summary } = parts;
+  const { photo, reference, plane, summary, printed } = parts;
   const { camera } = plane;
   const k = photo.photoPerPicture;
   const inPhoto = (p: readonly [number, number]): Point => [round(p[0] * k, 3), round(p[1] * k, 3)];
@@ -56,13 +58,13 @@ export function assembleModel(parts: ModelParts): BandModel {
       bow_percent: bowPercent(plane),
       skew_percent: parts.skewPercent,
     },
-    repeat: summary.repeat,
+    repeat: printed.repeat,
     colours: summary.colours,
     bands: summary.bands,
     instances: summary.instances,
-    motifs: [],
-    intrusions: [],
-    symmetry: summary.symmetry,
+    motifs: printed.motifs,
+    intrusions: printed.intrusions,
+    symmetry: printed.symmetry,
     warnings: parts.warnings,
     ...(parts.check ? { check: parts.check } : {}),
   };

@@ -11,6 +11,7 @@ import { type PictureLevels, pictureLevels, type StripeView, viewStripes } from 
 import type { Reference } from '../reference/reference.js';
 import { acrossLogGain, lightAcross } from '../stripes/light-across.js';
 import { logGainAt } from '../stripes/light-field.js';
+import { NO_MOTIFS } from '../stripes/motif-reading.js';
 import type { RoughReading } from '../stripes/stripe-reading.js';
 import { summariseStripes } from '../stripes/summarise-stripes.js';
 import { assembleModel } from './assemble-model.js';
@@ -19,6 +20,7 @@ import { findReference } from './find-reference.js';
 import { measureCheck } from './measure-check.js';
 import { metricTraces, readAndTrace, type TracedStripes } from './measure-stripes.js';
 import type { ClothPicture, MeasuredCloth } from './measured-cloth.js';
+import { motifFacts, printWarnings, readPrint } from './motif-facts.js';
 import { overlayMarksOf } from './overlay-marks-of.js';
 
 export interface MeasureOptions {
@@ -88,19 +90,22 @@ export function measureCloth(
     view.secondAngle === null
       ? null
       : measureCheck(levels, view.secondAngle, reference, plane, summary.colours);
+
+  begin('pictures');
+  const cloth = clothPicture(levels, plane, summary.originUMm, reference.pxPerMm, view, reading);
+  // Cross stripes are no print.
+  const print = check ? NO_MOTIFS : readPrint(summary, cloth, reference.relativeSd);
   const model = assembleModel({
     photo,
     reference,
     plane,
     summary,
+    printed: motifFacts(print, summary),
     layout: check ? 'check' : 'stripe',
     check: check?.facts ?? null,
     skewPercent: check?.skewPercent ?? null,
-    warnings: cautionsFor({ photo, reference, plane, summary, edges, reading }),
+    warnings: [...cautionsFor({ photo, reference, plane, summary, edges, reading }), ...printWarnings(print)],
   });
-
-  begin('pictures');
-  const cloth = clothPicture(levels, plane, summary.originUMm, reference.pxPerMm, view, reading);
   const marks = overlayMarksOf(
     model,
     plane.camera,

@@ -1,8 +1,9 @@
 import type { Point } from '../math/matrix3.js';
+import { focalLength } from '../raster/focal-length.js';
 import type { Photo } from '../raster/photo.js';
 import { type FittedSide, fitSides, sideCrossing } from './fit-side.js';
 import { paperFrom } from './paper-white.js';
-import { focalPxOf, sheetPose } from './sheet-pose.js';
+import { sheetPose } from './sheet-pose.js';
 import type { SheetSpec } from './sheet-sizes.js';
 
 export interface FoundSheet {
@@ -104,7 +105,10 @@ function judged(
   const met = corners.map((guess, k) => sideCrossing(sides[(k + 3) % 4], sides[k], guess));
   if (met.some((p) => p === null)) return null;
   const { width, height } = picture;
-  const pose = sheetPose(met as Point[], spec, focalPxOf(width, height, focal35Mm), [width / 2, height / 2]);
+  const pose = sheetPose(met as Point[], spec, focalLength(focal35Mm, width, height).focalPx, [
+    width / 2,
+    height / 2,
+  ]);
   if (pose === null) return null;
   const misfit = Math.abs(pose.sideMisfit) + Math.abs(pose.squareMisfit);
   if (misfit > mostMisfit) return null;

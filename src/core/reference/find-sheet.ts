@@ -1,6 +1,7 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { SheetSize } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
+import { focalLength } from '../raster/focal-length.js';
 import { halve } from '../raster/halve.js';
 import { labOf } from '../raster/lab-of.js';
 import type { Photo } from '../raster/photo.js';
@@ -9,7 +10,6 @@ import { colourEdges } from './colour-edges.js';
 import { edgeLines } from './edge-lines.js';
 import { whiteness } from './paper-white.js';
 import { runsThrough } from './runs-through.js';
-import { focalPxOf } from './sheet-pose.js';
 import { sheetQuads } from './sheet-quads.js';
 import { sheetSpecs } from './sheet-sizes.js';
 
@@ -42,7 +42,7 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
   const leastSidePx = Math.max(24, Math.max(small.width, small.height) * spec.leastOfPicture);
   const quads = sheetQuads(edgeLines(edges, Math.floor(0.5 * leastSidePx)), edges, {
     spec,
-    focalPx: focalPxOf(small.width, small.height, photo.focal35Mm),
+    focalPx: focalLength(photo.focal35Mm, small.width, small.height).focalPx,
     leastSidePx,
   });
   const paper = spec.plain ? whiteness(lab) : () => true;

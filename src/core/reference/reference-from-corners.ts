@@ -1,9 +1,10 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { SheetSize } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
+import { focalLength } from '../raster/focal-length.js';
 import type { Photo } from '../raster/photo.js';
 import type { Reference } from './reference.js';
-import { focalPxOf, sheetPose } from './sheet-pose.js';
+import { sheetPose } from './sheet-pose.js';
 import { sheetSpecs } from './sheet-sizes.js';
 
 /** More than this off its shape, and it is another sheet or a corner is wrong: A4 and letter differ by 9 %. */
@@ -23,7 +24,7 @@ export function referenceFromCorners(
 ): Outcome<Reference> {
   const spec = sheetSpecs[size];
   const { width, height } = photo.picture;
-  const focalPx = focalPxOf(width, height, photo.focal35Mm);
+  const { focalPx } = focalLength(photo.focal35Mm, width, height);
   const pose = sheetPose(corners, spec, focalPx, [width / 2, height / 2]);
   if (pose === null) {
     return refuse(

@@ -17,14 +17,6 @@ export interface SheetPose {
   readonly squareMisfit: number;
 }
 
-/** 35 mm-equivalent focal length of a phone's main camera, where the photo does not tell: 24 to 28 mm is usual. */
-const usualFocal35Mm = 26;
-/** Diagonal of the 36 x 24 mm frame that equivalent focal lengths are stated for. */
-const frameDiagonalMm = Math.hypot(36, 24);
-
-export const focalPxOf = (width: number, height: number, focal35Mm: number | null): number =>
-  ((focal35Mm ?? usualFocal35Mm) / frameDiagonalMm) * Math.hypot(width, height);
-
 /**
  * Lays the sheet on four corners given in any order, its long side on whichever pair of sides fits it better. Null unless
  * the corners make a convex quadrilateral.

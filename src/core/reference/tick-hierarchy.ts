@@ -1,4 +1,4 @@
-import { median } from '../math/robust.js';
+import { median, quantile, robustSd } from '../math/robust.js';
 
 /** What the lengths of consecutive ticks say about the unit. */
 export interface TickHierarchy {
@@ -65,9 +65,10 @@ export function readHierarchy(
     if (span < 1.6 * scale.period) continue;
     for (let phase = 0; phase < scale.period; phase++) {
       const fit = classFit(capped, (k) => scale.rank(mod(k - phase, scale.period)));
-      if (fit === null || !growing(fit.medians, usual, scale.unit)) continue;
+      if (fit === null || !growing(fit, usual, scale.unit)) continue;
       // Printed ticks of one rank are alike; a weave's threads or a text's strokes are not.
-      if (Math.sqrt(fit.rss / fit.kept) > 0.22 * usual) continue;
+      // The longest may run into numerals or a grid and differ; three in four may not.
+      if (fit.relativeMiss > 0.25 || fit.finestScatter > 0.3) continue;
       const explained = 1 - fit.rss / Math.max(1e-9, fit.total);
       // A thousandth of a square px: tick ends are found to whole px, no fit is truly exact.
       const bic = fit.kept * Math.log(fit.rss / fit.kept + 1e-3) + (fit.medians.length + 1) * Math.log(n);
@@ -94,14 +95,27 @@ export function readHierarchy(
 
 const mod = (k: number, m: number): number => ((k % m) + m) % m;
 
+interface ClassFit {
+  readonly rss: number;
+  readonly total: number;
+  readonly kept: number;
+  /** Length of each rank, and its standard error. */
+  readonly medians: readonly number[];
+  readonly errors: readonly number[];
+  readonly relativeMiss: number;
+  readonly finestScatter: number;
+}
+
 /**
  * Class medians, and the sums of squares about them and about the common mean, both without the twentieth of the ticks
- * that fits worst: numerals run into ticks, and wear shortens some. Null when a class has no tick.
+ * that fits worst: numerals run into ticks, and wear shortens some. `relativeMiss`: upper quartile of how far lengths are from
+ * their class's, relative to it. `finestScatter`: of the shortest class, relative to its
+ * length; noise between true ticks makes a class of its own, but an uneven one. Null when a class has no tick.
  */
 function classFit(
   ticks: readonly { readonly k: number; readonly lengthPx: number }[],
   rankOf: (k: number) => number,
-): { rss: number; total: number; kept: number; medians: number[] } | null {
+): ClassFit | null {
   const classes: number[][] = [];
   const ranks = ticks.map((t) => rankOf(t.k));
   ranks.forEach((r, i) => {
@@ -122,7 +136,23 @@ function classFit(
     rss += fits[i].miss ** 2;
     total += (fits[i].lengthPx - mean) ** 2;
   }
-  return { rss, total, kept, medians };
+  const errors = classes.map((c, r) => {
+    const square = c.reduce((sum, v) => sum + (v - medians[r]) ** 2, 0);
+    return Math.sqrt(square / Math.max(1, c.length - 1) / c.length);
+  });
+  const relativeMiss = quantile(
+    ticks.map(({ lengthPx }, i) => Math.abs(lengthPx / Math.max(1, medians[ranks[i]]) - 1)),
+    0.75,
+  );
+  return {
+    rss,
+    total,
+    kept,
+    medians,
+    errors,
+    relativeMiss,
+    finestScatter: robustSd(classes[0]) / Math.max(1, medians[0]),
+  };
 }
 
 /**
@@ -130,9 +160,10 @@ function classFit(
  * the pitch or twice the period would always fit as well, its extra rank being no longer than the last. Metric rules may
  * draw the 5 mm mark like a millimetre or like a centimetre.
  */
-function growing(medians: readonly number[], usual: number, unit: 'mm' | 'inch'): boolean {
+function growing({ medians, errors }: ClassFit, usual: number, unit: 'mm' | 'inch'): boolean {
+  // By more than the classes' own scatter leaves to chance: long ticks that run into a grid differ at random.
   const longer = (r: number, than: number): boolean =>
-    medians[r] > medians[than] + Math.max(0.1 * usual, 0.8);
+    medians[r] - medians[than] > Math.max(0.1 * usual, 0.8, 2.5 * Math.hypot(errors[r], errors[than]));
   const notShorter = (r: number): boolean => medians[r] > medians[r - 1] - 0.06 * usual;
   const top = medians.length - 1;
   if (unit === 'inch') return medians.every((_, r) => r === 0 || longer(r, r - 1));

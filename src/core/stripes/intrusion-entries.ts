@@ -12,7 +12,7 @@ export interface Intrusion {
   readonly depthMm: number;
 }
 
-/** More than this many tell a reader nothing new. */
+/** More than this many tell a reader nothing new: those on stretches nearest the origin are kept. */
 const MOST = 400;
 /** Less than the wander of an edge is none. */
 const LEAST_DEPTH_MM = 0.5;
@@ -57,5 +57,9 @@ export function intrusionEntries(
       }
     }
   });
-  return found.length > MOST ? [] : found;
+  if (found.length <= MOST) return found;
+  const away = ({ stretch }: Intrusion): number =>
+    Math.abs(stretches[stretch].startMm + stretches[stretch].endMm);
+  const limit = found.map(away).sort((p, q) => p - q)[MOST];
+  return found.filter((one) => away(one) < limit);
 }

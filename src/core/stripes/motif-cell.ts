@@ -30,8 +30,11 @@ export function motifCell(raster: MotifRaster, lattice: PrintLattice, blends: re
   const start = emptiestColumn(raster, cellGrid(raster, lattice).columns);
   const { columns, bins, binMm, columnOf, turns } = cellGrid(raster, lattice, start);
   const count = new Uint32Array(columns * bins * (kinds + 1));
+  const busy = new Uint8Array(columns);
+  for (let x = 0; x < width; x++) if (raster.printCount[x] > 0) busy[columnOf(x)] = 1;
   for (let x = 0; x < width; x++) {
     const column = columnOf(x);
+    if (!busy[column]) continue;
     for (let y = 0; y < height; y++) {
       const label = labels[y * width + x];
       if (label === UNSEEN) continue;
@@ -125,11 +128,9 @@ function withoutRims(
 }
 
 /** The middle of the widest stretch of columns with the least print. */
-export function emptiestColumn({ width, labels }: MotifRaster, columns: number): number {
+export function emptiestColumn({ width, printCount }: MotifRaster, columns: number): number {
   const print = new Float64Array(columns);
-  for (let i = 0; i < labels.length; i++) {
-    if (labels[i] !== 0 && labels[i] !== UNSEEN) print[(i % width) % columns]++;
-  }
+  for (let x = 0; x < width; x++) print[x % columns] += printCount[x];
   // A stray pixel is not print: all under a hundredth of the fullest column count as empty.
   const least = Math.max(Math.min(...print), 0.01 * Math.max(...print));
   let best = 0;

@@ -1,9 +1,10 @@
 import type { ClothSheet } from '../rectify/cloth-picture.js';
 import { emptiestColumn, type MotifCell, motifCell } from './motif-cell.js';
+import { squaresFromMixture } from './motif-ground.js';
+import type { MotifInput } from './motif-input.js';
 import { cellGrid, type PrintLattice } from './motif-lattice.js';
 import { printedColumns } from './motif-period.js';
-import { type MotifRaster, motifRaster, squaresFromMixture, UNSEEN } from './motif-raster.js';
-import type { MotifInput } from './motif-reading.js';
+import { type MotifRaster, motifRaster, UNSEEN } from './motif-raster.js';
 
 /** Pixels of the finer raster: enough for a motif of a tenth of the cell to be some 40 pixels wide. */
 const PIXELS = 30_000;

@@ -1,6 +1,9 @@
 import { inverse, Matrix } from 'ml-matrix';
 import { median, robustSd } from '../math/robust.js';
+import { wrap } from '../math/wrap.js';
+import { alternation } from './motif-alternation.js';
 import {
+  type CoarseColumns,
   coarseColumns,
   foldedVariance,
   peakNear,
@@ -23,6 +26,8 @@ export interface PrintLattice {
 
 /** Part of the print's variance a period may leave unexplained. */
 const MOST_UNEXPLAINED = 0.5;
+/** Of a print that changes from one period to the next, see alternation: true periods stay under 0.02. */
+const ALTERNATES = 0.1;
 /** A lattice stands on at least this many motifs, on this part of the places where one should be. */
 const FEWEST_SITES = 4;
 const LEAST_KEPT = 0.6;
@@ -40,9 +45,20 @@ export function findPrintLattice(raster: MotifRaster): PrintLattice | null {
     (lag) => foldedVariance(raster, lag * perCoarse) < MOST_UNEXPLAINED,
   );
   if (rows === undefined) return null;
-  const { repeats, lag } = shiftAcross(raster, coarse, rows);
+  const once = latticeWith(raster, coarse, rows);
+  if (once === null) return null;
+  // A B A B with A close to B correlates well at half its period.
+  const alongRows = once.alongMm / raster.pitchVMm;
+  const parts = [2, 3].find(
+    (n) => 2 * n * alongRows <= raster.height && alternation(raster, alongRows, n) > ALTERNATES,
+  );
+  return parts === undefined ? once : latticeWith(raster, coarse, (parts * alongRows) / perCoarse);
+}
+
+function latticeWith(raster: MotifRaster, coarse: CoarseColumns, periodRows: number): PrintLattice | null {
+  const { repeats, lag } = shiftAcross(raster, coarse, periodRows);
   let lattice: PrintLattice = {
-    alongMm: rows * coarse.rowMm,
+    alongMm: periodRows * coarse.rowMm,
     alongSdMm: 0,
     acrossRepeats: repeats,
     dropMm: lag * coarse.rowMm,
@@ -55,26 +71,40 @@ export function findPrintLattice(raster: MotifRaster): PrintLattice | null {
   return lattice;
 }
 
+/** Correlation across, against that along, at which the print counts as found again; and what half of it may lack to its double. */
+const FOUND_AGAIN = 0.7;
+const LESS_THAN_DOUBLE = 0.15;
+
 /** Along by how much the print is shifted `repeats` repeats on: the fewest repeats at which it is found again. */
 function shiftAcross(
   raster: MotifRaster,
-  coarse: ReturnType<typeof coarseColumns>,
+  coarse: CoarseColumns,
   period: number,
 ): { repeats: number | null; lag: number } {
-  const seen = raster.width / raster.columnsPerRepeat;
+  const most = Math.min(MOST_ACROSS, raster.width / raster.columnsPerRepeat - 1);
   const half = Math.ceil(period / 2) + 1;
   const lags = Array.from({ length: 2 * half + 1 }, (_, k) => k - half);
   const alike = shiftedCorrelation(coarse, 0, [Math.round(period)])[0];
-  for (let repeats = 1; repeats <= Math.min(MOST_ACROSS, seen - 1); repeats++) {
+  const known = new Map<number, { height: number; lag: number }>();
+  const bestAt = (repeats: number): { height: number; lag: number } => {
+    const held = known.get(repeats);
+    if (held) return held;
     const c = shiftedCorrelation(coarse, repeats, lags);
     let best = 0;
     for (let k = 1; k < c.length; k++) if (c[k] > c[best] || Number.isNaN(c[best])) best = k;
-    if (c[best] > 0.7 * alike) return { repeats, lag: wrap(peakNear(c, best) - half, period) };
+    const found = { height: c[best], lag: wrap(peakNear(c, best) - half, period) };
+    known.set(repeats, found);
+    return found;
+  };
+  for (let repeats = 1; repeats <= most; repeats++) {
+    const { height, lag } = bestAt(repeats);
+    if (!(height > FOUND_AGAIN * alike)) continue;
+    // Neighbours that differ a little correlate well; every other one then does better still.
+    if (2 * repeats <= most && height < bestAt(2 * repeats).height - LESS_THAN_DOUBLE * alike) continue;
+    return { repeats, lag };
   }
   return { repeats: null, lag: 0 };
 }
-
-const wrap = (v: number, period: number): number => v - period * Math.floor(v / period);
 
 /** Where a place of the raster falls in the cell of the lattice. */
 export interface CellGrid {

@@ -2,7 +2,7 @@ import type { MotifRaster } from './motif-raster.js';
 import { UNSEEN } from './motif-raster.js';
 
 /** The print in coarse columns, for correlation along the stripes: `depth` values a place, their mean along the column taken off. */
-interface CoarseColumns {
+export interface CoarseColumns {
   readonly rows: number;
   readonly rowMm: number;
   readonly columns: readonly CoarseColumn[];
@@ -223,11 +223,9 @@ export function foldedVariance(raster: MotifRaster, periodRows: number): number 
 const LEAST_OF_FULLEST = 0.02;
 
 /** Columns that carry print, over all repeats alike. */
-export function printedColumns({ width, columnsPerRepeat, labels }: MotifRaster): number[] {
+export function printedColumns({ width, columnsPerRepeat, printCount }: MotifRaster): number[] {
   const count = new Float64Array(columnsPerRepeat);
-  for (let i = 0; i < labels.length; i++) {
-    if (labels[i] !== 0 && labels[i] !== UNSEEN) count[(i % width) % columnsPerRepeat]++;
-  }
+  for (let x = 0; x < width; x++) count[x % columnsPerRepeat] += printCount[x];
   const least = Math.max(1, LEAST_OF_FULLEST * Math.max(...count));
   return Array.from({ length: width }, (_, x) => x).filter((x) => count[x % columnsPerRepeat] >= least);
 }

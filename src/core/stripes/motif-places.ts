@@ -1,3 +1,4 @@
+import { wrap } from '../math/wrap.js';
 import type { MotifCell } from './motif-cell.js';
 
 /** What hangs together in one cell of the print. */
@@ -31,6 +32,8 @@ const GAP_MM = 1.2;
 /** Specks: under this part of the largest shape, or under this part of a shape for a colour of it. */
 const SPECK = 0.03;
 const SPECK_OF_COLOUR = 0.06;
+/** A line along the whole cell no wider than this is the edge of a band, mm. */
+const LINE_MM = 1.5;
 
 interface Spot {
   readonly at: number;
@@ -57,7 +60,7 @@ export function motifShapes(cell: MotifCell): MotifShape[] {
         const lift = Math.round(turns * dropBins);
         for (let dv = -reachV; dv <= reachV; dv++) {
           const bin = v + dv - lift;
-          const at = column * bins + (((bin % bins) + bins) % bins);
+          const at = column * bins + wrap(bin, bins);
           if (labels[at] === 0 || taken[at]) continue;
           taken[at] = 1;
           shape.push({ at, u: u + du, v: v + dv });
@@ -71,10 +74,12 @@ export function motifShapes(cell: MotifCell): MotifShape[] {
   const largest = shapes.length > 0 ? area(shapes[0]) : 0;
   return shapes
     .filter((spots) => area(spots) >= SPECK * largest && spots.length > 2)
-    .map((spots) => ({
+    .map((spots) => ({ spots, span: spanOf(cell, spots) }))
+    .filter(({ span }) => span.tall < bins || span.wide * columnMm > LINE_MM)
+    .map(({ spots, span }) => ({
       places: spots.map((p) => p.at),
-      span: spanOf(cell, spots),
-      box: boxOf(cell, spanOf(cell, spots)),
+      span,
+      box: boxOf(cell, span),
       colours: coloursOf(cell, spots).filter((c) => c.share >= SPECK_OF_COLOUR),
     }));
 }

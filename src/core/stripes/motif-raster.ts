@@ -1,7 +1,7 @@
 import { labOfBytes } from '../colour/lab-of-bytes.js';
-import { median } from '../math/robust.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
-import type { MotifInput } from './motif-reading.js';
+import { bandColour, type ColumnBands, grounds, printAt, SAME_COLOUR, squaresTo } from './motif-ground.js';
+import type { MotifInput } from './motif-input.js';
 
 /**
  * The cloth on a grid of whole columns to the repeat, with the stripes taken off. Column c lies at
@@ -20,24 +20,16 @@ export interface MotifRaster {
   readonly labels: Uint8Array;
   /** Three values a pixel: CIELAB of the print less that of the band it lies on; 0 where there is no print. */
   readonly residual: Float32Array;
+  /** Pixels with print, one a column. */
+  readonly printCount: Float64Array;
 }
 
 export const UNSEEN = 255;
 
 /** As many as the search for a lattice needs. */
 const PIXELS = 200_000;
-/** CIE76 units from its band within which a pixel is the band's, whatever else is near. */
-const SAME_COLOUR = 8;
-/** CIE76 units from its band beyond which a pixel is something else, even in a colour not listed. */
-const STRANGER = 30;
 /** An edge wanders by about this much from where its band ends on the average, mm. */
 const EDGE_REACH_MM = 1.2;
-
-/** What one column should show: its band, and the neighbour whose edge is within reach. */
-interface ColumnBands {
-  readonly own: Int16Array;
-  readonly other: Int16Array;
-}
 
 /**
  * Samples the sheet by area and marks what is nearer to a colour of the print than to the band it lies on.
@@ -67,60 +59,29 @@ export function motifRaster(input: MotifInput, pixels = PIXELS): MotifRaster {
   );
   const labels = new Uint8Array(width * height);
   const residual = new Float32Array(3 * width * height);
-  for (let x = 0; x < width; x++) {
-    const own = expected.own[x];
-    const band = own < 0 ? null : bandLab[own];
-    const other = expected.other[x] < 0 ? null : bandLab[expected.other[x]];
-    // A pixel at an edge may show the neighbour: that is no print.
-    const may = print.filter(
-      (_, k) =>
-        own >= 0 &&
-        printColours[k] !== bands[own].colour &&
-        (!other || printColours[k] !== bands[expected.other[x]].colour),
-    );
-    const labelOf = new Map(may.map((p) => [p, print.indexOf(p) + 1]));
-    for (let i = x; i < labels.length; i += width) {
-      if (!band || !seen[i]) {
+  const printCount = new Float64Array(width);
+  const ground = grounds(input, expected, bandLab);
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      const i = y * width + x;
+      const under = ground[x];
+      if (under === null || seen[i] === 0) {
         labels[i] = UNSEEN;
         continue;
       }
+      const { band } = under;
       if (squaresTo(lab, i, band) < SAME_COLOUR ** 2) continue;
-      const colour = printAt(lab, i, band, other, may);
+      const colour = printAt(lab, i, under);
       if (colour === null) continue;
-      labels[i] = labelOf.get(colour) ?? 0;
+      labels[i] = print.indexOf(colour) + 1;
+      printCount[x]++;
       for (let c = 0; c < 3; c++) residual[3 * i + c] = lab[3 * i + c] - band[c];
     }
   }
-  return { ...grid, labels, residual };
+  return { ...grid, labels, residual, printCount };
 }
 
-/** Which of the print's colours a pixel shows; null for the band, its neighbour, or what lies between the two. */
-function printAt(
-  lab: Float32Array,
-  i: number,
-  band: Lab3,
-  other: Lab3 | null,
-  print: readonly Lab3[],
-): Lab3 | null {
-  const p: Lab3 = [lab[3 * i], lab[3 * i + 1], lab[3 * i + 2]];
-  const off = other ? squaresFromMixture(p, band, other) : squaresTo(lab, i, band);
-  if (off < SAME_COLOUR ** 2) return null;
-  let nearest: Lab3 | null = null;
-  let least = Infinity;
-  for (const one of print) {
-    const d = squaresTo(lab, i, one);
-    if (d < least) {
-      least = d;
-      nearest = one;
-    }
-  }
-  if (least < off) return nearest;
-  // Far from the band and no rim of the print either: a small part of it in a colour of its own.
-  if (off < STRANGER ** 2) return null;
-  return print.some((one) => squaresFromMixture(p, band, one) < STRANGER ** 2 / 4) ? null : nearest;
-}
-
-type Grid = Omit<MotifRaster, 'labels' | 'residual'>;
+type Grid = Omit<MotifRaster, 'labels' | 'residual' | 'printCount'>;
 
 /** Means over the sheet's pixels whose centres fall into each pixel of the grid; seen where all of them were. */
 function shrunkSheet(
@@ -210,49 +171,4 @@ function columnsOf(expected: ColumnBands, band: number): number[] {
   const all = [...expected.own.keys()].filter((x) => expected.own[x] === band);
   const inside = all.filter((x) => expected.other[x] < 0);
   return inside.length > 0 ? inside : all;
-}
-
-/**
- * A band's colour in this picture: the median of those of its pixels that are nearer to the colour measured for it than to
- * any of the print, for print may cover most of a band. Null where too few are.
- */
-function bandColour(
-  lab: Float32Array,
-  seen: Uint8Array,
-  columns: readonly number[],
-  width: number,
-  measured: Lab3,
-  print: readonly Lab3[],
-): Lab3 | null {
-  const others = print.filter((p) => p !== measured);
-  const values: [number[], number[], number[]] = [[], [], []];
-  // Some thousand pixels settle a median.
-  const step = Math.max(1, Math.floor((columns.length * (seen.length / width)) / 3000));
-  columns.forEach((x, n) => {
-    for (let i = x + (n % step) * width; i < seen.length; i += step * width) {
-      if (!seen[i]) continue;
-      const off = squaresTo(lab, i, measured);
-      if (others.some((p) => squaresTo(lab, i, p) < off)) continue;
-      for (let c = 0; c < 3; c++) values[c].push(lab[3 * i + c]);
-    }
-  });
-  return values[0].length < 10 ? null : [median(values[0]), median(values[1]), median(values[2])];
-}
-
-const squaresTo = (lab: Float32Array, i: number, p: Lab3): number =>
-  (lab[3 * i] - p[0]) ** 2 + (lab[3 * i + 1] - p[1]) ** 2 + (lab[3 * i + 2] - p[2]) ** 2;
-
-type Lab3 = readonly [number, number, number];
-
-/** Squared distance from the line between two colours. */
-export function squaresFromMixture(p: Lab3, from: Lab3, to: Lab3): number {
-  const d0 = to[0] - from[0];
-  const d1 = to[1] - from[1];
-  const d2 = to[2] - from[2];
-  const q0 = p[0] - from[0];
-  const q1 = p[1] - from[1];
-  const q2 = p[2] - from[2];
-  const length2 = d0 * d0 + d1 * d1 + d2 * d2;
-  const t = length2 > 0 ? Math.max(0, Math.min(1, (q0 * d0 + q1 * d1 + q2 * d2) / length2)) : 0;
-  return (q0 - t * d0) ** 2 + (q1 - t * d1) ** 2 + (q2 - t * d2) ** 2;
 }

@@ -1,29 +1,13 @@
-import type { Lab } from '../colour/lab.js';
+import { wrap } from '../math/wrap.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
 import { type Intrusion, intrusionEntries } from './intrusion-entries.js';
 import type { MotifCell } from './motif-cell.js';
 import { fineCell } from './motif-fine-cell.js';
+import type { MotifInput } from './motif-input.js';
 import { findPrintLattice, type PrintLattice } from './motif-lattice.js';
 import { type MotifShape, motifShapes } from './motif-places.js';
 import { motifRaster } from './motif-raster.js';
 import { cellSymmetry, unlikeLimits } from './motif-symmetry.js';
-
-/** What the stripes are, as the search for a print needs it. u counted from the model's origin, mm. */
-export interface MotifInput {
-  /** Light evened; its u counted from the model's origin too. */
-  readonly sheet: ClothSheet;
-  /** Null where no repeat is in view. */
-  readonly repeatMm: number | null;
-  readonly colours: readonly { readonly lab: Lab }[];
-  /** One repeat in order of growing u (all bands in view where there is no repeat); colour: index into colours. */
-  readonly bands: readonly { readonly colour: number; readonly startMm: number; readonly widthMm: number }[];
-  /** Every band seen, in order: index into bands, and where it lies. */
-  readonly stretches: readonly { readonly band: number; readonly startMm: number; readonly endMm: number }[];
-  /** Colours (indices) that show on bands not their own. */
-  readonly printColours: readonly number[];
-  /** Relative standard deviation of the scale. */
-  readonly scaleRelativeSd: number;
-}
 
 /** One colour of one motif. Lengths in mm, cloth frame. */
 export interface Motif {
@@ -148,7 +132,7 @@ function motifsOf(
     return {
       colour: printColours[label - 1],
       acrossMm: u - turns * across,
-      alongMm: along - lattice.alongMm * Math.floor(along / lattice.alongMm),
+      alongMm: wrap(along, lattice.alongMm),
       extentMm: [box.toUMm - box.fromUMm, box.toVMm - box.fromVMm],
       mirrorsAcross: verdict(alone, 1 - mirrorAcross),
       mirrorsAlong: verdict(alone, 1 - mirrorAlong),

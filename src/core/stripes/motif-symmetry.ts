@@ -1,3 +1,4 @@
+import { wrap } from '../math/wrap.js';
 import type { MotifCell } from './motif-cell.js';
 import type { MotifSpan } from './motif-places.js';
 
@@ -127,5 +128,3 @@ function shared(
   }
   return sum;
 }
-
-const wrap = (k: number, n: number): number => ((k % n) + n) % n;

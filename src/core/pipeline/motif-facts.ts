@@ -1,0 +1,77 @@
+import type { BandModel, Warning } from '../model/band-model.js';
+import type { ClothSheet } from '../rectify/cloth-picture.js';
+import { type MotifReading, readMotifs } from '../stripes/motif-reading.js';
+import type { StripeSummary } from '../stripes/summarise-stripes.js';
+
+/** Looks for a print on the rectified picture (u from the model's origin), if bands show colours not their own. */
+export function readPrint(summary: StripeSummary, sheet: ClothSheet, scaleRelativeSd: number): MotifReading {
+  const colourAt = new Map(summary.colours.map((colour, i) => [colour.id, i]));
+  const bandAt = new Map(summary.bands.map((band, i) => [band.id, i]));
+  const index = (id: string): number => colourAt.get(id) ?? 0;
+  const foreign = summary.bands.flatMap((band) =>
+    band.mix.filter((part) => part.colour !== band.colour).map((part) => index(part.colour)),
+  );
+  return readMotifs({
+    sheet,
+    repeatMm: summary.repeat.across_mm,
+    colours: summary.colours,
+    bands: summary.bands.map((band) => ({
+      colour: index(band.colour),
+      startMm: band.start_mm,
+      widthMm: band.width_mm,
+    })),
+    stretches: summary.instances.map((one) => ({
+      band: bandAt.get(one.band) ?? 0,
+      startMm: one.start_mm,
+      endMm: one.end_mm,
+    })),
+    printColours: [...new Set(foreign)],
+    scaleRelativeSd,
+  });
+}
+
+/** The fields of the band model that tell of a print. */
+export function motifFacts(
+  print: MotifReading,
+  { repeat, symmetry, colours }: StripeSummary,
+): Pick<BandModel, 'repeat' | 'motifs' | 'intrusions' | 'symmetry'> {
+  return {
+    repeat: {
+      ...repeat,
+      along_mm: print.alongMm,
+      along_sd_mm: print.alongSdMm,
+      drop_fraction: print.dropFraction,
+    },
+    motifs: print.motifs.map((motif) => ({
+      colour: colours[motif.colour].id,
+      along_mm: motif.alongMm,
+      across_mm: motif.acrossMm,
+      extent_mm: motif.extentMm,
+      mirrors_across: motif.mirrorsAcross,
+      mirrors_along: motif.mirrorsAlong,
+    })),
+    intrusions: print.intrusions.map((one) => ({
+      instance: one.stretch,
+      edge: one.edge,
+      along_from_mm: one.alongFromMm,
+      along_to_mm: one.alongToMm,
+      depth_mm: one.depthMm,
+    })),
+    symmetry: {
+      ...symmetry,
+      directional: print.directional,
+      direction_score: print.directionScore,
+    },
+  };
+}
+
+/** A lattice the model's fields cannot say: they place the print in every repeat of the stripes. */
+export function printWarnings({ acrossRepeats, alongMm }: MotifReading): Warning[] {
+  if (alongMm === null || acrossRepeats === null || acrossRepeats === 1) return [];
+  return [
+    {
+      code: 'print-wider',
+      message: `The print repeats across only every ${acrossRepeats} repeats of the stripes: match motifs at a seam by eye`,
+    },
+  ];
+}
