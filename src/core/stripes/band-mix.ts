@@ -1,3 +1,4 @@
+import { cie76 } from '../colour/cie76.js';
 import type { Lab } from '../colour/lab.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { type BandPixel, bandPixels, evenedColour } from './band-pixels.js';
@@ -16,6 +17,8 @@ export interface BandMix {
 
 /** A motif covers at least this share of some band; less is dust, wrinkles and noise. */
 const LEAST_SHARE = 0.015;
+/** Of several colours on one band, one that covers less than this is noise. */
+const LEAST_PART = 0.004;
 /** A pixel this near (CIE76) to a colour is that colour, weave and noise allowed for. */
 const SAME = 12;
 
@@ -58,9 +61,11 @@ export function bandMix(
   }
   const mixes = owns.map((own, key) => {
     if (seen[key] === 0) return [{ colour: own, share: 1 }];
-    const list = [...shares[key]].map((sum, colour) => ({ colour, share: sum / seen[key] }));
-    // Its own colour first, then what else shows.
-    return [list[own], ...list.filter((m) => m.colour !== own && m.share > 0)];
+    const others = [...shares[key]]
+      .map((sum, colour) => ({ colour, share: sum / seen[key] }))
+      .filter((m) => m.colour !== own && m.share >= LEAST_PART);
+    const share = 1 - others.reduce((sum, m) => sum + m.share, 0);
+    return [{ colour: own, share }, ...others];
   });
   return { motifColours, mixes };
 }
@@ -79,8 +84,8 @@ function dealOut(
   shares: Float64Array,
 ): void {
   const choices = [own, ...labels.filter((label) => label !== own)];
-  const nearest = choices.reduce((p, q) => (apart(lab, all[q].lab) < apart(lab, all[p].lab) ? q : p));
-  if (apart(lab, all[nearest].lab) < SAME) {
+  const nearest = choices.reduce((p, q) => (cie76(lab, all[q].lab) < cie76(lab, all[p].lab) ? q : p));
+  if (cie76(lab, all[nearest].lab) < SAME) {
     shares[nearest]++;
     return;
   }
@@ -99,7 +104,7 @@ function dealOut(
 }
 
 /** Nearest mixture of two colours: the share of the second, 0..1, and the distance to it in linear light. */
-export function onLine(
+function onLine(
   own: readonly number[],
   p: readonly number[],
   q: readonly number[],
@@ -115,5 +120,3 @@ export function onLine(
   for (let c = 0; c < 3; c++) off += (own[c] - p[c] - share * (q[c] - p[c])) ** 2;
   return { share, off: Math.sqrt(off) };
 }
-
-export const apart = (p: Lab, q: Lab): number => Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);

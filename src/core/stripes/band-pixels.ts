@@ -1,3 +1,4 @@
+import { cie76 } from '../colour/cie76.js';
 import { type Lab, labFromLinear } from '../colour/lab.js';
 import { linearFromByte } from '../colour/srgb.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
@@ -50,7 +51,7 @@ export function bandPixels(
         if (!cloth.cloth[y * width + x]) continue;
         const linear = evenedColour(cloth, reading.light, x, y);
         const lab = labFromLinear(linear);
-        pixels.push({ x, y, lab, linear, off: apart(lab, segment.lab) });
+        pixels.push({ x, y, lab, linear, off: cie76(lab, segment.lab) });
       }
     }
     if (pixels.length < 30) return [];
@@ -62,7 +63,7 @@ export function bandPixels(
       (left !== undefined && x - segment.from < BLUR_REACH && isBetween(lab, segment.lab, left.lab)) ||
       (right !== undefined && segment.to - x < BLUR_REACH && isBetween(lab, segment.lab, right.lab));
     const offAt = (x: number, y: number): number =>
-      apart(labFromLinear(evenedColour(cloth, reading.light, x, y)), segment.lab);
+      cie76(labFromLinear(evenedColour(cloth, reading.light, x, y)), segment.lab);
     return pixels.map(({ x, y, lab, linear, off }) => ({
       key,
       x,
@@ -92,5 +93,3 @@ export function evenedColour(
     linearFromByte[data[i + 2]] * gain,
   ];
 }
-
-const apart = (p: Lab, q: Lab): number => Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);

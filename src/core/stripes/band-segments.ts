@@ -1,3 +1,4 @@
+import { cie76 } from '../colour/cie76.js';
 import { median, quantile } from '../math/robust.js';
 import type { CrossProfile } from './cross-profile.js';
 import { partition } from './partition.js';
@@ -62,9 +63,6 @@ function meanOf(values: ArrayLike<number>, a: number, b: number): [number, numbe
   return [sum[0] / n, sum[1] / n, sum[2] / n];
 }
 
-const distance = (p: readonly number[], q: readonly number[]): number =>
-  Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
-
 /** Closes boundaries whose step, judged close by on either side, is below `least` (CIE76), the faintest first. */
 function withoutDrift({ lab, from, to }: CrossProfile, starts: readonly number[], least: number): number[] {
   const kept = [...starts];
@@ -77,7 +75,7 @@ function withoutDrift({ lab, from, to }: CrossProfile, starts: readonly number[]
       const reach = 8;
       const left = meanOf(lab, Math.max(before, kept[i] - reach), Math.max(before + 1, kept[i] - 1));
       const right = meanOf(lab, Math.min(after - 1, kept[i] + 1), Math.min(after, kept[i] + reach));
-      const step = distance(left, right);
+      const step = cie76(left, right);
       if (step < size) {
         size = step;
         faintest = i;
@@ -137,7 +135,7 @@ function withoutBlur({ lab, from, to }: CrossProfile, starts: readonly number[],
       i++;
       continue;
     }
-    kept.splice(i, 2, distance(own, left) > distance(own, right) ? a : b);
+    kept.splice(i, 2, cie76(own, left) > cie76(own, right) ? a : b);
     if (i > 0) i--;
   }
   return kept;

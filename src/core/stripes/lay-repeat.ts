@@ -1,3 +1,4 @@
+import { cie76 } from '../colour/cie76.js';
 import { ciede2000 } from '../colour/ciede2000.js';
 import { type Lab, labFromLinear } from '../colour/lab.js';
 import { median } from '../math/robust.js';
@@ -144,13 +145,13 @@ function scoreOf(
       bands++;
       if (!own) return;
       for (let x = from; x < to; x++) {
-        if (apart([lab[3 * x], lab[3 * x + 1], lab[3 * x + 2]], own.lab) <= near) nearColumns++;
+        if (cie76([lab[3 * x], lab[3 * x + 1], lab[3 * x + 2]], own.lab) <= near) nearColumns++;
       }
       const usual = own.columns * wide((s.from + s.to) / 2);
       const width = s.to - s.from;
       const whole = i > 0 && i < segments.length - 1;
       const fits = !whole || Math.abs(Math.log(width / usual)) <= Math.log(WIDTH_JUMP);
-      if (apart(s.lab, own.lab) <= near && (fits || Math.abs(width - usual) <= 1)) goodBands++;
+      if (cie76(s.lab, own.lab) <= near && (fits || Math.abs(width - usual) <= 1)) goodBands++;
     });
   }
   return (nearColumns / Math.max(1, columns) + goodBands / Math.max(1, bands)) / 2;
@@ -158,11 +159,9 @@ function scoreOf(
 
 /** How far off (CIE76) a colour may be and still be its band's: half-way to a neighbour, within reason. */
 function nearness(template: readonly TemplateBand[]): number {
-  const steps = template.map((band, b) => apart(band.lab, template[(b + 1) % template.length].lab));
+  const steps = template.map((band, b) => cie76(band.lab, template[(b + 1) % template.length].lab));
   return Math.max(3, Math.min(12, 0.5 * Math.min(...steps)));
 }
-
-const apart = (p: Lab, q: Lab): number => Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
 
 const lightOf = (runs: readonly PlacedRun[], profile: CrossProfile, bands: number): LightAcross =>
   lightBetweenRepeats(

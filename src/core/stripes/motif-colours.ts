@@ -1,3 +1,4 @@
+import { cie76 } from '../colour/cie76.js';
 import { ciede2000 } from '../colour/ciede2000.js';
 import { type Lab, labFromLinear } from '../colour/lab.js';
 import type { BandPixel } from './band-pixels.js';
@@ -36,7 +37,7 @@ export function motifColoursOf(
   let left = asked;
   for (let round = 0; round < MOST_COLOURS && left.length >= enough; round++) {
     const centre = densest(left.map((p) => p.lab));
-    const members = left.filter((p) => apart(p.lab, centre) < REACH);
+    const members = left.filter((p) => cie76(p.lab, centre) < REACH);
     if (members.length < enough) break;
     const linear: [number, number, number] = [0, 0, 0];
     for (const p of members) for (let c = 0; c < 3; c++) linear[c] += p.linear[c] / members.length;
@@ -61,11 +62,9 @@ function isCalm(
   ].every(([nx, ny]) => {
     const [r, g, b] = colourAt(nx, ny);
     // Beyond the picture there is no colour: the pixel is at its rim.
-    return r >= 0 && apart(labFromLinear([r, g, b]), lab) < CALM;
+    return r >= 0 && cie76(labFromLinear([r, g, b]), lab) < CALM;
   });
 }
-
-const apart = (p: Lab, q: Lab): number => Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
 
 /** The fullest cell of a coarse CIELAB grid, refined by the mean of what lies near it. */
 function densest(labs: readonly Lab[]): Lab {
@@ -82,7 +81,7 @@ function densest(labs: readonly Lab[]): Lab {
   for (const held of counts.values()) if (held.n > best.n) best = held;
   let centre: Lab = [best.sum[0] / best.n, best.sum[1] / best.n, best.sum[2] / best.n];
   for (let round = 0; round < 3; round++) {
-    const near = labs.filter((l) => apart(l, centre) < 8);
+    const near = labs.filter((l) => cie76(l, centre) < 8);
     if (near.length === 0) break;
     centre = [0, 1, 2].map((c) => near.reduce((s, l) => s + l[c], 0) / near.length) as unknown as Lab;
   }

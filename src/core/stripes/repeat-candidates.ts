@@ -1,3 +1,4 @@
+import { cie76 } from '../colour/cie76.js';
 import { ciede2000 } from '../colour/ciede2000.js';
 import type { Segment } from './segment.js';
 
@@ -79,7 +80,7 @@ function likeness(segments: readonly Segment[]): (i: number, j: number) => boole
 
 /** CIEDE2000 only where CIE76 leaves it open: it is never over 2.5 times nor, in dark colours, under a quarter of that. */
 function areAlike({ lab: p }: Segment, { lab: q }: Segment): boolean {
-  const apart = Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
+  const apart = cie76(p, q);
   if (apart < 3) return true;
   if (apart > 5 * ALIKE) return false;
   return ciede2000(p, q) <= ALIKE;
