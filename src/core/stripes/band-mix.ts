@@ -1,5 +1,4 @@
 import { cie76 } from '../colour/cie76.js';
-import type { Lab } from '../colour/lab.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { type BandPixel, bandPixels, evenedColour } from './band-pixels.js';
 import { motifColoursOf } from './motif-colours.js';
