@@ -28,10 +28,17 @@ export function bandSegments(
   const sigma = edgeBlur(profile.linear, from, to);
   starts = withoutBlur(profile, starts, sigma);
   starts = withoutDrift(profile, starts, Math.max(1.5, 4 * noise));
-  // An edge that the frame cuts in its blur has only one side.
-  const room = Math.ceil(2 * sigma) + 1;
-  starts = starts.filter((s) => s - from >= room && to - s >= room);
-  return { segments: segmentsBetween(profile, starts, sigma), noise };
+  const segments = segmentsBetween(profile, starts, sigma);
+  // A sliver at the frame has no colour of its own, but its edge ends the band beside it.
+  const room = 2 * sigma + 1;
+  while (segments.length > 1 && segments[0].to - segments[0].from < room) segments.shift();
+  while (
+    segments.length > 1 &&
+    segments[segments.length - 1].to - segments[segments.length - 1].from < room
+  ) {
+    segments.pop();
+  }
+  return { segments, noise };
 }
 
 /** Standard deviation of a column's colour, from second differences (bands and slow drift drop out). */
@@ -93,32 +100,25 @@ function withoutBlur({ lab, from, to }: CrossProfile, starts: readonly number[],
     const before = i > 0 ? kept[i - 1] : from;
     const after = i + 2 < kept.length ? kept[i + 2] : to;
     const own = meanOf(lab, a, b);
-    const left = a - before > 4 ? meanOf(lab, Math.max(before, a - 8), a - 1) : furthest(lab, before, a, own);
-    const right = after - b > 4 ? meanOf(lab, b + 1, Math.min(after, b + 8)) : furthest(lab, b, after, own);
-    const span = distance(left, right);
-    const toLeft = distance(own, left);
-    const toRight = distance(own, right);
-    const between =
-      b - a <= widest && toLeft + toRight < 1.25 * span && Math.min(toLeft, toRight) > 0.02 * span;
-    if (!between) {
+    const lefts = a - before > 4 ? [meanOf(lab, Math.max(before, a - 8), a - 1)] : columnsOf(lab, before, a);
+    const rights = after - b > 4 ? [meanOf(lab, b + 1, Math.min(after, b + 8))] : columnsOf(lab, b, after);
+    const between = lefts.some((left) =>
+      rights.some((right) => distance(own, left) + distance(own, right) < 1.25 * distance(left, right)),
+    );
+    if (b - a > widest || !between) {
       i++;
       continue;
     }
-    kept.splice(i, 2, toLeft > toRight ? a : b);
+    // The one edge that is left stands where the colour changes more; its place is fitted later.
+    kept.splice(i, 2, distance(own, lefts[lefts.length - 1]) > distance(own, rights[0]) ? a : b);
     if (i > 0) i--;
   }
   return kept;
 }
 
-/** In a line of few columns the blur leaves one that shows its colour: the one least like `own`. */
-function furthest(lab: ArrayLike<number>, from: number, to: number, own: readonly number[]): number[] {
-  let best = meanOf(lab, from, from + 1);
-  for (let x = from + 1; x < to; x++) {
-    const colour = meanOf(lab, x, x + 1);
-    if (distance(colour, own) > distance(best, own)) best = colour;
-  }
-  return best;
-}
+/** In a line of few columns the blur leaves no plateau: any of its columns may be the one that shows its colour. */
+const columnsOf = (lab: ArrayLike<number>, from: number, to: number): number[][] =>
+  Array.from({ length: to - from }, (_, i) => meanOf(lab, from + i, from + i + 1));
 
 /** The rough place of every edge, then edges and colours together under the blur that the edges show. */
 function segmentsBetween(profile: CrossProfile, starts: readonly number[], sigma: number): Segment[] {

@@ -13,6 +13,8 @@ export interface CountedRepeat extends RepeatCandidate {
 
 /** Share of the segments that may be defects: more is no repeat but chance. */
 const MOST_DEFECTS = 0.2;
+/** So many defects may be chance anywhere; more call for another length. */
+const FEW = 3;
 /** Lengths tried, shortest first. */
 const MOST_TRIED = 14;
 
@@ -30,7 +32,8 @@ export function shortestRepeat(
   const tried: CountedRepeat[] = [];
   let work = 0;
   for (const candidate of repeatCandidates(runs, lags)) {
-    if (tried.some((t) => t.defects === 0 && candidate.n % t.n === 0)) continue;
+    // Multiples of one that all but holds are left to the F test.
+    if (tried.some((t) => t.defects < FEW && candidate.n % t.n === 0)) continue;
     if (work++ >= MOST_TRIED) break;
     let counts = alignBands(runs, candidate.n);
     if (defectsOf(runs, counts) > 0) counts = inEvenLight(runs, candidate.n, counts, light);
@@ -41,7 +44,7 @@ export function shortestRepeat(
   let best = tried[0];
   for (const next of tried) {
     const seenTwice = total >= 2 * next.n;
-    if (best.defects >= 3 && next.defects <= best.defects / 4 && seenTwice) best = next;
+    if (best.defects >= FEW && next.defects <= best.defects / 4 && seenTwice) best = next;
   }
   return best;
 }
