@@ -41,6 +41,35 @@ function summary(
 }
 
 describe('summariseStripes', () => {
+  it('lists a band that shows on both sides of a ruler once, and whole where both its edges are seen', () => {
+    const { columns, width } = { columns: 1500, width: 90 };
+    const start = 37.3 + 2 * 185;
+    const hidden = (x: number) => x > start + 20 && x < start + 50;
+    const covered = paintStraight({
+      bands,
+      columns,
+      rows: 160,
+      start: 37.3,
+      seed: 3,
+      dirt: { noise: 3, hidden },
+    });
+    const outcome = readStripes(covered.cloth, 'stripe');
+    if (!outcome.ok) throw new Error(outcome.refusal.found);
+    const uMm = Float64Array.from({ length: outcome.value.edges.length * WINDOWS }, (_, i) => {
+      return outcome.value.edges[Math.floor(i / WINDOWS)].column * MM_PER_COLUMN;
+    });
+    const { instances, bands: found } = summariseStripes(
+      outcome.value,
+      covered.cloth,
+      { windows: WINDOWS, uMm },
+      0,
+    );
+    expect(new Set(instances.map((i) => `${i.band} ${i.repeat}`)).size).toBe(instances.length);
+    const wide = instances.filter((i) => i.band === found[0].id);
+    expect(wide.every((i) => i.whole)).toBe(true);
+    for (const i of wide) expect(i.width_mm).toBeCloseTo(width * MM_PER_COLUMN, 1);
+  });
+
   it('gives what was painted when the edges are exact', () => {
     const { repeat, bands: found, symmetry, instances } = summary(0);
     expect(repeat.across_mm).toBeCloseTo(REPEAT_MM, 6);
