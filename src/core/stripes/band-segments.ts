@@ -1,6 +1,7 @@
 import { cie76 } from '../colour/cie76.js';
 import { median, quantile } from '../math/robust.js';
 import type { CrossProfile } from './cross-profile.js';
+import { edgeBlur } from './edge-blur.js';
 import { partition } from './partition.js';
 import type { Segment } from './segment.js';
 
@@ -8,19 +9,22 @@ import type { Segment } from './segment.js';
  * Bands of a profile by optimal partition. The penalty follows the profile's own noise; boundaries that carry no step of
  * their own (a slow drift of light cut in pieces) are closed again, and pieces that are only the blur between two bands are
  * dealt to their neighbours.
+ *
+ * @param narrow Looks for bands hardly wider than their blur, too, at the risk of taking blur for bands.
  */
 export function bandSegments(
   whole: CrossProfile,
   [from, to]: readonly [number, number] = [whole.from, whole.to],
+  narrow = false,
 ): { segments: Segment[]; noise: number } {
   const profile = { ...whole, from, to };
   const { lab } = profile;
   const noise = profileNoise(lab, from, to);
   const faintest = Math.max(1.5, 4 * noise);
   const penalty = changePenalty(noise, to - from);
-  const rough = partition(lab, from, to, penalty, [1, 2, 2]);
-  const blur = blurColumns(profile, withoutDrift(profile, rough, faintest));
-  const half = Math.ceil(blur / 2);
+  // From a twentieth to nineteen twentieths of a blurred step are 3.3 standard deviations.
+  const blur = 3.3 * edgeBlur(profile.linear, from, to);
+  const half = Math.max(1, Math.ceil(blur / 2) - (narrow ? 1 : 0));
   // Photos keep colour at half the resolution of lightness.
   let starts = partition(lab, from, to, penalty, [half, 2 * half, 2 * half]);
   starts = withoutDrift(profile, starts, faintest);
@@ -84,40 +88,6 @@ function withoutDrift({ lab, from, to }: CrossProfile, starts: readonly number[]
     if (faintest < 0) return kept;
     kept.splice(faintest, 1);
   }
-}
-
-/** Columns that the blur between two wide bands takes, as the plain steps of the profile show it; 2 where there are none. */
-function blurColumns({ linear, from, to }: CrossProfile, starts: readonly number[]): number {
-  const lengths: number[] = [];
-  const far = 6;
-  for (let i = 0; i < starts.length; i++) {
-    const at = starts[i];
-    const room = Math.min(
-      at - (i > 0 ? starts[i - 1] : from),
-      (i + 1 < starts.length ? starts[i + 1] : to) - at,
-    );
-    if (room < far + 2) continue;
-    const left = meanOf(linear, at - far - 2, at - far);
-    const right = meanOf(linear, at + far, at + far + 2);
-    let between = 0;
-    for (let x = at - far; x < at + far; x++) {
-      const share = shareOf([linear[3 * x], linear[3 * x + 1], linear[3 * x + 2]], left, right);
-      if (share > 0.05 && share < 0.95) between++;
-    }
-    lengths.push(between);
-  }
-  return lengths.length > 0 ? Math.max(1, median(lengths)) : 2;
-}
-
-/** How far a colour lies on the way from one to another in linear light. */
-function shareOf(own: readonly number[], left: readonly number[], right: readonly number[]): number {
-  let size = 0;
-  let dot = 0;
-  for (let c = 0; c < 3; c++) {
-    size += (right[c] - left[c]) ** 2;
-    dot += (right[c] - left[c]) * (own[c] - left[c]);
-  }
-  return size > 1e-9 ? dot / size : 0;
 }
 
 /** Removes pieces no longer than the blur whose colour lies between their neighbours' in lightness, a and b alike. */

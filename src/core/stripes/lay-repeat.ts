@@ -4,11 +4,13 @@ import { type Lab, labFromLinear } from '../colour/lab.js';
 import { median } from '../math/robust.js';
 import { segmentsBetween } from './band-segments.js';
 import type { CrossProfile } from './cross-profile.js';
+import { edgeBlur } from './edge-blur.js';
 import { fitRepeat, type RepeatFit, type TemplateBand } from './fit-repeat.js';
 import { acrossGainAt, type LightAcross, lightBetweenRepeats } from './light-between-repeats.js';
 import { NODES_ACROSS } from './light-field.js';
 import { ALIKE, WIDTH_JUMP } from './repeat-candidates.js';
 import type { Segment } from './segment.js';
+import { blurredProfile, sharpenBands } from './sharpen-bands.js';
 import type { BandPlace } from './stripe-reading.js';
 
 /** The bands of one stretch in view. */
@@ -28,6 +30,8 @@ export interface LaidRepeat {
   readonly columns: number;
   /** How well it fits: share of the columns and share of the bands that look as they should, the mean of both. */
   readonly score: number;
+  /** What the profile departs from the blurred bands, and what so many bands cost (Schwarz): less is better, for one length. */
+  readonly misfit: number;
 }
 
 /** How templates look in place: bands grow e-fold by `stretch` from the picture's middle to its end, and light drifts. */
@@ -41,27 +45,48 @@ interface Looks {
 const HOPELESS = 0.6;
 
 /**
- * Lays a template over the profile, learns stretch, light and the bands' usual looks from that, and lays it again. Null when it does
- * not fit at all.
+ * Lays bands over the profile, over and over, learns stretch, light and the bands' usual looks from that, and lays them again. Null
+ * when they do not fit at all.
+ *
+ * @param bands One repeat, as seen somewhere in the profile.
  */
-export function layRepeat(profile: CrossProfile, first: readonly TemplateBand[]): LaidRepeat | null {
+export function layBands(profile: CrossProfile, bands: readonly Segment[]): LaidRepeat | null {
+  const width = profile.agreement.length;
+  const columns = bands[bands.length - 1].to - bands[0].from;
+  const across = lightOverRepeats(profile, columns);
+  const template = bands.map((band) => ({
+    lab: evenedBand(band, across, width).lab,
+    columns: band.to - band.from,
+  }));
+  return layRepeat(profile, { template, stretch: 0, across });
+}
+
+/** The same for a repeat of `times` as many bands, each as its own instances look. */
+export function layLonger(profile: CrossProfile, laid: LaidRepeat, times: number): LaidRepeat | null {
+  return layRepeat(profile, { template: longerTemplate(laid, times), stretch: 0, across: laid.across });
+}
+
+function layRepeat(profile: CrossProfile, first: Looks): LaidRepeat | null {
   const area = areaOf(profile);
-  let looks: Looks = { template: first, stretch: 0, across: new Float64Array(NODES_ACROSS) };
-  let even = profile;
+  let looks = first;
+  let even = evened(profile, looks.across);
   for (let round = 0; ; round++) {
     const wide = stretchOver(area, looks.stretch);
     const fit = fitRepeat(even.lab, area.seen, area.from, area.to, looks.template, wide);
     const runs = placedRuns(even, fit, looks.template);
     const score = scoreOf(even, runs, looks.template, wide);
     if (score < HOPELESS) return null;
-    if (round === 2)
+    if (round === 2) {
+      const sharp = sharpened(profile, runs, looks.across);
       return {
         template: looks.template,
-        runs,
+        runs: sharp,
         across: looks.across,
         columns: profile.agreement.length,
         score,
+        misfit: misfitOf(even, sharp),
       };
+    }
     const more = lightOf(runs, profile, looks.template.length);
     const across = looks.across.map((g, k) => g + more[k]);
     even = evened(profile, across);
@@ -73,6 +98,79 @@ export function layRepeat(profile: CrossProfile, first: readonly TemplateBand[])
     );
     looks = { template, stretch, across };
   }
+}
+
+/**
+ * A first look at the light: whatever is in a repeat, its mean over one whole repeat is the same everywhere, so what the mean does
+ * is light. Level where less than a repeat and a half is in view.
+ */
+function lightOverRepeats({ linear, agreement, runs }: CrossProfile, columns: number): LightAcross {
+  const width = agreement.length;
+  const sums = new Float64Array(width + 1);
+  const counts = new Float64Array(width + 1);
+  const seen = new Uint8Array(width);
+  for (const [from, to] of runs) seen.fill(1, from, to);
+  for (let x = 0; x < width; x++) {
+    const level = 0.2126 * linear[3 * x] + 0.7152 * linear[3 * x + 1] + 0.0722 * linear[3 * x + 2];
+    sums[x + 1] = sums[x] + (seen[x] ? level : 0);
+    counts[x + 1] = counts[x] + seen[x];
+  }
+  const from = Math.min(...runs.map((r) => r[0]));
+  const to = Math.max(...runs.map((r) => r[1]));
+  const window = Math.round(columns);
+  if (to - from < 1.5 * window) return new Float64Array(NODES_ACROSS);
+  const gains = Float64Array.from({ length: NODES_ACROSS }, (_, k) => {
+    const middle = ((k + 0.5) * width) / NODES_ACROSS;
+    const start = Math.round(Math.max(from, Math.min(to - window, middle - window / 2)));
+    const count = counts[start + window] - counts[start];
+    return count > 0.8 * window ? Math.log((sums[start + window] - sums[start]) / count + 1e-4) : Number.NaN;
+  });
+  const known = gains.filter((g) => !Number.isNaN(g));
+  const mean = known.reduce((s, g) => s + g, 0) / Math.max(1, known.length);
+  return gains.map((g) => (Number.isNaN(g) ? 0 : g - mean));
+}
+
+/** Edges and colours with the blur taken off; the colours then under even light. */
+export function sharpened(
+  { linear, agreement, runs: extents }: CrossProfile,
+  runs: readonly PlacedRun[],
+  across: LightAcross = new Float64Array(NODES_ACROSS),
+): PlacedRun[] {
+  const [longest] = extents;
+  const sigma = edgeBlur(linear, longest[0], longest[1]);
+  return runs.map(({ segments, places }) => {
+    const [{ from }] = segments;
+    const { to } = segments[segments.length - 1];
+    const starts = segments.slice(1).map((s) => s.from);
+    const sharp = sharpenBands(linear, from, to, starts, sigma);
+    return { segments: sharp.map((s) => evenedBand(s, across, agreement.length)), places };
+  });
+}
+
+/** Square root of linear light, in which noise is even: a column off by one of the first costs half a unit, none more than by one of the second. */
+const LIGHT_SD = 0.015;
+const FURTHEST_OFF = 0.15;
+
+function misfitOf({ linear, runs: extents }: CrossProfile, runs: readonly PlacedRun[]): number {
+  const [longest] = extents;
+  const sigma = edgeBlur(linear, longest[0], longest[1]);
+  let cost = 0;
+  for (const { segments } of runs) {
+    const model = blurredProfile(segments, sigma);
+    const start = 3 * segments[0].from;
+    for (let i = 0; i < model.length; i++) {
+      const off = Math.sqrt(Math.max(0, model[i])) - Math.sqrt(linear[start + i]);
+      cost += Math.min(off * off, FURTHEST_OFF ** 2) / (2 * LIGHT_SD ** 2);
+    }
+    cost += segments.length * (3 + Math.log(model.length / 3));
+  }
+  return cost;
+}
+
+function evenedBand(band: Segment, across: LightAcross, width: number): Segment {
+  const gain = Math.exp(-acrossGainAt(across, (band.from + band.to) / 2, width));
+  const linear = band.linear.map((v) => v * gain) as [number, number, number];
+  return { ...band, linear, lab: labFromLinear(linear) };
 }
 
 interface Area {
@@ -209,7 +307,7 @@ function stretchOf(area: Area, runs: readonly PlacedRun[], template: readonly Te
 }
 
 /** The template of a repeat `times` as long, each band as its own instances look. */
-export function longerTemplate({ template, runs }: LaidRepeat, times: number): TemplateBand[] {
+function longerTemplate({ template, runs }: LaidRepeat, times: number): TemplateBand[] {
   const n = template.length;
   const longer = runs.map(({ segments, places }) => ({
     segments,

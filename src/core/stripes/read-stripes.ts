@@ -3,7 +3,7 @@ import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { bandSegments } from './band-segments.js';
 import { groundProfile } from './clean-rows.js';
 import { crossProfile } from './cross-profile.js';
-import type { PlacedRun } from './lay-repeat.js';
+import { type PlacedRun, sharpened } from './lay-repeat.js';
 import { withLightAcross } from './light-between-repeats.js';
 import { lightAlong } from './light-field.js';
 import { lightOverCheck } from './light-over-check.js';
@@ -30,9 +30,14 @@ export function readStripes(cloth: StraightCloth, mixing: 'stripe' | 'check'): O
     .filter(([from, to]) => to - from >= Math.max(12, 2 * shortest))
     .map((run) => bandSegments(profile, run).segments);
   const found = [main.segments, ...rest].sort((a, b) => a[0].from - b[0].from);
-  const search = searchRepeat(found, profile);
+  const narrow = profile.runs.map((run) => bandSegments(profile, run, true).segments);
+  const search = searchRepeat([...found, ...narrow], profile);
   const runs: readonly PlacedRun[] =
-    search.finding?.runs ?? found.map((segments) => ({ segments, places: segments.map(() => null) }));
+    search.finding?.runs ??
+    sharpened(
+      profile,
+      found.map((segments) => ({ segments, places: segments.map(() => null) })),
+    );
   const segments = runs.flatMap((r) => r.segments);
   const places = runs.flatMap((r) => r.places);
   const { palette, colours } = paletteOf(

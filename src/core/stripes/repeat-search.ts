@@ -1,6 +1,6 @@
 import { autocorrelation } from '../math/autocorrelation.js';
 import type { CrossProfile } from './cross-profile.js';
-import { type LaidRepeat, layRepeat, longerTemplate, type PlacedRun } from './lay-repeat.js';
+import { type LaidRepeat, layBands, layLonger, type PlacedRun } from './lay-repeat.js';
 import type { LightAcross } from './light-between-repeats.js';
 import { timesLonger } from './longer-repeat.js';
 import { type RepeatCandidate, repeatCandidates } from './repeat-candidates.js';
@@ -28,6 +28,8 @@ export interface RepeatSearch {
 const FITTING = 0.85;
 /** A longer candidate must fit better by this much. */
 const CLEARLY_BETTER = 0.03;
+/** Two candidates are as long as each other within this: perspective stretches them. */
+const SAME_LENGTH = 0.15;
 /** Steps of dynamic programming spent on candidates. */
 const MOST_STEPS = 6e7;
 
@@ -39,7 +41,7 @@ const MOST_STEPS = 6e7;
  * in colour or width is beyond what the scatter between its own repeats explains (F test; A B A C with B close to C).
  * Widths may stretch smoothly across the picture (perspective) and light drift.
  *
- * @param found Bands of each run of the profile, as the partition has them.
+ * @param found Bands of each run of the profile, as the partition has them; runs may be given again as another partition has them.
  */
 export function searchRepeat(found: readonly (readonly Segment[])[], profile: CrossProfile): RepeatSearch {
   const lags = correlationPeaks(profile);
@@ -47,7 +49,7 @@ export function searchRepeat(found: readonly (readonly Segment[])[], profile: Cr
   const short = bestFit(repeatCandidates(found), profile);
   if (short === null) return none;
   const times = timesLonger(short);
-  const chosen = times > 1 ? (layRepeat(profile, longerTemplate(short, times)) ?? short) : short;
+  const chosen = times > 1 ? (layLonger(profile, short, times) ?? short) : short;
   const finding = describe(chosen, lags);
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.04;
   const alternatives: { repeatColumns: number; confidence: number }[] = [];
@@ -59,25 +61,30 @@ export function searchRepeat(found: readonly (readonly Segment[])[], profile: Cr
   return { finding, alternatives: alternatives.slice(0, 3) };
 }
 
+/** The shortest repeat that fits; of several readings of its bands the one that leaves least unexplained. */
 function bestFit(candidates: readonly RepeatCandidate[], profile: CrossProfile): LaidRepeat | null {
   const columnsSeen = profile.runs.reduce((s, [from, to]) => s + to - from, 0);
   let best: LaidRepeat | null = null;
   let steps = 0;
   for (const { bands } of candidates) {
-    if (best !== null && bands.length % best.template.length === 0) continue;
     const columns = bands[bands.length - 1].to - bands[0].from;
+    const ratio: number = best === null ? 0 : columns / lengthOf(best);
+    const sameLength = Math.abs(ratio - 1) < SAME_LENGTH;
+    if (best !== null && !sameLength) {
+      if (bands.length % best.template.length === 0 || best.score > 1 - CLEARLY_BETTER) continue;
+    }
     steps += columnsSeen * (1.25 * columns + bands.length);
     if (steps > MOST_STEPS && best !== null) break;
-    const laid = layRepeat(
-      profile,
-      bands.map((s) => ({ lab: s.lab, columns: s.to - s.from })),
-    );
+    const laid = layBands(profile, bands);
     if (laid === null || laid.score < FITTING) continue;
-    if (best === null || laid.score > best.score + CLEARLY_BETTER) best = laid;
-    if (best.score > 1 - CLEARLY_BETTER) break;
+    const better: boolean =
+      best === null || (sameLength ? laid.misfit < best.misfit : laid.score > best.score + CLEARLY_BETTER);
+    if (better) best = laid;
   }
   return best;
 }
+
+const lengthOf = ({ template }: LaidRepeat): number => template.reduce((s, b) => s + b.columns, 0);
 
 function describe(
   { template, runs, across, score }: LaidRepeat,

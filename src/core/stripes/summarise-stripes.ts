@@ -148,9 +148,18 @@ function placedSegments(
 ): Placed[] {
   const startOf = new Map(reading.edges.map((edge, e) => [edge.right, e]));
   const endOf = new Map(reading.edges.map((edge, e) => [edge.left, e]));
-  return reading.segments.map((_, segment) => {
+  // Pieces of one band on either side of a ruler are one instance, from the first's start to the last's end.
+  const keyOf = (place: BandPlace | null, s: number): string =>
+    place ? `${place.band} ${place.repeat}` : `alone ${s}`;
+  const pieces = new Map<string, number[]>();
+  places.forEach((place, s) => {
+    const key = keyOf(place, s);
+    pieces.set(key, [...(pieces.get(key) ?? []), s]);
+  });
+  return [...pieces.values()].map((own) => {
+    const segment = own[0];
     const a = startOf.get(segment);
-    const b = endOf.get(segment);
+    const b = endOf.get(own[own.length - 1]);
     const widths: number[] = [];
     if (a !== undefined && b !== undefined) {
       for (let w = 0; w < windows; w++) {
