@@ -62,11 +62,18 @@ export interface StripeView extends StripeDirection {
 /** Photo px per column and row of the straight picture: stripes are sharp across, and change little along. */
 const PX_PER_COLUMN = 2;
 const PX_PER_ROW = 8;
+/** Side of the blocks that directions of a check are taken from, px of the small copy. */
+const CHECK_BLOCK_PX = 10;
 
 /** Direction and straight picture of the stripes, or null when nothing in the picture has a direction. */
 export function viewStripes(levels: PictureLevels, pxPerMm: number): StripeView | null {
   const { small, smallShrink, hiddenSmall } = levels;
-  const found = fitStripeFrame(blockDirections(small, hiddenSmall), small.width, small.height);
+  let found = fitStripeFrame(blockDirections(small, hiddenSmall), small.width, small.height);
+  if (found !== null && found.secondAngle !== null) {
+    // Corners of a check turn the direction of a block that holds one: small blocks mostly hold none.
+    const blocks = blockDirections(small, hiddenSmall, CHECK_BLOCK_PX);
+    found = fitStripeFrame(blocks, small.width, small.height) ?? found;
+  }
   if (found === null) return null;
   const frame = enlarged(found.frame, smallShrink);
   return { ...found, frame, straight: straightenAlong(levels, frame, pxPerMm) };
@@ -75,7 +82,7 @@ export function viewStripes(levels: PictureLevels, pxPerMm: number): StripeView 
 /** The same for the second direction of a check. */
 export function viewSecondStripes(levels: PictureLevels, pxPerMm: number, angle: number): StripeView {
   const { small, smallShrink, hiddenSmall } = levels;
-  const blocks = blockDirections(small, hiddenSmall);
+  const blocks = blockDirections(small, hiddenSmall, CHECK_BLOCK_PX);
   const frame = enlarged(fitStripeFrameNear(blocks, angle, small.width, small.height), smallShrink);
   return { frame, support: 0, secondAngle: null, straight: straightenAlong(levels, frame, pxPerMm) };
 }
