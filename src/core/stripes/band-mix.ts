@@ -1,8 +1,8 @@
 import { ciede2000 } from '../colour/ciede2000.js';
 import { type Lab, labFromLinear } from '../colour/lab.js';
 import { linearFromByte } from '../colour/srgb.js';
-import { logGainAt } from './light-field.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
+import { logGainAt } from './light-field.js';
 import type { PaletteColour, RoughReading } from './stripe-reading.js';
 
 export interface BandMix {
