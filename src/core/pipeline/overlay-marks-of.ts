@@ -64,7 +64,15 @@ export function overlayMarksOf(
     const place = labelAt(instance, level);
     return place ? [{ band: instance.band, at: photo(place) }] : [];
   });
-  const repeat = repeatOutline(model, visible, (u, v) => photo(at(u, v)));
+  const isCovered = (startMm: number, acrossMm: number): boolean => {
+    const { outline } = reference;
+    if (outline === null) return false;
+    const seen = visible(startMm + acrossMm / 2);
+    if (seen === null) return true;
+    const levels = [0.2, 0.35, 0.5, 0.65, 0.8].map((share) => seen[0] + share * (seen[1] - seen[0]));
+    return levels.filter((v) => isInside(at(startMm + acrossMm / 2, v), outline)).length > 2;
+  };
+  const repeat = repeatOutline(model, visible, (u, v) => photo(at(u, v)), isCovered);
   return {
     referenceOutline: reference.outline ? reference.outline.map(photo) : null,
     ticks: reference.ticks.map((t) => ({ foot: photo(t.foot), tip: photo(t.tip), rank: t.rank })),
@@ -113,11 +121,12 @@ function isInside(
   return inside;
 }
 
-/** The whole repeat nearest the photo's middle: a strip along the stripes, and a line across it. */
+/** The whole repeat nearest the photo's middle that the ruler does not lie along: a strip along the stripes, and a line across it. */
 function repeatOutline(
   model: BandModel,
   visible: (u: number) => [number, number] | null,
   at: (u: number, v: number) => Point,
+  isCovered: (startMm: number, acrossMm: number) => boolean,
 ): { outline: Point[]; dimension: [Point, Point] } | null {
   const { across_mm } = model.repeat;
   const [first] = model.bands;
@@ -126,9 +135,8 @@ function repeatOutline(
     .filter((i) => i.band === first.id && visible(i.start_mm) && visible(i.start_mm + across_mm))
     .map((i) => i.start_mm);
   if (starts.length === 0) return null;
-  const start = starts.reduce((best, u) =>
-    Math.abs(u + across_mm / 2) < Math.abs(best + across_mm / 2) ? u : best,
-  );
+  const nearest = [...starts].sort((p, q) => Math.abs(p + across_mm / 2) - Math.abs(q + across_mm / 2));
+  const start = nearest.find((u) => !isCovered(u, across_mm)) ?? nearest[0];
   const end = start + across_mm;
   const a = visible(start) as [number, number];
   const b = visible(end) as [number, number];

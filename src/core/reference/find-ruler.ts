@@ -1,9 +1,12 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import { median } from '../math/robust.js';
 import { halve } from '../raster/halve.js';
 import type { Raster } from '../raster/raster.js';
+import { combNumberAt, combPitchAt } from './comb-fit.js';
 import { chainLines, type LineChain } from './line-chains.js';
 import { readTicks, type TickReading } from './read-ticks.js';
 import { findThinLines } from './thin-lines.js';
+import { readHierarchy } from './tick-hierarchy.js';
 import { findTickRows, type TickRow } from './tick-rows.js';
 import type { TickLine } from './tick-strip.js';
 
@@ -40,9 +43,12 @@ export function findRuler(
         }
       }
       readings.sort((a, b) => b.score - a.score);
-      if (readings.length > 0 && convincing(readings[0])) {
-        const [best] = readings;
-        return succeed({ ...best, grid: gridAround(best, chainLines(halfLines[polarity], 60), 2) });
+      for (const best of readings.slice(0, 3)) {
+        const grid = gridAround(best, chainLines(halfLines[polarity], 60), 2);
+        const byGrid = grid.length > 0 ? readByGrid({ ...best, grid }, unit) : 'no grid';
+        if (byGrid === 'no grid' ? convincing(best) : byGrid !== null) {
+          return succeed(byGrid === 'no grid' || byGrid === null ? { ...best, grid } : byGrid);
+        }
       }
     }
   }
@@ -55,8 +61,40 @@ export function findRuler(
 
 /** A short stretch of ticks fits some hierarchy at some phase by chance more easily: it must fit the better. */
 function convincing({ ticks, hierarchy, fit }: TickReading): boolean {
-  const explained = 0.7 + 0.25 * Math.min(1, 30 / ticks.length);
+  const explained = 0.7 + 0.27 * Math.min(1, 60 / ticks.length);
   return ticks.length >= 18 && hierarchy.lead > 6 && fit.presence > 0.6 && hierarchy.explained >= explained;
+}
+
+/**
+ * The reading with its unit taken from the grid: so many ticks to a line. 'no grid' when its lines are too few to tell; null when they
+ * contradict the ticks.
+ */
+function readByGrid(reading: TickReading, unit: 'auto' | 'mm' | 'inch'): TickReading | 'no grid' | null {
+  const { line, comb, ticks, grid } = reading;
+  const numbers = grid
+    .filter((g) => Math.abs(g.alongX * line.alongY - g.alongY * line.alongX) > 0.9)
+    .map((g) => combNumberAt(comb, meeting(line, g)))
+    .sort((a, b) => a - b);
+  const gaps = numbers
+    .slice(1)
+    .map((k, i) => k - numbers[i])
+    .filter((gap) => gap > 2.5);
+  if (gaps.length < 3) return 'no grid';
+  const usual = Math.round(median(gaps));
+  const agree = gaps.filter((gap) => Math.abs(gap - usual * Math.round(gap / usual)) < 0.35);
+  if (agree.length < 0.6 * gaps.length) return 'no grid';
+  const lengths = ticks.map((t) => ({ k: t.k, lengthPx: t.to - t.from }));
+  const middle = ticks[ticks.length >> 1].k;
+  const hierarchy = readHierarchy(lengths, unit, Math.abs(combPitchAt(comb, middle)), usual);
+  return hierarchy === null ? null : { ...reading, hierarchy };
+}
+
+/** Where a line of the grid meets the level line, px along it. */
+function meeting(line: TickLine, grid: LineChain): number {
+  const x = grid.x - line.x;
+  const y = grid.y - line.y;
+  const turn = line.alongX * grid.alongY - line.alongY * grid.alongX;
+  return (x * grid.alongY - y * grid.alongX) / turn;
 }
 
 /** Rough spacing of the row's members: the lower quartile of the gaps, since a missed tick doubles a gap. */

@@ -89,6 +89,7 @@ function readAt(
   const hierarchy = readHierarchy(
     ticks.map((t) => ({ k: t.k, lengthPx: lengthOf(t) })),
     unit,
+    pitch,
   );
   if (hierarchy === null) return null;
   return feetFirst({

@@ -13,7 +13,7 @@ export interface TickHierarchy {
   readonly rankOf: (k: number) => number;
   /** Share of the lengths' variance that the hierarchy explains, 0..1. */
   readonly explained: number;
-  /** BIC lead over the best reading in the other unit; the larger the surer. */
+  /** Lead of the score (natural log) over the best reading in the other unit; the larger the surer. */
   readonly lead: number;
 }
 
@@ -42,15 +42,27 @@ const SCALES: readonly Scale[] = [
   { unit: 'inch', pitchMm: INCH_MM / 32, period: 32, rank: binaryRank(32) },
 ];
 
+/** The shortest marks of a rule are made to be seen: 2.6 mm long, give or take two fifths (the rules looked at: 1.9 to 3.6). */
+const FINEST_MM = 2.6;
+const FINEST_LOG_SD = 0.4;
+
 /**
- * Reads the unit from tick lengths: every known hierarchy at every phase is fitted as class medians, and the
- * Bayesian information criterion chooses (Schwarz 1978, doi 10.1214/aos/1176344136). A hierarchy counts only
- * if its classes grow: for inches and half millimetres three lengths must differ, or a plain alternation of two
- * would pass for one. Null when no hierarchy explains 0.7 of the variance.
+ * Reads the unit from tick lengths: every known hierarchy is fitted at every phase as a length and a scatter for each rank, and
+ * the Bayesian information criterion chooses (Schwarz 1978, doi 10.1214/aos/1176344136), with one thing known
+ * beforehand: how long the shortest marks of a rule are. Without it a scale of half the pitch and twice the period fits
+ * nearly as well, its two longest ranks being alike. A hierarchy counts only if its ranks grow: for inches and half
+ * millimetres three lengths must differ, or a plain alternation of two would pass for one.
+ *
+ * @param pitchPx From one tick to the next, px; NaN when lengths are not in the same unit.
+ * @param gridTicks Ticks from one line of the rule's printed grid to the next, where it has one: the grid is drawn at the longest
+ * ticks, which then run on as far as the grid does and tell nothing by their length.
+ * @returns Null when no hierarchy explains 0.7 of the variance.
  */
 export function readHierarchy(
   ticks: readonly { readonly k: number; readonly lengthPx: number }[],
   only: 'auto' | 'mm' | 'inch' = 'auto',
+  pitchPx = Number.NaN,
+  gridTicks: number | null = null,
 ): TickHierarchy | null {
   const n = ticks.length;
   if (n < 12) return null;
@@ -58,39 +70,33 @@ export function readHierarchy(
   // No scale's longest mark is six times its usual one: what goes on is a grid line or a numeral.
   const capped = ticks.map(({ k, lengthPx }) => ({ k, lengthPx: Math.min(lengthPx, 6 * usual) }));
   const span = ticks[n - 1].k - ticks[0].k;
-  let best: (TickHierarchy & { bic: number }) | null = null;
-  let otherUnit = Infinity;
+  let best: (TickHierarchy & { score: number }) | null = null;
+  const bestOf = { mm: -Infinity, inch: -Infinity };
   for (const scale of SCALES) {
     if (only !== 'auto' && scale.unit !== only) continue;
-    if (span < 1.6 * scale.period) continue;
+    if (span < 1.6 * scale.period || (gridTicks !== null && scale.period !== gridTicks)) continue;
     for (let phase = 0; phase < scale.period; phase++) {
       const fit = classFit(capped, (k) => scale.rank(mod(k - phase, scale.period)));
-      if (fit === null || !growing(fit, usual, scale.unit)) continue;
+      if (fit === null || fit.fewest < 2 || !growing(fit, usual, scale.unit)) continue;
       // Printed ticks of one rank are alike; a weave's threads or a text's strokes are not.
       // The longest may run into numerals or a grid and differ; three in four may not.
       if (fit.relativeMiss > 0.25 || fit.finestScatter > 0.3) continue;
+      const finestMm = Number.isNaN(pitchPx) ? FINEST_MM : (fit.medians[0] / pitchPx) * scale.pitchMm;
+      const expected = -0.5 * (Math.log(finestMm / FINEST_MM) / FINEST_LOG_SD) ** 2;
+      const score = fit.logLikelihood - fit.medians.length * Math.log(n) + expected;
+      bestOf[scale.unit] = Math.max(bestOf[scale.unit], score);
+      if (best !== null && score <= best.score) continue;
+      const { unit, pitchMm, period, rank } = scale;
+      const rankOf = (k: number): number => rank(mod(k - phase, period));
       const explained = 1 - fit.rss / Math.max(1e-9, fit.total);
-      // A thousandth of a square px: tick ends are found to whole px, no fit is truly exact.
-      const bic = fit.kept * Math.log(fit.rss / fit.kept + 1e-3) + (fit.medians.length + 1) * Math.log(n);
-      if (best === null || bic < best.bic) {
-        if (best !== null && best.unit !== scale.unit) otherUnit = Math.min(otherUnit, best.bic);
-        const { unit, pitchMm, period, rank } = scale;
-        best = {
-          unit,
-          pitchMm,
-          period,
-          phase,
-          rankOf: (k) => rank(mod(k - phase, period)),
-          explained,
-          lead: 0,
-          bic,
-        };
-      } else if (scale.unit !== best.unit) otherUnit = Math.min(otherUnit, bic);
+      best = { unit, pitchMm, period, phase, rankOf, explained, lead: 0, score };
     }
   }
-  if (best === null || best.explained < 0.7) return null;
-  const { bic, ...found } = best;
-  return { ...found, lead: Math.min(1e6, otherUnit - bic) };
+  // Where a grid says the period, the lengths need only agree with it.
+  if (best === null || best.explained < (gridTicks === null ? 0.7 : 0.5)) return null;
+  const { score, ...found } = best;
+  const other = bestOf[found.unit === 'mm' ? 'inch' : 'mm'];
+  return { ...found, lead: Math.min(1e6, score - other) };
 }
 
 const mod = (k: number, m: number): number => ((k % m) + m) % m;
@@ -99,9 +105,11 @@ interface ClassFit {
   readonly rss: number;
   readonly total: number;
   readonly kept: number;
-  /** Length of each rank, and its standard error. */
+  /** Ticks of the rarest rank. */
+  readonly fewest: number;
   readonly medians: readonly number[];
-  readonly errors: readonly number[];
+  /** Of the lengths, each rank with its own length and scatter. */
+  readonly logLikelihood: number;
   readonly relativeMiss: number;
   readonly finestScatter: number;
 }
@@ -136,9 +144,14 @@ function classFit(
     rss += fits[i].miss ** 2;
     total += (fits[i].lengthPx - mean) ** 2;
   }
-  const errors = classes.map((c, r) => {
-    const square = c.reduce((sum, v) => sum + (v - medians[r]) ** 2, 0);
-    return Math.sqrt(square / Math.max(1, c.length - 1) / c.length);
+  // Tick ends are found to whole px: no rank is surer than a quarter of a square px. One stray in eight is left out.
+  let logLikelihood = 0;
+  classes.forEach((c, r) => {
+    const squares = c.map((v) => (v - medians[r]) ** 2).sort((p, q) => p - q);
+    const used = squares.length - Math.floor(squares.length / 8);
+    let sum = 0;
+    for (let i = 0; i < used; i++) sum += squares[i];
+    logLikelihood -= 0.5 * c.length * Math.log(sum / Math.max(1, used - 1) + 0.25);
   });
   const relativeMiss = quantile(
     ticks.map(({ lengthPx }, i) => Math.abs(lengthPx / Math.max(1, medians[ranks[i]]) - 1)),
@@ -148,8 +161,9 @@ function classFit(
     rss,
     total,
     kept,
+    fewest: Math.min(...classes.map((c) => c.length)),
     medians,
-    errors,
+    logLikelihood,
     relativeMiss,
     finestScatter: robustSd(classes[0]) / Math.max(1, medians[0]),
   };
@@ -160,10 +174,9 @@ function classFit(
  * the pitch or twice the period would always fit as well, its extra rank being no longer than the last. Metric rules may
  * draw the 5 mm mark like a millimetre or like a centimetre.
  */
-function growing({ medians, errors }: ClassFit, usual: number, unit: 'mm' | 'inch'): boolean {
-  // By more than the classes' own scatter leaves to chance: long ticks that run into a grid differ at random.
+function growing({ medians }: ClassFit, usual: number, unit: 'mm' | 'inch'): boolean {
   const longer = (r: number, than: number): boolean =>
-    medians[r] - medians[than] > Math.max(0.1 * usual, 0.8, 2.5 * Math.hypot(errors[r], errors[than]));
+    medians[r] - medians[than] > Math.max(0.1 * usual, 0.8);
   const notShorter = (r: number): boolean => medians[r] > medians[r - 1] - 0.06 * usual;
   const top = medians.length - 1;
   if (unit === 'inch') return medians.every((_, r) => r === 0 || longer(r, r - 1));
