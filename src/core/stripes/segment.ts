@@ -4,7 +4,7 @@ import type { Lab } from '../colour/lab.js';
 export interface Segment {
   readonly from: number;
   readonly to: number;
-  /** Mean colour of its inner part. */
+  /** The band's own colour, its edges' blur taken off. */
   readonly lab: Lab;
   readonly linear: readonly [number, number, number];
 }
