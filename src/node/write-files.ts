@@ -95,7 +95,8 @@ function makeDraft(prefix: string): { draft: string; stopWatching: () => void } 
       // Renamed first, so that files still waiting to be written find no folder and cannot land in it while it goes.
       const doomed = `${draft}-gone`;
       renameSync(draft, doomed);
-      rmSync(doomed, { recursive: true, force: true });
+      // A file that was being opened at that moment may still appear in it: then once more.
+      rmSync(doomed, { recursive: true, force: true, maxRetries: 20, retryDelay: 10 });
     }
     stopWatching();
     if (process.listenerCount(signal) > 0) return;
