@@ -3,9 +3,7 @@ import { labFromLinear } from '../src/core/colour/lab.js';
 import { linearFromRgb8, type Rgb8 } from '../src/core/colour/srgb.js';
 import { homographyFromPoints } from '../src/core/math/homography.js';
 import { invert3, type Matrix3, type Point, transformPoint } from '../src/core/math/matrix3.js';
-import { gaussianBlur } from '../src/core/raster/gaussian-blur.js';
 import { type Raster, raster } from '../src/core/raster/raster.js';
-import { shrinkByArea } from '../src/core/raster/shrink-by-area.js';
 import { warp } from '../src/core/raster/warp.js';
 import { cv, pointsMat } from './support/opencv.js';
 import { seededRandom } from './support/photo-painter/seeded-random.js';
@@ -87,45 +85,6 @@ describe('against OpenCV 4.12 (@techstark/opencv-js)', () => {
     expect(worst).toBeLessThanOrEqual(2);
     expect(Math.abs(sum / compared)).toBeLessThan(0.05);
     for (const m of [from, map, to]) m.delete();
-  });
-
-  it('shrinkByArea is resize with INTER_AREA, at whole and broken ratios', () => {
-    const source = smoothPicture(240, 180);
-    const from = cv.matFromArray(180, 240, cv.CV_8UC3, Array.from(source.data));
-    for (const [width, height] of [
-      [80, 60],
-      [101, 77],
-      [239, 180],
-      [240, 180],
-    ]) {
-      const to = new cv.Mat();
-      cv.resize(from, to, new cv.Size(width, height), 0, 0, cv.INTER_AREA);
-      const ours = shrinkByArea(source, width, height);
-      const worst = greatest(ours.data.map((v, i) => Math.abs(v - to.data[i])));
-      expect(worst, `${width} x ${height}`).toBeLessThanOrEqual(1);
-      to.delete();
-    }
-    from.delete();
-  });
-
-  it('gaussianBlur is GaussianBlur', () => {
-    const random = seededRandom(8);
-    const source = raster(
-      61,
-      47,
-      1,
-      Float32Array.from({ length: 61 * 47 }, () => 255 * random.uniform()),
-    );
-    const from = cv.matFromArray(47, 61, cv.CV_32F, Array.from(source.data));
-    for (const sd of [0.8, 2.5]) {
-      const to = new cv.Mat();
-      const size = 2 * Math.ceil(4 * sd) + 1;
-      cv.GaussianBlur(from, to, new cv.Size(size, size), sd, sd, cv.BORDER_REPLICATE);
-      const ours = gaussianBlur(source, sd);
-      expect(greatest(ours.data.map((v, i) => Math.abs(v - to.data32F[i])))).toBeLessThan(1e-3);
-      to.delete();
-    }
-    from.delete();
   });
 
   it('CIELAB is COLOR_LRGB2Lab', () => {

@@ -1,4 +1,4 @@
-import { invert3, type Matrix3, multiply3 } from '../math/matrix3.js';
+import { type Matrix3, multiply3 } from '../math/matrix3.js';
 import type { BandModel, Point, ScaleFacts, SecondDirection, Warning } from '../model/band-model.js';
 import type { Photo } from '../raster/photo.js';
 import { type CameraPlane, clothFromUndistorted, clothMap, tiltDegOf } from '../rectify/camera-plane.js';
@@ -95,7 +95,3 @@ function bowPercent({ camera, bowPerMm }: PlaneSolution): number {
   const spanMm = top - low;
   return 100 * Math.abs(bowPerMm) * (spanMm / 4);
 }
-
-/** Cloth to undistorted photo px: for callers that draw. */
-export const photoFromCloth = (model: BandModel): Matrix3 | null =>
-  model.plane ? invert3(model.plane.homography) : null;

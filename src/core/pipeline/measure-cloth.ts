@@ -9,7 +9,6 @@ import { type PlaneSolution, solvePlane } from '../rectify/solve-plane.js';
 import { straightFromPicture } from '../rectify/stripe-frame.js';
 import { type PictureLevels, pictureLevels, type StripeView, viewStripes } from '../rectify/stripe-view.js';
 import type { Reference } from '../reference/reference.js';
-import { acrossLogGain, lightAcross } from '../stripes/light-across.js';
 import { logGainAt } from '../stripes/light-field.js';
 import { NO_MOTIFS } from '../stripes/motif-reading.js';
 import type { RoughReading } from '../stripes/stripe-reading.js';
@@ -168,14 +167,12 @@ function lightOverCloth(
   reading: RoughReading,
 ): (uMm: number, vMm: number) => number {
   const { pictureFromCloth } = clothMap(camera);
-  const { width } = straight.cloth.picture;
-  const across = lightAcross(reading, width);
   return (uMm, vMm) => {
     const [x, y] = pictureFromCloth(uMm + bowPerMm * vMm * vMm, vMm);
     const [u, v] = straightFromPicture(frame, x, y);
     const column = (u - straight.uFromPx) / straight.pxPerColumn;
     const row = (straight.vFromPx - v) / straight.pxPerRow;
-    return logGainAt(reading.light, column, row) + acrossLogGain(across, (2 * column) / width - 1);
+    return logGainAt(reading.light, column, row);
   };
 }
 
