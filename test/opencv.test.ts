@@ -21,8 +21,6 @@ function smoothPicture(width: number, height: number): Raster<Uint8Array> {
   return raster(width, height, 3, data);
 }
 
-const greatest = (list: ArrayLike<number>): number => Array.from(list).reduce((a, b) => Math.max(a, b), 0);
-
 describe('against OpenCV 4.12 (@techstark/opencv-js)', () => {
   it('homographyFromPoints is findHomography with all points: same least squares', () => {
     const random = seededRandom(21);
