@@ -43,11 +43,32 @@ export function motifColoursOf(
     for (const p of members) for (let c = 0; c < 3; c++) linear[c] += p.linear[c] / members.length;
     const lab = labFromLinear(linear);
     const like = palette.findIndex((p) => ciede2000(p.lab, lab) < LIKE_BAND);
-    labels.add(like >= 0 ? like : palette.length + motifColours.push({ lab, linear }) - 1);
+    // Where rims were asked too, what lies between a dye of the motif and the ground is their blend.
+    const own = asked !== odd || !isBlend(linear, motifColours, palette);
+    if (like >= 0) labels.add(like);
+    else if (own) labels.add(palette.length + motifColours.push({ lab, linear }) - 1);
     const taken = new Set(members);
     left = left.filter((p) => !taken.has(p));
   }
   return { motifColours, labels: [...labels] };
+}
+
+/** Is the colour (linear light, where blur mixes) within reach of the line from a band's colour to a motif's? */
+function isBlend(
+  colour: readonly number[],
+  motifColours: readonly PaletteColour[],
+  palette: readonly PaletteColour[],
+): boolean {
+  const lab = labFromLinear(colour as [number, number, number]);
+  return motifColours.some(({ linear: m }) =>
+    palette.some(({ linear: g }) => {
+      const size = [0, 1, 2].reduce((s, c) => s + (m[c] - g[c]) ** 2, 0);
+      const share = [0, 1, 2].reduce((s, c) => s + (colour[c] - g[c]) * (m[c] - g[c]), 0) / size;
+      if (!(share > 0.05 && share < 0.95)) return false;
+      const mixed = [0, 1, 2].map((c) => g[c] + share * (m[c] - g[c])) as [number, number, number];
+      return ciede2000(labFromLinear(mixed), lab) < LIKE_BAND;
+    }),
+  );
 }
 
 function isCalm(
