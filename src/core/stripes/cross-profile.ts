@@ -56,7 +56,7 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
     const middle: [number, number, number] = [0, 0, 0];
     for (let c = 0; c < 3; c++) {
       const seen = channels[c].subarray(0, n);
-      middle[c] = kind === 'mean' ? trimmedMean(seen) : medianOf(Float32Array.from(seen));
+      middle[c] = kind === 'mean' ? meanOf(seen) : medianOf(Float32Array.from(seen));
     }
     let near = 0;
     for (let k = 0; k < n; k++) {
@@ -83,13 +83,11 @@ function medianOf(values: Float32Array): number {
   return n % 2 ? values[n >> 1] : (values[(n >> 1) - 1] + values[n >> 1]) / 2;
 }
 
-/** Mean without the outer twentieth on either side. */
-function trimmedMean(values: Float32Array): number {
-  const sorted = Float32Array.from(values).sort();
-  const cut = Math.floor(sorted.length / 20);
+/** The plain mean: trimming would take more from the rarer of two crossing bands than from the other. */
+function meanOf(values: Float32Array): number {
   let sum = 0;
-  for (let i = cut; i < sorted.length - cut; i++) sum += sorted[i];
-  return sum / (sorted.length - 2 * cut);
+  for (let i = 0; i < values.length; i++) sum += values[i];
+  return sum / values.length;
 }
 
 function runsOf(good: Uint8Array): [number, number][] {
