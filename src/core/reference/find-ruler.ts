@@ -35,6 +35,8 @@ export function findRuler(
         if (row.lengthPx > 20 * pitch || row.members.length < 12) continue;
         const reading = readTicks(luma, lineFromRow(row, shrink, luma), pitch * shrink, sign, unit);
         if (reading) readings.push(reading);
+        // Rows come by falling length: once one reads well, the shorter ones have nothing better.
+        if (reading && convincing(reading) && reading.ticks.length >= row.members.length / 2) break;
       }
       if (readings.length === 0) {
         for (const chain of chainLines(lines, 12)) {
