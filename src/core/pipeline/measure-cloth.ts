@@ -7,7 +7,13 @@ import { clothSheet, extentOf } from '../rectify/cloth-picture.js';
 import { evenSheet } from '../rectify/even-sheet.js';
 import { type PlaneSolution, solvePlane } from '../rectify/solve-plane.js';
 import { straightFromPicture } from '../rectify/stripe-frame.js';
-import { type PictureLevels, pictureLevels, type StripeView, viewStripes } from '../rectify/stripe-view.js';
+import {
+  hiddenInFull,
+  type PictureLevels,
+  pictureLevels,
+  type StripeView,
+  viewStripes,
+} from '../rectify/stripe-view.js';
 import type { Reference } from '../reference/reference.js';
 import { logGainAt } from '../stripes/light-field.js';
 import { NO_MOTIFS } from '../stripes/motif-reading.js';
@@ -154,7 +160,7 @@ function clothPicture(
   // From the half-size copy unless that would have to be enlarged.
   const fine = density > 0.6 * pxPerMm;
   const sheet = fine
-    ? clothSheet(levels.full, 1, upsampled(levels), plane.camera, plane.bowPerMm, density)
+    ? clothSheet(levels.full, 1, hiddenInFull(levels), plane.camera, plane.bowPerMm, density)
     : clothSheet(levels.half, 2, levels.hiddenHalf, plane.camera, plane.bowPerMm, density);
   const even = evenSheet(sheet, lightOverCloth(plane, view, reading));
   return { ...even, leftUMm: even.leftUMm - originUMm };
@@ -180,14 +186,4 @@ function sheetDensity(camera: CameraPlane, bowPerMm: number, pxPerMm: number): n
   const [left, top, right, low] = extentOf(camera, bowPerMm);
   const areaMm2 = (right - left) * (top - low);
   return Math.min(pxPerMm, Math.sqrt(SHEET_PIXELS / areaMm2));
-}
-
-function upsampled({ full, half, hiddenHalf }: PictureLevels): Uint8Array {
-  const out = new Uint8Array(full.width * full.height);
-  for (let y = 0; y < full.height; y++) {
-    const row = Math.min(half.height - 1, y >> 1) * half.width;
-    for (let x = 0; x < full.width; x++)
-      out[y * full.width + x] = hiddenHalf[row + Math.min(half.width - 1, x >> 1)];
-  }
-  return out;
 }

@@ -93,7 +93,7 @@ function straightenAlong(levels: PictureLevels, frame: StripeFrame, pxPerMm: num
 }
 
 /** Marks of the half-size copy, one for each px of the picture. */
-function hiddenInFull({ full, half, hiddenHalf }: PictureLevels): Uint8Array {
+export function hiddenInFull({ full, half, hiddenHalf }: PictureLevels): Uint8Array {
   const out = new Uint8Array(full.width * full.height);
   for (let y = 0; y < full.height; y++) {
     const row = Math.min(half.height - 1, y >> 1) * half.width;
