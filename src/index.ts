@@ -39,9 +39,19 @@ export type { OverlayMarks } from './core/render/overlay-marks.js';
 export type { OverlayDrawing } from './core/render/overlay-svg.js';
 export { paintSwatch, type Swatch, swatchOf, swatchSvg } from './core/render/swatch.js';
 export { bandCsv } from './core/report/band-csv.js';
+export { batchCsv } from './core/report/batch-csv.js';
+export {
+  type BatchEntry,
+  type BatchFailure,
+  type EntryFacts,
+  entryFacts,
+  type FailureReason,
+  type Thumbnail,
+} from './core/report/batch-entry.js';
 export { type ChevronRecord, chevronRecord } from './core/report/chevron-json.js';
 export { chevronSchema } from './core/report/chevron-schema.js';
 export { chevronTable } from './core/report/chevron-table.js';
+export { contactSheet } from './core/report/contact-sheet.js';
 export { measureReport, type ReportParts } from './core/report/measure-report.js';
 export { measureSummary } from './core/report/measure-summary.js';
 export { overlayDrawing } from './core/report/overlay-drawing.js';

@@ -1,11 +1,20 @@
 /** Node: everything of the any-runtime door, and files. */
 export * from './index.js';
+export {
+  type BatchSetting,
+  type RecordedEntry,
+  readBatchRecord,
+  sha256OfFile,
+  writeBatchRecord,
+} from './node/batch-record.js';
 export { type MeasurePhotoOptions, measurePhoto, type PhotoMeasurement } from './node/measure-photo.js';
 export { readCloth } from './node/read-cloth.js';
 export { type ModelFile, readModel } from './node/read-model.js';
 export { type PhotoFile, readPhoto } from './node/read-photo.js';
+export { thumbnailOf, thumbnailOfUri } from './node/thumbnail.js';
+export { writeBatchIndex } from './node/write-batch-index.js';
 export { writeChevron } from './node/write-chevron.js';
-export { type ResultFile, writeFiles } from './node/write-files.js';
+export { type ResultFile, resolvedFolder, writeFiles } from './node/write-files.js';
 export {
   checkResultFolder,
   type WriteOptions,

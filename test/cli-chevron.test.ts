@@ -1,4 +1,3 @@
-import { execFile } from 'node:child_process';
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -9,29 +8,16 @@ import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest
 import { registerChevron } from '../src/cli/chevron.js';
 import { UsageError } from '../src/core/base/outcome.js';
 import { raster } from '../src/core/raster/raster.js';
+import { type CommandRun, runCommand } from './support/command.js';
 import { tickingModel } from './support/seam/models.js';
 import { crossingsAtSeam } from './support/seam/read-crossings.js';
 
-const MAIN = fileURLToPath(new URL('../src/cli/main.ts', import.meta.url));
+const PROJECT = fileURLToPath(new URL('..', import.meta.url));
 const SAMPLE = fileURLToPath(new URL('../samples/ticking.bands.json', import.meta.url));
 let folder: string;
 
-interface Run {
-  readonly code: number;
-  readonly out: string;
-  readonly err: string;
-}
-
 /** The real command as a child process. */
-const run = (...args: string[]): Promise<Run> =>
-  new Promise((done) => {
-    execFile(
-      process.execPath,
-      ['--import', 'tsx', MAIN, 'chevron', ...args],
-      { cwd: fileURLToPath(new URL('..', import.meta.url)) },
-      (error, out, err) => done({ code: error === null ? 0 : Number(error.code), out, err }),
-    );
-  });
+const run = (...args: string[]): Promise<CommandRun> => runCommand(PROJECT, ['chevron', ...args]);
 
 const typed = async (name: string, change: (model: Record<string, unknown>) => unknown): Promise<string> => {
   const path = join(folder, name);

@@ -1,27 +1,13 @@
-import { execFile } from 'node:child_process';
-import { readdirSync, statSync } from 'node:fs';
 import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type BandModel, parseBandModel } from '../src/index.js';
+import { type CommandRun, runCommand } from './support/command.js';
 
 const inProject = (path: string): string => fileURLToPath(new URL(`../${path}`, import.meta.url));
-
-/** The command as built where that is up to date, which is how it is installed; else straight from its source. */
-const COMMAND = isBuilt()
-  ? [inProject('dist/cli/main.js')]
-  : ['--import', `file://${createRequire(import.meta.url).resolve('tsx')}`, inProject('src/cli/main.ts')];
-
-function isBuilt(): boolean {
-  const built = statSync(inProject('dist/cli/main.js'), { throwIfNoEntry: false })?.mtimeMs ?? 0;
-  return readdirSync(inProject('src'), { recursive: true, encoding: 'utf8' }).every(
-    (path) => statSync(join(inProject('src'), path)).mtimeMs < built,
-  );
-}
 
 const PHOTO = inProject('samples/painted/ticking-metal-rule.jpg');
 
@@ -31,17 +17,7 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true }));
 
-interface Run {
-  readonly code: number;
-  readonly out: string;
-  readonly err: string;
-}
-const run = (...words: string[]): Promise<Run> =>
-  new Promise((done) => {
-    execFile(process.execPath, [...COMMAND, ...words], { cwd: folder, maxBuffer: 1e8 }, (error, out, err) =>
-      done({ code: error ? Number(error.code) : 0, out, err }),
-    );
-  });
+const run = (...words: string[]): Promise<CommandRun> => runCommand(folder, words);
 
 const leftOver = async (): Promise<string[]> =>
   (await readdir(folder)).filter((name) => name.startsWith('.') || name.includes('draft'));
@@ -80,7 +56,7 @@ describe('stripewright measure', { timeout: 30_000 }, () => {
 
   it('says nothing with --quiet, and shows the unit asked for in the report only', async () => {
     const result = await run('measure', PHOTO, '--quiet', '--out', 'quiet', '--units', 'inch');
-    expect(result).toEqual({ code: 0, out: '', err: '' });
+    expect(result).toEqual({ code: 0, signal: null, out: '', err: '' });
     expect(await readFile(join(folder, 'quiet', 'report.html'), 'utf8')).toContain('Width, in');
     const model = JSON.parse(await readFile(join(folder, 'quiet', 'bands.json'), 'utf8')) as BandModel;
     expect(model.units).toBe('mm');
@@ -133,6 +109,6 @@ describe('stripewright measure', { timeout: 30_000 }, () => {
     expect(help.code).toBe(0);
     for (const code of [0, 2, 3, 4, 5, 6]) expect(help.out).toMatch(new RegExp(`^ +${code}  `, 'm'));
     const { version } = JSON.parse(await readFile(inProject('package.json'), 'utf8'));
-    expect(await run('--version')).toEqual({ code: 0, out: `${version}\n`, err: '' });
+    expect(await run('--version')).toEqual({ code: 0, signal: null, out: `${version}\n`, err: '' });
   });
 });

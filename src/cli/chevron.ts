@@ -15,6 +15,7 @@ import {
   refusalLine,
   writeChevron,
 } from '../node.js';
+import { complain, print } from './print.js';
 
 interface ChevronOptions extends ChevronWords {
   readonly from: 'model' | 'cloth';
@@ -83,12 +84,12 @@ export function registerChevron(program: Command): void {
 async function runChevron(path: string, options: ChevronOptions): Promise<number> {
   const request = parseChevronRequest(options);
   const read = await readModel(path);
-  if (!read.ok) return complain(refusalLine(read.refusal));
+  if (!read.ok) return unreadable(refusalLine(read.refusal));
   const { model, file } = read.value;
   const preview = previewSeams(model, request);
-  if (!preview.ok) return complain(`${file}: ${refusalLine(preview.refusal)}`);
+  if (!preview.ok) return unreadable(`${file}: ${refusalLine(preview.refusal)}`);
   const cloth = options.from === 'cloth' ? await readCloth(read.value) : null;
-  if (cloth !== null && !cloth.ok) return complain(refusalLine(cloth.refusal));
+  if (cloth !== null && !cloth.ok) return unreadable(refusalLine(cloth.refusal));
 
   const folder = options.out ?? (options.json ? null : defaultFolder(read.value));
   if (folder === null) {
@@ -112,12 +113,7 @@ const defaultFolder = ({ file, folder }: ModelFile): string =>
     ? join(folder, 'chevron')
     : `${basename(file).replace(/(\.bands)?\.json$/i, '')}-chevron`;
 
-const print = (text: string): Promise<void> =>
-  new Promise((done, fail) => {
-    process.stdout.write(text, (error) => (error ? fail(error) : done()));
-  });
-
-function complain(line: string): number {
-  process.stderr.write(`${line}\n`);
+function unreadable(line: string): number {
+  complain(line);
   return UNREADABLE;
 }

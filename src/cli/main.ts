@@ -2,8 +2,11 @@
 import { readFileSync } from 'node:fs';
 import { Command, CommanderError } from 'commander';
 import { UsageError } from '../node.js';
+import { servePhotos } from './batch/photo-process.js';
 import { registerChevron } from './chevron.js';
 import { registerMeasure } from './measure.js';
+import { SERVE } from './names.js';
+import { complain } from './print.js';
 
 const FAILED = 1;
 const WRONG_USE = 2;
@@ -28,6 +31,7 @@ const program = new Command('stripewright')
   });
 registerMeasure(program);
 registerChevron(program);
+program.command(SERVE, { hidden: true }).action(servePhotos);
 
 // A reader that has seen enough, such as "head", is no failure.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
@@ -46,10 +50,10 @@ function exitCodeOf(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : WRONG_USE;
   const line = error instanceof Error ? error.message : String(error);
   if (error instanceof UsageError) {
-    process.stderr.write(`${line}\n`);
+    complain(line);
     return WRONG_USE;
   }
   const { syscall } = error as NodeJS.ErrnoException;
-  process.stderr.write(`${syscall ? 'The result could not be written' : 'The program failed'}: ${line}\n`);
+  complain(`${syscall ? 'The result could not be written' : 'The program failed'}: ${line}`);
   return FAILED;
 }

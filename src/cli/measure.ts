@@ -3,23 +3,15 @@ import { type Command, Option } from 'commander';
 import {
   checkResultFolder,
   formatBandModel,
-  type LengthUnit,
-  measurePhoto,
   measureSummary,
-  parseReferenceRequest,
-  type ReferenceWords,
   type RefusalReason,
   refusalLine,
-  writeMeasurement,
 } from '../node.js';
+import { type BatchWords, measureBatch } from './batch/measure-batch.js';
+import { measureOne } from './measure-one.js';
+import { SERVE } from './names.js';
+import { complain, print } from './print.js';
 import { stageProgress } from './progress.js';
-
-interface MeasureWords extends ReferenceWords {
-  readonly out?: string;
-  readonly units: LengthUnit;
-  readonly json?: boolean;
-  readonly quiet?: boolean;
-}
 
 const EXIT_CODES: Readonly<Record<RefusalReason, number>> = {
   unreadable: 3,
@@ -32,9 +24,13 @@ const EXIT_CODES: Readonly<Record<RefusalReason, number>> = {
 const AFTER_HELP = `
 The photo: cloth flat, camera straight above, a ruler flat on the cloth, at least two repeats in view, even light.
 
+Several photos: a folder each, and index.html and index.csv of all. What is done already is kept: give the same
+command again to go on after an interrupt, or to add photos. With --shard 1/4 to 4/4 four machines do a part each
+(index-1-of-4.csv ...); the same command without --shard, over all their folders together, makes the index of all.
+
 Exit codes:
   0  measured
-  1  the result could not be written, or the program failed
+  1  the result could not be written, or the program failed; of several photos: some failed, listed with their reasons
   2  wrong use: an unknown option, or a value that makes no sense
   3  photo not readable: missing, not an image, cut short, under 3 or over 100 megapixels
   4  no scale found
@@ -44,15 +40,19 @@ Exit codes:
 Examples:
   stripewright measure ticking.jpg
   stripewright measure ticking.jpg --points 412,2210,3480,2195,30cm --units inch
-  stripewright measure scan.tif --density 11.811`;
+  stripewright measure scan.tif --density 11.811
+  stripewright measure *.jpg --out catalogue`;
 
 /** Adds the command `measure`. Sets process.exitCode as AFTER_HELP says. */
 export function registerMeasure(program: Command): void {
   program
     .command('measure')
     .description('measure the stripes in a photo of cloth with a ruler on it')
-    .argument('<photo>', 'JPEG, PNG, WebP, TIFF, AVIF or HEIC')
-    .option('--out <folder>', 'where the results go (default: a folder named after the photo)')
+    .argument('<photo...>', 'JPEG, PNG, WebP, TIFF, AVIF or HEIC')
+    .option(
+      '--out <folder>',
+      'where the results go (default: a folder named after the photo; of several, "measured")',
+    )
     .option('--ruler <unit>', 'marks of the ruler: mm, inch or auto (default: auto)')
     .option(
       '--points <x1,y1,x2,y2,LENGTH>',
@@ -65,37 +65,36 @@ export function registerMeasure(program: Command): void {
     )
     .option('--density <px per mm>', 'scale of a flatbed scan: 300 dpi is 11.811')
     .addOption(new Option('--units <unit>', 'lengths shown in').choices(['mm', 'cm', 'inch']).default('mm'))
-    .option('--json', 'print the band model and nothing else; files only with --out')
+    .option('--json', 'print the band model and nothing else; of several, a line each; files only with --out')
     .option('--quiet', 'print nothing')
+    .option('--jobs <number>', 'photos measured at once (default: as many as cores and memory allow)')
+    .option('--memory <MB>', 'memory for all that are measured at once (default: 70 % of what is free)')
+    .option('--shard <i/n>', 'measure one part of n of the photos, to spread them over machines')
     .addHelpText('after', AFTER_HELP)
-    .action(async (path: string, words: MeasureWords) => {
-      process.exitCode = await runMeasure(path, words);
+    .action(async (photos: string[], words: BatchWords) => {
+      const isBatch =
+        photos.length > 1 ||
+        words.shard !== undefined ||
+        words.jobs !== undefined ||
+        words.memory !== undefined;
+      process.exitCode = isBatch
+        ? await measureBatch(photos, words, { version: program.version() as string, serveWords: [SERVE] })
+        : await runMeasure(photos[0], words);
     });
 }
 
-async function runMeasure(path: string, words: MeasureWords): Promise<number> {
-  const request = parseReferenceRequest(words);
+async function runMeasure(path: string, words: BatchWords): Promise<number> {
   const folder = words.out ?? (words.json ? null : defaultFolder(path));
   if (folder !== null) await checkResultFolder(folder, path);
   const progress = stageProgress(process.stderr, !words.quiet);
   try {
-    const measured = await measurePhoto(path, request, { onStage: progress.begin });
+    const measured = await measureOne(path, words, folder, progress.begin);
+    progress.end();
     if (!measured.ok) {
-      progress.end();
-      process.stderr.write(`${refusalLine(measured.refusal)}\n`);
+      complain(refusalLine(measured.refusal));
       return EXIT_CODES[measured.refusal.reason];
     }
-    let { model } = measured.value;
-    if (folder !== null) {
-      progress.begin('pictures');
-      const written = await writeMeasurement(folder, measured.value, {
-        unit: words.units,
-        photoPath: path,
-        onWriting: () => progress.begin('writing'),
-      });
-      model = written.model;
-    }
-    progress.end();
+    const { model } = measured.value;
     if (words.json) await print(formatBandModel(model));
     else if (!words.quiet) {
       await print(
@@ -110,8 +109,3 @@ async function runMeasure(path: string, words: MeasureWords): Promise<number> {
 
 /** The photo's name without its ending, where the command was given. */
 const defaultFolder = (path: string): string => basename(path, extname(path));
-
-const print = (text: string): Promise<void> =>
-  new Promise((done, fail) => {
-    process.stdout.write(text, (error) => (error ? fail(error) : done()));
-  });

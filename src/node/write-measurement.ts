@@ -13,12 +13,12 @@ import {
   UsageError,
 } from '../index.js';
 import type { PhotoMeasurement } from './measure-photo.js';
-import { clothPng, overlayPictures, swatchPng } from './measurement-pictures.js';
+import { clothPng, type OverlayPictures, overlayPictures, swatchPng } from './measurement-pictures.js';
 import { type ResultFile, resolvedFolder, writeFiles } from './write-files.js';
 
 const CLOTH = 'cloth.png';
 /** Everything that a measurement may write, bands.json last: where it is, the rest is. */
-const NAMES = [
+export const MEASUREMENT_FILES = [
   'overlay.png',
   CLOTH,
   'swatch.png',
@@ -41,6 +41,8 @@ export interface WriteOptions {
 export interface WrittenMeasurement {
   readonly model: BandModel;
   readonly files: readonly string[];
+  /** The overlay as it stands in report.html. */
+  readonly overlay: OverlayPictures['report'];
 }
 
 /**
@@ -77,7 +79,7 @@ export async function writeMeasurement(
     checkModel(json).then(() => chevronForReport(model)),
   ]);
   const report = measureReport(model, { unit, overlay: overlay.report, chevron });
-  const contents: Readonly<Record<(typeof NAMES)[number], Uint8Array | string | null>> = {
+  const contents: Readonly<Record<(typeof MEASUREMENT_FILES)[number], Uint8Array | string | null>> = {
     'overlay.png': overlay.png,
     [CLOTH]: clothFile,
     'swatch.png': swatchFile,
@@ -86,13 +88,13 @@ export async function writeMeasurement(
     'bands.csv': bandCsv(model),
     'bands.json': json,
   };
-  const files = NAMES.flatMap((name): ResultFile[] => {
+  const files = MEASUREMENT_FILES.flatMap((name): ResultFile[] => {
     const content = contents[name];
     return content === null ? [] : [{ name, content }];
   });
   onWriting?.();
-  await writeFiles(folder, files, NAMES);
-  return { model, files: files.map((file) => file.name) };
+  await writeFiles(folder, files, MEASUREMENT_FILES);
+  return { model, files: files.map((file) => file.name), overlay: overlay.report };
 }
 
 /** What leaves here must pass our own reader: a model that does not is a fault of the program. */
@@ -108,7 +110,7 @@ async function checkModel(json: string): Promise<void> {
 export async function checkResultFolder(folder: string, photoPath: string): Promise<void> {
   const target = await resolvedFolder(folder);
   const photo = await realpath(photoPath).catch(() => resolve(photoPath));
-  if (NAMES.some((name) => join(target, name) === photo)) {
+  if (MEASUREMENT_FILES.some((name) => join(target, name) === photo)) {
     throw new UsageError(`the result would overwrite ${photoPath}: name another folder with --out`);
   }
 }

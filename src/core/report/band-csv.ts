@@ -1,4 +1,5 @@
 import type { BandModel, InstanceFacts } from '../model/band-model.js';
+import { type CsvCell, csvText } from './csv.js';
 
 const HEADING = [
   'direction',
@@ -15,26 +16,21 @@ const HEADING = [
   'whole',
 ] as const;
 
-/**
- * One row for every band instance in view, in order: RFC 4180 (CRLF, quotes where needed). The direction is "across", or
- * "along" for the second direction of a check. Text that a spreadsheet would run as a formula gets a quote mark before it.
- */
+/** One row for every band instance in view, in order. The direction is "across", or "along" for the second direction of a check. */
 export function bandCsv(model: BandModel): string {
   const rows = [
     ...rowsOf(model, 'across', model.bands, model.instances),
     ...(model.check ? rowsOf(model, 'along', model.check.bands, model.check.instances) : []),
   ];
-  return [HEADING, ...rows].map((row) => `${row.map(field).join(',')}\r\n`).join('');
+  return csvText([HEADING, ...rows]);
 }
-
-type Cell = string | number | boolean | null;
 
 function rowsOf(
   model: BandModel,
   direction: string,
   bands: BandModel['bands'],
   instances: readonly InstanceFacts[],
-): Cell[][] {
+): CsvCell[][] {
   const colours = new Map(model.colours.map((colour) => [colour.id, colour]));
   const colourOfBand = new Map(bands.map((band) => [band.id, colours.get(band.colour)]));
   return instances.map((one, k) => {
@@ -58,10 +54,3 @@ function rowsOf(
 
 /** To 0.1 micrometre, as in bands.json; adding 0 turns -0 into 0. */
 const fixed = (mm: number): number => Number(mm.toFixed(4)) + 0;
-
-/** One field of RFC 4180. Numbers may begin with a minus; text may not begin like a formula. */
-function field(cell: Cell): string {
-  if (typeof cell !== 'string') return cell === null ? '' : String(cell);
-  const safe = /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
-  return /[",\r\n]/.test(safe) ? `"${safe.replace(/"/g, '""')}"` : safe;
-}

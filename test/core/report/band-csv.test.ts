@@ -1,27 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { bandCsv } from '../../../src/core/report/band-csv.js';
+import { readCsv } from '../../support/read-csv.js';
 import { tickingModel } from '../../support/ticking-measurement.js';
-
-/** A reader written from the grammar of RFC 4180, section 2: it accepts nothing else. */
-function readCsv(text: string): string[][] {
-  const rows: string[][] = [];
-  let row: string[] = [];
-  let at = 0;
-  while (at < text.length) {
-    const quoted = /^"((?:[^"]|"")*)"/.exec(text.slice(at));
-    const plain = /^[^",\r\n]*/.exec(text.slice(at))![0];
-    row.push(quoted ? quoted[1].replaceAll('""', '"') : plain);
-    at += quoted ? quoted[0].length : plain.length;
-    if (text[at] === ',') at++;
-    else if (text.startsWith('\r\n', at)) {
-      rows.push(row);
-      row = [];
-      at += 2;
-    } else throw new Error(`neither comma nor CRLF at ${at}: ${JSON.stringify(text.slice(at, at + 20))}`);
-  }
-  expect(row).toEqual([]);
-  return rows;
-}
 
 describe('bandCsv', () => {
   it('holds one row an instance, in order, all of one length', () => {

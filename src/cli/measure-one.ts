@@ -1,0 +1,38 @@
+import {
+  type LengthUnit,
+  measurePhoto,
+  type Outcome,
+  parseReferenceRequest,
+  type ReferenceWords,
+  type Stage,
+  succeed,
+  type WrittenMeasurement,
+  writeMeasurement,
+} from '../node.js';
+
+/** What was asked for, as typed. */
+export interface MeasureWords extends ReferenceWords {
+  readonly units: LengthUnit;
+}
+
+/** As written, or only the model where no files were asked for. */
+export type Measured = Pick<WrittenMeasurement, 'model'> & Partial<WrittenMeasurement>;
+
+/** Measures one photo and writes what it gave into a folder, unless that is null. */
+export async function measureOne(
+  path: string,
+  words: MeasureWords,
+  folder: string | null,
+  onStage?: (stage: Stage) => void,
+): Promise<Outcome<Measured>> {
+  const measured = await measurePhoto(path, parseReferenceRequest(words), { onStage });
+  if (!measured.ok) return measured;
+  if (folder === null) return succeed({ model: measured.value.model });
+  onStage?.('pictures');
+  const written = await writeMeasurement(folder, measured.value, {
+    unit: words.units,
+    photoPath: path,
+    onWriting: () => onStage?.('writing'),
+  });
+  return succeed(written);
+}

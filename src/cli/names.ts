@@ -1,0 +1,2 @@
+/** Hidden command by which a process of a batch is started. */
+export const SERVE = 'serve-photos';
