@@ -1,8 +1,9 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { ReferenceRequest } from '../base/request.js';
-import { lumaOf } from '../raster/luminance.js';
+import { halve } from '../raster/halve.js';
+import { fillLumaWhole, lumaOf, type PartialLuma, partialLuma } from '../raster/luminance.js';
 import type { Photo } from '../raster/photo.js';
-import { pictureQuality } from '../raster/picture-quality.js';
+import { brightestOf, edgeBlurOf } from '../raster/picture-quality.js';
 import type { Raster } from '../raster/raster.js';
 import { findRuler } from '../reference/find-ruler.js';
 import { findSheet } from '../reference/find-sheet.js';
@@ -21,23 +22,30 @@ const BLURRED = 1.1e-3;
 
 /**
  * The scale as it was asked for. A picture too dark or too blurred to show a ruler's marks is refused as such, not as one
- * without a ruler.
+ * without a ruler. `half`: the picture at half its size, where a caller has it.
  */
-export function findReference(photo: Photo, request: ReferenceRequest): Outcome<Reference> {
+export function findReference(
+  photo: Photo,
+  request: ReferenceRequest,
+  half: Raster<Uint8Array> = halve(photo.picture),
+): Outcome<Reference> {
   const { picture } = photo;
-  const luma = lumaOf(picture);
-  const quality = pictureQuality(luma);
-  if (quality.brightest < DARKEST) {
+  const halfLuma = lumaOf(half);
+  const brightest = brightestOf(halfLuma);
+  if (brightest < DARKEST) {
     return refuse(
       'too-dark',
-      `Photo too dark (its light parts reach ${quality.brightest} of 255)`,
+      `Photo too dark (its light parts reach ${brightest} of 255)`,
       'take it again in daylight or with the lamp nearer',
     );
   }
-  const found = byKind(photo, luma, request);
-  const { edgeBlurPx } = quality;
+  const part = partialLuma(picture);
+  const found = byKind(photo, part, halfLuma, request);
+  if (found.ok) return found;
+  fillLumaWhole(part);
+  const edgeBlurPx = edgeBlurOf(part.luma, brightest);
   const halfDiagonal = Math.hypot(picture.width, picture.height) / 2;
-  if (!found.ok && edgeBlurPx !== null && edgeBlurPx > BLURRED * halfDiagonal) {
+  if (edgeBlurPx !== null && edgeBlurPx > BLURRED * halfDiagonal) {
     return refuse(
       'too-blurred',
       `Photo too blurred (edges are ${(edgeBlurPx * 2.5).toFixed(0)} px wide)`,
@@ -47,7 +55,12 @@ export function findReference(photo: Photo, request: ReferenceRequest): Outcome<
   return found;
 }
 
-function byKind(photo: Photo, luma: Raster<Uint8Array>, request: ReferenceRequest): Outcome<Reference> {
+function byKind(
+  photo: Photo,
+  part: PartialLuma,
+  halfLuma: Raster<Uint8Array>,
+  request: ReferenceRequest,
+): Outcome<Reference> {
   const { picture, photoPerPicture } = photo;
   const inPicture = (p: readonly [number, number]): [number, number] => [
     p[0] / photoPerPicture,
@@ -55,8 +68,8 @@ function byKind(photo: Photo, luma: Raster<Uint8Array>, request: ReferenceReques
   ];
   switch (request.kind) {
     case 'ruler': {
-      const reading = findRuler(luma, request.unit);
-      return reading.ok ? succeed(referenceFromRuler(picture, luma, reading.value)) : reading;
+      const reading = findRuler(part, halfLuma, request.unit);
+      return reading.ok ? succeed(referenceFromRuler(picture, part.luma, reading.value)) : reading;
     }
     case 'points':
       return succeed(referenceFromPoints(inPicture(request.from), inPicture(request.to), request.lengthMm));

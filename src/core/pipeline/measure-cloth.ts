@@ -1,6 +1,7 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { ReferenceRequest, Stage } from '../base/request.js';
 import { focalLength } from '../raster/focal-length.js';
+import { halve } from '../raster/halve.js';
 import type { Photo } from '../raster/photo.js';
 import { type CameraPlane, clothMap } from '../rectify/camera-plane.js';
 import { clothSheet, extentOf } from '../rectify/cloth-picture.js';
@@ -58,12 +59,13 @@ export function measureCloth(
     if (stage) onStage?.(stage);
   };
   begin('reference');
-  const found = findReference(photo, request);
+  const half = halve(photo.picture);
+  const found = findReference(photo, request, half);
   if (!found.ok) return found;
   const reference = found.value;
 
   begin('stripes');
-  const levels = pictureLevels(photo.picture, reference.outline, MARGIN_MM * reference.pxPerMm);
+  const levels = pictureLevels(photo.picture, half, reference.outline, MARGIN_MM * reference.pxPerMm);
   const view = viewStripes(levels, reference.pxPerMm);
   if (view === null) {
     return refuse(

@@ -1,18 +1,7 @@
 import type { Raster } from './raster.js';
 
-export interface PictureQuality {
-  /** 98th percentile of luma, 0..255: what counts as light in this picture. */
-  readonly brightest: number;
-  /** Gaussian sigma of the sharper edges, px; null when there are no strong edges to judge by. */
-  readonly edgeBlurPx: number | null;
-}
-
-/**
- * How bright and how sharp a picture is. Sharpness is the width of its own strong edges (an erf edge of height h and
- * sigma s has a steepest slope of h / (s sqrt(2 pi))), which does not depend on contrast as gradient measures do.
- */
-export function pictureQuality(luma: Raster<Uint8Array>): PictureQuality {
-  const { width, height, data } = luma;
+/** 98th percentile of luma, 0..255: what counts as light in a picture. */
+export function brightestOf({ data }: Raster<Uint8Array>): number {
   const histogram = new Uint32Array(256);
   let count = 0;
   for (let i = 0; i < data.length; i += 17) {
@@ -24,6 +13,14 @@ export function pictureQuality(luma: Raster<Uint8Array>): PictureQuality {
     above += histogram[brightest];
     if (above > 0.02 * count) break;
   }
+  return brightest;
+}
+
+/**
+ * How sharp a picture is: Gaussian sigma of its own sharper edges, px; null when it has no strong edges to judge by. An erf edge of
+ * height h and sigma s has a steepest slope of h / (s sqrt(2 pi)), which does not depend on contrast as gradient measures do.
+ */
+export function edgeBlurOf({ width, height, data }: Raster<Uint8Array>, brightest: number): number | null {
   const widths: number[] = [];
   const reach = 24;
   const rows = 60;
@@ -35,10 +32,10 @@ export function pictureQuality(luma: Raster<Uint8Array>): PictureQuality {
     const x = Math.floor(((r + 0.5) / rows) * width);
     scanLine(data, x, width, height, reach, brightest, widths);
   }
-  if (widths.length < 12) return { brightest, edgeBlurPx: null };
+  if (widths.length < 12) return null;
   widths.sort((a, b) => a - b);
   // A scan crosses many edges aslant, which widens them; the sharp quarter tells of the lens.
-  return { brightest, edgeBlurPx: widths[Math.floor(widths.length * 0.2)] };
+  return widths[Math.floor(widths.length * 0.2)];
 }
 
 function scanLine(

@@ -22,13 +22,13 @@ export interface PictureLevels {
 /** Longest side of the copy on which directions are taken: blocks of 24 px then see a few hundred places. */
 const SMALL_SIDE = 1400;
 
-/** `outline`: polygon of the ruler or sheet in picture px, or null; grown by `marginPx` for its shadow. */
+/** `half`: the picture at half its size. `outline`: polygon of the ruler or sheet in picture px, or null; grown by `marginPx` for its shadow. */
 export function pictureLevels(
   picture: Raster<Uint8Array>,
+  half: Raster<Uint8Array>,
   outline: readonly (readonly [number, number])[] | null,
   marginPx: number,
 ): PictureLevels {
-  const half = halve(picture);
   let small = half;
   let smallShrink = 2;
   while (Math.max(small.width, small.height) > SMALL_SIDE) {

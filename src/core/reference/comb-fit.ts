@@ -1,4 +1,5 @@
-import { Matrix, solve } from 'ml-matrix';
+import { invert3, type Matrix3 } from '../math/matrix3.js';
+import { biweight, median } from '../math/robust.js';
 
 /** Positions of equally spaced marks under perspective: x(k) = (a k + b) / (c k + 1), k whole. */
 export interface Comb {
@@ -38,17 +39,17 @@ export function fitComb(positions: readonly number[], fewest = 12): CombFit | nu
   const seed = longestEvenRun(xs);
   if (seed === null || seed.length < 5) return null;
   let marks = grow(xs, seed);
-  let comb = fitMarks(marks);
+  let comb = fitMarks(marks, 4);
   for (let round = 0; round < 8; round++) {
     const next = densestStretch(deal(xs, comb), comb);
     if (next.length < fewest) return null;
     const same =
       next.length === marks.length && next.every((m, i) => m.x === marks[i].x && m.k === marks[i].k);
     marks = next;
-    comb = fitMarks(marks);
     if (same) break;
+    comb = fitMarks(marks, 4);
   }
-  if (marks.length < fewest) return null;
+  comb = fitMarks(marks);
   let sum = 0;
   for (const m of marks) sum += (combAt(comb, m.k) - m.x) ** 2;
   const span = marks[marks.length - 1].k - marks[0].k + 1;
@@ -93,18 +94,24 @@ function grow(xs: readonly number[], seed: { from: number; length: number }): Ma
   return marks;
 }
 
-/** Deals all positions out to the comb; the best for each number, within a fifth of the spacing. */
+/** Deals all positions, ascending, out to the comb; the best for each number, within a fifth of the spacing. */
 function deal(xs: readonly number[], comb: Comb): Mark[] {
-  const best = new Map<number, Mark>();
+  const marks: Mark[] = [];
+  let heldOff = 0;
   for (const x of xs) {
     const k = combNumberAt(comb, x);
     const whole = Math.round(k);
-    if (!Number.isFinite(k) || Math.abs(k - whole) > 0.2 || comb.c * k + 1 <= 0.2) continue;
-    const held = best.get(whole);
-    if (!held || Math.abs(k - whole) < Math.abs(combNumberAt(comb, held.x) - whole))
-      best.set(whole, { k: whole, x });
+    const off = Math.abs(k - whole);
+    // Beyond the comb's vanishing point numbers come round again from the other side.
+    if (!Number.isFinite(k) || off > 0.2 || comb.c * k + 1 <= 0.2) continue;
+    const held = marks.length > 0 ? marks[marks.length - 1].k : -Infinity;
+    if (whole < held) continue;
+    if (whole > held) marks.push({ k: whole, x });
+    else if (off < heldOff) marks[marks.length - 1] = { k: whole, x };
+    else continue;
+    heldOff = off;
   }
-  return [...best.values()].sort((p, q) => p.k - q.k);
+  return marks;
 }
 
 /**
@@ -130,58 +137,64 @@ function densestStretch(marks: readonly Mark[], comb: Comb): Mark[] {
   return marks.slice(best.from, best.to);
 }
 
-/** Exact law, linear start then Gauss-Newton with Tukey weights. */
-export function fitMarks(marks: readonly Mark[]): Comb {
+/** Exact law, linear start then Gauss-Newton with Tukey weights, so many rounds at most. */
+export function fitMarks(marks: readonly Mark[], rounds = 12): Comb {
   const n = marks.length;
   const kMid = (marks[0].k + marks[n - 1].k) / 2;
-  const xMid = marks.reduce((s, m) => s + m.x, 0) / n;
+  let xMid = 0;
+  for (const m of marks) xMid += m.x / n;
   const kHalf = Math.max(1, (marks[n - 1].k - marks[0].k) / 2);
   const xHalf = Math.max(1e-9, (marks[n - 1].x - marks[0].x) / 2);
-  const q = marks.map((m) => (m.k - kMid) / kHalf);
-  const z = marks.map((m) => (m.x - xMid) / xHalf);
-  let p = [1, 0, 0];
-  let weights = q.map(() => 1);
-  for (let round = 0; round < 12; round++) {
+  const q = new Float64Array(n);
+  const z = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    q[i] = (marks[i].k - kMid) / kHalf;
+    z[i] = (marks[i].x - xMid) / xHalf;
+  }
+  let A = 1;
+  let B = 0;
+  let C = 0;
+  const weights = new Float64Array(n).fill(1);
+  const residuals = new Float64Array(n);
+  const sizes = new Float64Array(n);
+  for (let round = 0; round < rounds; round++) {
     // Normal equations of the three parameters: small, and well scaled by the normalisation above.
-    const sums = new Float64Array(9);
+    let [n00, n01, n02, n11, n12, n22, r0, r1, r2] = [0, 0, 0, 0, 0, 0, 0, 0, 0];
     for (let i = 0; i < n; i++) {
-      const den = 1 / (p[2] * q[i] + 1);
-      const value = (p[0] * q[i] + p[1]) * den;
+      const den = 1 / (C * q[i] + 1);
+      const value = (A * q[i] + B) * den;
       const d0 = q[i] * den;
       const d2 = -value * d0;
       const w = weights[i];
       const r = z[i] - value;
-      sums[0] += w * d0 * d0;
-      sums[1] += w * d0 * den;
-      sums[2] += w * d0 * d2;
-      sums[3] += w * den * den;
-      sums[4] += w * den * d2;
-      sums[5] += w * d2 * d2;
-      sums[6] += w * d0 * r;
-      sums[7] += w * den * r;
-      sums[8] += w * d2 * r;
+      n00 += w * d0 * d0;
+      n01 += w * d0 * den;
+      n02 += w * d0 * d2;
+      n11 += w * den * den;
+      n12 += w * den * d2;
+      n22 += w * d2 * d2;
+      r0 += w * d0 * r;
+      r1 += w * den * r;
+      r2 += w * d2 * r;
     }
-    const [n00, n01, n02, n11, n12, n22, r0, r1, r2] = sums;
     const lift = 1 + 1e-12;
-    const normal = new Matrix([
-      [n00 * lift, n01, n02],
-      [n01, n11 * lift, n12],
-      [n02, n12, n22 * lift + 1e-15],
-    ]);
-    const right = new Matrix([[r0], [r1], [r2]]);
-    const step = solve(normal, right).to1DArray();
-    p = p.map((v, i) => v + step[i]);
-    const residuals = q.map((qi, i) => z[i] - (p[0] * qi + p[1]) / (p[2] * qi + 1));
-    const sizes = Float64Array.from(residuals, Math.abs).sort();
-    const scale = 1.4826 * sizes[n >> 1] + 1e-12;
-    weights = residuals.map((r) => {
-      const u = r / (4.685 * scale);
-      return Math.abs(u) < 1 ? (1 - u * u) ** 2 : 0;
-    });
-    if (Math.hypot(...step) < 1e-10) break;
+    const normal: Matrix3 = [n00 * lift, n01, n02, n01, n11 * lift, n12, n02, n12, n22 * lift + 1e-15];
+    const inverse = invert3(normal);
+    const stepA = inverse[0] * r0 + inverse[1] * r1 + inverse[2] * r2;
+    const stepB = inverse[3] * r0 + inverse[4] * r1 + inverse[5] * r2;
+    const stepC = inverse[6] * r0 + inverse[7] * r1 + inverse[8] * r2;
+    A += stepA;
+    B += stepB;
+    C += stepC;
+    for (let i = 0; i < n; i++) {
+      residuals[i] = z[i] - (A * q[i] + B) / (C * q[i] + 1);
+      sizes[i] = Math.abs(residuals[i]);
+    }
+    const scale = 1.4826 * median(sizes) + 1e-12;
+    for (let i = 0; i < n; i++) weights[i] = biweight(residuals[i] / scale);
+    if (Math.hypot(stepA, stepB, stepC) < 1e-10) break;
   }
   // Back from normalised numbers: z = (A q + B) / (C q + 1), q = (k - kMid) / kHalf, x = xMid + xHalf z.
-  const [A, B, C] = p;
   const den0 = 1 - (C * kMid) / kHalf;
   const a = (xMid * C + xHalf * A) / kHalf / den0;
   const b = (xMid * den0 + xHalf * (B - (A * kMid) / kHalf)) / den0;

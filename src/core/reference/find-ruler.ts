@@ -1,6 +1,7 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import { median } from '../math/robust.js';
 import { halve } from '../raster/halve.js';
+import { fillLumaWhole, type PartialLuma } from '../raster/luminance.js';
 import type { Raster } from '../raster/raster.js';
 import { combNumberAt, combPitchAt } from './comb-fit.js';
 import { chainLines, type LineChain } from './line-chains.js';
@@ -11,19 +12,21 @@ import { findTickRows, type TickRow } from './tick-rows.js';
 import type { TickLine } from './tick-strip.js';
 
 /**
- * Finds a ruler unaided in a full-resolution luma picture and reads its ticks.
+ * Finds a ruler unaided in a picture and reads its ticks. `half`: luma of the picture at half its size.
  *
  * Rows of level ticks are sought on a half-size copy first (fast, and ticks a few px wide stand out), then at full
  * and quarter size, dark ticks before light ones; every candidate is read at full resolution and must show a
  * unit's hierarchy of lengths. The reading with the most ticks wins.
  */
 export function findRuler(
-  luma: Raster<Uint8Array>,
+  part: PartialLuma,
+  half: Raster<Uint8Array>,
   unit: 'auto' | 'mm' | 'inch' = 'auto',
 ): Outcome<TickReading> {
-  const half = halve(luma);
+  const { luma } = part;
   const halfLines = findThinLines(half);
   for (const shrink of [2, 1, 4]) {
+    if (shrink === 1) fillLumaWhole(part);
     const all = shrink === 2 ? halfLines : findThinLines(shrink === 1 ? luma : halve(half));
     for (const polarity of ['dark', 'light'] as const) {
       const lines = all[polarity];
@@ -33,14 +36,14 @@ export function findRuler(
         const pitch = pitchOf(row);
         // Fine stripes end level at the frame; no tick is that long for its spacing.
         if (row.lengthPx > 20 * pitch || row.members.length < 12) continue;
-        const reading = readTicks(luma, lineFromRow(row, shrink, luma), pitch * shrink, sign, unit);
+        const reading = readTicks(part, lineFromRow(row, shrink, luma), pitch * shrink, sign, unit);
         if (reading) readings.push(reading);
         // Rows come by falling length: once one reads well, the shorter ones have nothing better.
         if (reading && convincing(reading) && reading.ticks.length >= row.members.length / 2) break;
       }
       if (readings.length === 0) {
         for (const chain of chainLines(lines, 12)) {
-          const reading = readTicks(luma, lineFromChain(enlarged(chain, shrink)), 10, sign, unit);
+          const reading = readTicks(part, lineFromChain(enlarged(chain, shrink)), 10, sign, unit);
           if (reading) readings.push(reading);
         }
       }
@@ -128,6 +131,7 @@ function lineFromRow(row: TickRow, shrink: number, luma: Raster<Uint8Array>): Ti
     bend: levelBend(row) / shrink,
     fromPx,
     toPx,
+    seen: { fromPx: Math.max(fromPx, row.fromPx * shrink), toPx: Math.min(toPx, row.toPx * shrink) },
     depthFrom: 0.15 * short,
     depthTo: 0.75 * short,
   };
@@ -169,7 +173,7 @@ function gridAround(reading: TickReading, chains: readonly LineChain[], shrink: 
 }
 
 function lineFromChain(chain: LineChain): TickLine {
-  const { alongX, alongY } = chain;
+  const { alongX, alongY, fromPx, toPx } = chain;
   return {
     x: chain.x,
     y: chain.y,
@@ -178,8 +182,9 @@ function lineFromChain(chain: LineChain): TickLine {
     tickAngle: Math.atan2(alongX, -alongY),
     tickTurn: 0,
     bend: 0,
-    fromPx: chain.fromPx,
-    toPx: chain.toPx,
+    fromPx,
+    toPx,
+    seen: { fromPx, toPx },
     depthFrom: -5,
     depthTo: 5,
   };

@@ -1,5 +1,5 @@
 import { median, quantile } from '../math/robust.js';
-import type { Raster } from '../raster/raster.js';
+import { fillLumaAlong, type PartialLuma } from '../raster/luminance.js';
 import { type Comb, type CombFit, combAt, combPitchAt, fitComb } from './comb-fit.js';
 import type { LineChain } from './line-chains.js';
 import { readHierarchy, type TickHierarchy } from './tick-hierarchy.js';
@@ -32,7 +32,7 @@ const REACHES = [3, 2, 5];
  * few marks, uneven spacing, or lengths without a hierarchy (fine stripes are a comb as well).
  */
 export function readTicks(
-  luma: Raster<Uint8Array>,
+  part: PartialLuma,
   line: TickLine,
   roughPitchPx: number,
   sign: 1 | -1,
@@ -42,13 +42,21 @@ export function readTicks(
   const mirrored = { ...line, depthFrom: -line.depthTo, depthTo: -line.depthFrom };
   const centred = line.depthFrom === -line.depthTo;
   const others = REACHES.filter((r) => Math.abs(r - first) > 0.3);
+  const judged: Judged[] = [];
   for (const reach of [first, ...(centred ? others.slice(0, 1) : others)]) {
     for (const side of centred ? [line] : [line, mirrored]) {
-      const reading = readAt(luma, side, reach, sign, unit);
+      const reading = readAt(part, side, reach, sign, unit, judged);
       if (reading !== null) return reading;
     }
   }
   return null;
+}
+
+/** A comb that was looked at and is no ruler's: another reach on the same side often finds it again. */
+interface Judged {
+  readonly line: TickLine;
+  readonly pitch: number;
+  readonly marks: number;
 }
 
 const lengthOf = (tick: { readonly from: number; readonly to: number }): number => tick.to - tick.from;
@@ -56,27 +64,37 @@ const lengthOf = (tick: { readonly from: number; readonly to: number }): number 
 const reachFor = (pitchPx: number): number => Math.min(12, Math.max(2, 0.42 * pitchPx));
 
 function readAt(
-  luma: Raster<Uint8Array>,
-  line: TickLine,
+  part: PartialLuma,
+  whole: TickLine,
   firstReach: number,
   sign: 1 | -1,
   unit: 'auto' | 'mm' | 'inch',
+  judged: Judged[],
 ): TickReading | null {
+  const { luma } = part;
   // A few depths show whether there is a comb at all.
-  const few = depthsBetween(line.depthFrom, line.depthTo, 5);
-  let fit = fitComb(tickPeaks(tickSignal(luma, line, firstReach, sign, few), firstReach * 0.6));
-  if (fit === null || fit.marks.length < 16) return null;
-  const middle = fit.marks[fit.marks.length >> 1].k;
-  const pitch = Math.abs(combPitchAt(fit.comb, middle));
+  const few = depthsBetween(whole.depthFrom, whole.depthTo, 5);
+  const seen = { ...whole, ...whole.seen };
+  fillAlong(part, whole, Math.max(Math.abs(whole.depthFrom), Math.abs(whole.depthTo)));
+  const rough = fitComb(tickPeaks(tickSignal(luma, seen, firstReach, sign, few), firstReach * 0.6));
+  if (rough === null || rough.marks.length < 16) return null;
+  const pitch = Math.abs(combPitchAt(rough.comb, rough.marks[rough.marks.length >> 1].k));
   if (pitch < 3) return null;
+  const known = ({ line, pitch: p, marks }: Judged): boolean =>
+    line === whole && Math.abs(p / pitch - 1) < 0.003 && marks === rough.marks.length;
+  if (judged.some(known)) return null;
+  judged.push({ line: whole, pitch, marks: rough.marks.length });
   const reach = reachFor(pitch);
-  fit = fitComb(tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6)) ?? fit;
+  const line = aroundMarks(whole, rough, 24 * pitch);
+  const fit = fitComb(tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6)) ?? rough;
   if (fit.presence < 0.55 || fit.rms > 0.1 * pitch) return null;
   const { comb } = fit;
   const longest = 14 * pitch;
+  const gap = Math.max(2, 0.25 * pitch);
+  fillAlong(part, aroundMarks(whole, fit, pitch), longest);
   const follow = ({ k }: { readonly k: number }) => {
     const s = combAt(comb, k);
-    return { k, s, ...followTick(luma, line, s, reach, sign, longest) };
+    return { k, s, ...followTick(luma, line, s, reach, sign, longest, gap) };
   };
   // A few tell whether these are ticks at all: stripes go on and on, noise leads nowhere.
   // Neighbours, not every n-th: n would often be a whole number of centimetres.
@@ -93,7 +111,7 @@ function readAt(
   );
   if (hierarchy === null) return null;
   return feetFirst({
-    line,
+    line: whole,
     comb,
     fit,
     hierarchy,
@@ -101,6 +119,29 @@ function readAt(
     grid: [],
     score: ticks.length * hierarchy.explained,
   });
+}
+
+/** The line, no longer than its marks and so much to either side. */
+function aroundMarks(line: TickLine, { marks }: CombFit, marginPx: number): TickLine {
+  return {
+    ...line,
+    fromPx: Math.max(line.fromPx, marks[0].x - marginPx),
+    toPx: Math.min(line.toPx, marks[marks.length - 1].x + marginPx),
+  };
+}
+
+/** Fills in what is sampled up to `depthPx` on either side of the line, neighbours of ticks included. */
+function fillAlong(part: PartialLuma, line: TickLine, depthPx: number): void {
+  const { x, y, alongX, alongY, fromPx, toPx, bend } = line;
+  const sideways = Math.abs(bend) * Math.max(fromPx * fromPx, toPx * toPx);
+  fillLumaAlong(
+    part,
+    x + fromPx * alongX,
+    y + fromPx * alongY,
+    x + toPx * alongX,
+    y + toPx * alongY,
+    depthPx + sideways + 20,
+  );
 }
 
 /**

@@ -2,7 +2,7 @@ import type { Raster } from '../raster/raster.js';
 import { combPitchAt } from './comb-fit.js';
 import type { LineChain } from './line-chains.js';
 import type { TickReading } from './read-ticks.js';
-import { pointOnTick } from './tick-strip.js';
+import { pointOnTick, type TickLine } from './tick-strip.js';
 
 /**
  * Outline of the ruler's body as four corners in picture px, in order round it.
@@ -29,30 +29,30 @@ export function rulerOutline(
   const longest = Math.max(...ticks.map((t) => t.to), ...gridDepths);
   const highest = Math.min(...ticks.map((t) => t.from), ...gridDepths);
   const clear = reading.grid.length > 0;
-  const places = 160;
-  const sOf = (i: number) => first.s + ((last.s - first.s) * (i + 0.5)) / places;
-  const across = (t: number) => (i: number) => pointOnTick(line, sOf(i), t);
-  const furthest = longest + (clear ? 16 : widestMm) * pxPerMm;
-  const inner = outerStep(picture, (t) => across(t), longest, furthest, pxPerMm, places);
+  const step = (walk: Walk): number | null => firstEdge(picture, line, walk, pxPerMm);
+  const rule = { from: first.s, to: last.s };
+  const inner = step({
+    across: rule,
+    sign: 1,
+    base: 0,
+    from: longest,
+    to: longest + (clear ? 16 : widestMm) * pxPerMm,
+  });
   // Behind the level line the body may end at once, or (ticks set in from the edge) some mm on.
-  const outer = outerStep(
-    picture,
-    (t) => across(-t),
-    Math.max(0, -highest - 0.5 * pxPerMm),
-    Math.max(0, -highest) + 16 * pxPerMm,
-    pxPerMm,
-    places,
-  );
+  const outer = step({
+    across: rule,
+    sign: -1,
+    base: 0,
+    from: Math.max(0, -highest - 0.5 * pxPerMm),
+    to: Math.max(0, -highest) + 16 * pxPerMm,
+  });
   const tTop = inner ?? longest + (clear ? 10 : 0.3 * widestMm) * pxPerMm;
   const tLow = -(outer ?? (clear ? 10 * pxPerMm - highest : 3 * pxPerMm));
-  const along = (s: number) => (i: number) => {
-    const t = tLow + ((tTop - tLow) * (i + 0.5)) / places;
-    return pointOnTick(line, s, t);
-  };
-  const before = outerStep(picture, (d) => along(sFirst - d), 0.7 * pxPerMm, 30 * pxPerMm, pxPerMm, places);
-  const after = outerStep(picture, (d) => along(sLast + d), 0.7 * pxPerMm, 30 * pxPerMm, pxPerMm, places);
-  const sFrom = sFirst - (before ?? 30 * pxPerMm);
-  const sTo = sLast + (after ?? 30 * pxPerMm);
+  const along = { from: tLow, to: tTop };
+  const end = (sign: 1 | -1, base: number): number =>
+    step({ along, sign, base, from: 0.7 * pxPerMm, to: 30 * pxPerMm }) ?? 30 * pxPerMm;
+  const sFrom = sFirst - end(-1, sFirst);
+  const sTo = sLast + end(1, sLast);
   return [
     pointOnTick(line, sFrom, tLow),
     pointOnTick(line, sTo, tLow),
@@ -71,29 +71,35 @@ function onLine({ line }: TickReading, grid: LineChain, d: number): { s: number;
   return { s: (x * ty - y * tx) / turn, depth: (line.alongX * y - line.alongY * x) / turn };
 }
 
+/**
+ * Places side by side that step outwards together: spread over a stretch of s and walking along the ticks (`across`), or
+ * spread over a stretch of depths and walking along the rule (`along`), from `base` in the direction of `sign`.
+ */
+type Walk = (
+  | { readonly across: { readonly from: number; readonly to: number } }
+  | { readonly along: { readonly from: number; readonly to: number } }
+) & { readonly sign: 1 | -1; readonly base: number; readonly from: number; readonly to: number };
+
+/** Places side by side. */
+const PLACES = 120;
+
 /** Distance of the first marked step between `from` and `to`, px, or null. */
-function outerStep(
-  picture: Raster<Uint8Array>,
-  rowAt: (d: number) => (i: number) => [number, number],
-  from: number,
-  to: number,
-  pxPerMm: number,
-  places: number,
-): number | null {
-  const gap = Math.max(1.5, 0.35 * pxPerMm);
-  const stepPx = Math.max(1, 0.2 * pxPerMm);
-  const count = Math.floor((to - from) / stepPx);
-  const responses: number[] = [];
-  for (let n = 0; n <= count; n++) {
-    responses.push(medianStep(picture, rowAt, from + n * stepPx, gap, places));
-  }
+function firstEdge(picture: Raster<Uint8Array>, line: TickLine, walk: Walk, pxPerMm: number): number | null {
+  // A step is the mean colour one and two gaps further out against that one and two gaps further in.
+  const gap = Math.max(1.5, 0.36 * pxPerMm);
+  const perGap = Math.max(1, Math.round(gap / Math.max(1, 0.2 * pxPerMm)));
+  const stepPx = gap / perGap;
+  const lead = 2 * perGap;
+  const count = Math.floor((walk.to - walk.from) / stepPx) + 1;
+  const colours = coloursAlong(picture, line, walk, walk.from - lead * stepPx, stepPx, count + 2 * lead);
+  const responses = Array.from({ length: count }, (_, n) => medianStep(colours, n + lead, perGap));
   const sorted = responses.filter((v) => v >= 0).sort((a, b) => a - b);
   if (sorted.length < 5) return null;
   const floor = sorted[Math.floor(0.3 * sorted.length)];
   const bestAbove = (enough: number): number | null => firstStep(responses, enough, (2 * pxPerMm) / stepPx);
   // Wood grain and brushed metal have faint steps of their own: a clear one is looked for first.
   const n = bestAbove(Math.max(24, 3 * floor)) ?? bestAbove(Math.max(6, 3 * floor));
-  return n === null ? null : from + n * stepPx;
+  return n === null ? null : walk.from + n * stepPx;
 }
 
 /** Index of the first local maximum of at least `enough`, or of a stronger one close after it. */
@@ -111,32 +117,68 @@ function firstStep(responses: readonly number[], enough: number, close: number):
   return null;
 }
 
-/** Median over the places of the largest channel difference across the step; -1 when most places lie outside. */
-function medianStep(
+/** RGB of every place at `count` distances from `from` on; -1 outside the picture. */
+function coloursAlong(
   { width, height, channels, data }: Raster<Uint8Array>,
-  rowAt: (d: number) => (i: number) => [number, number],
-  d: number,
-  gap: number,
-  places: number,
-): number {
-  const steps: number[] = [];
-  const rows = [rowAt(d + gap), rowAt(d + 2 * gap), rowAt(d - gap), rowAt(d - 2 * gap)];
-  for (let i = 0; i < places; i++) {
-    const sums = [0, 0, 0];
-    let inside = true;
-    for (let r = 0; r < 4; r++) {
-      const [x, y] = rows[r](i);
+  line: TickLine,
+  walk: Walk,
+  from: number,
+  stepPx: number,
+  count: number,
+): Int16Array {
+  const { sign, base } = walk;
+  const across = 'across' in walk;
+  const spread = across ? walk.across : walk.along;
+  const out = new Int16Array(count * PLACES * 3);
+  for (let i = 0; i < PLACES; i++) {
+    const place = spread.from + ((spread.to - spread.from) * (i + 0.5)) / PLACES;
+    const at = (d: number) =>
+      across ? pointOnTick(line, place, sign * d) : pointOnTick(line, base + sign * d, place);
+    // Straight between its ends: over so few cm neither bend nor turn shows.
+    const [x0, y0] = at(from);
+    const [x1, y1] = at(from + (count - 1) * stepPx);
+    const dx = (x1 - x0) / Math.max(1, count - 1);
+    const dy = (y1 - y0) / Math.max(1, count - 1);
+    for (let n = 0; n < count; n++) {
+      const x = x0 + n * dx;
+      const y = y0 + n * dy;
+      const o = (n * PLACES + i) * 3;
       if (x < 1 || y < 1 || x > width - 1 || y > height - 1) {
-        inside = false;
-        break;
+        out[o] = -1;
+        continue;
       }
       const j = (Math.floor(y) * width + Math.floor(x)) * channels;
-      const sign = r < 2 ? 1 : -1;
-      for (let c = 0; c < 3; c++) sums[c] += sign * data[j + c];
+      out[o] = data[j];
+      out[o + 1] = data[j + 1];
+      out[o + 2] = data[j + 2];
     }
-    if (inside) steps.push(Math.max(Math.abs(sums[0]), Math.abs(sums[1]), Math.abs(sums[2])) / 2);
   }
-  if (steps.length < places * 0.2) return -1;
-  steps.sort((a, b) => a - b);
-  return steps[steps.length >> 1];
+  return out;
+}
+
+/** Median over the places of the largest channel difference across the step; -1 when most places lie outside. */
+function medianStep(colours: Int16Array, n: number, gap: number): number {
+  const row = 3 * PLACES;
+  const near = (n + gap) * row;
+  const far = (n + 2 * gap) * row;
+  const nearIn = (n - gap) * row;
+  const farIn = (n - 2 * gap) * row;
+  const histogram = new Uint16Array(511);
+  let count = 0;
+  for (let i = 0; i < row; i += 3) {
+    if (colours[near + i] < 0 || colours[far + i] < 0 || colours[nearIn + i] < 0 || colours[farIn + i] < 0) {
+      continue;
+    }
+    let most = 0;
+    for (let c = i; c < i + 3; c++) {
+      const d = Math.abs(colours[near + c] + colours[far + c] - colours[nearIn + c] - colours[farIn + c]);
+      if (d > most) most = d;
+    }
+    histogram[most]++;
+    count++;
+  }
+  if (count < PLACES * 0.2) return -1;
+  let bin = 0;
+  for (let below = histogram[0]; below <= count >> 1; below += histogram[bin]) bin++;
+  return bin / 2;
 }

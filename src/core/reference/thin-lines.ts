@@ -28,11 +28,7 @@ const REACH = 2;
  * The contrast asked for follows the picture's own noise.
  */
 export function findThinLines(luma: Raster<Uint8Array>): ThinLines {
-  const ridges = ridgeDirections(luma, REACH, contrastAboveNoise(luma));
-  return {
-    dark: linesFromRidges(ridges.dark, luma.width),
-    light: linesFromRidges(ridges.light, luma.width),
-  };
+  return linesFromRidges(ridgeDirections(luma, REACH, contrastAboveNoise(luma)), luma.width);
 }
 
 /**
@@ -43,7 +39,7 @@ export function findThinLines(luma: Raster<Uint8Array>): ThinLines {
 function contrastAboveNoise({ width, height, data }: Raster<Uint8Array>): number {
   const histogram = new Uint32Array(512);
   let count = 0;
-  const step = Math.max(1, Math.floor((width * height) / 150_000)) | 1;
+  const step = Math.max(1, Math.floor((width * height) / 60_000)) | 1;
   const strides = [2, 2 * width + 2, 2 * width, 2 * width - 2];
   for (let i = 2 * width + 2; i < width * (height - 2) - 2; i += step) {
     let least = 511;
@@ -63,92 +59,101 @@ function contrastAboveNoise({ width, height, data }: Raster<Uint8Array>): number
   return Math.max(5, Math.round((3 * size) / (0.2594 * Math.sqrt(6))));
 }
 
-/** 0 none; 1..4 the direction across the line: x, falling diagonal, y, rising diagonal. */
+/** Added to the direction of a light line. */
+const LIGHT = 4;
+
+/**
+ * 0 none; 1..4 dark, 5..8 light by the direction across the line: x, falling diagonal, y, rising diagonal. Of several, the
+ * one with the most contrast.
+ */
 function ridgeDirections(
   { width, height, data }: Raster<Uint8Array>,
   reach: number,
   threshold: number,
-): { dark: Uint8Array; light: Uint8Array } {
-  const dark = new Uint8Array(width * height);
-  const light = new Uint8Array(width * height);
+): Uint8Array {
+  const ridges = new Uint8Array(width * height);
   const diagonal = Math.max(1, Math.round(reach * Math.SQRT1_2));
   const s0 = reach;
   const s1 = diagonal * (width + 1);
   const s2 = reach * width;
   const s3 = diagonal * (width - 1);
-  const tile = 16;
-  for (let ty = reach; ty < height - reach; ty += tile) {
-    for (let tx = reach; tx < width - reach; tx += tile) {
-      const xTo = Math.min(width - reach, tx + tile);
-      const yTo = Math.min(height - reach, ty + tile);
-      // Most of a picture is even: where nothing in reach differs by the threshold there is no line.
-      if (rangeIn(data, width, tx - reach, ty - reach, xTo + reach, yTo + reach) <= threshold) continue;
-      for (let y = ty; y < yTo; y++) {
-        for (let i = y * width + tx; i < y * width + xTo; i++) {
-          const c = data[i];
-          let lowest = threshold;
-          let highest = -threshold;
-          let a = data[i - s0] - c;
-          let b = data[i + s0] - c;
-          if (a > lowest && b > lowest) {
-            lowest = a < b ? a : b;
-            dark[i] = 1;
-          } else if (a < highest && b < highest) {
-            highest = a > b ? a : b;
-            light[i] = 1;
-          }
-          a = data[i - s1] - c;
-          b = data[i + s1] - c;
-          if (a > lowest && b > lowest) {
-            lowest = a < b ? a : b;
-            dark[i] = 2;
-          } else if (a < highest && b < highest) {
-            highest = a > b ? a : b;
-            light[i] = 2;
-          }
-          a = data[i - s2] - c;
-          b = data[i + s2] - c;
-          if (a > lowest && b > lowest) {
-            lowest = a < b ? a : b;
-            dark[i] = 3;
-          } else if (a < highest && b < highest) {
-            highest = a > b ? a : b;
-            light[i] = 3;
-          }
-          a = data[i - s3] - c;
-          b = data[i + s3] - c;
-          if (a > lowest && b > lowest) dark[i] = 4;
-          else if (a < highest && b < highest) light[i] = 4;
+  for (let y = reach; y < height - reach; y++) {
+    const end = (y + 1) * width - reach;
+    for (let i = y * width + reach; i < end; i++) {
+      const c = data[i];
+      const above = c + threshold;
+      const below = c - threshold;
+      let most = threshold;
+      // Most pixels fail at the first neighbour, so the second is fetched only when it matters.
+      let a = data[i - s0];
+      if (a > above) {
+        const b = data[i + s0];
+        if (b > above) {
+          most = (a < b ? a : b) - c;
+          ridges[i] = 1;
         }
+      } else if (a < below) {
+        const b = data[i + s0];
+        if (b < below) {
+          most = c - (a > b ? a : b);
+          ridges[i] = 1 + LIGHT;
+        }
+      }
+      a = data[i - s1];
+      if (a > above) {
+        const b = data[i + s1];
+        if (b - c > most && a - c > most) {
+          most = (a < b ? a : b) - c;
+          ridges[i] = 2;
+        }
+      } else if (a < below) {
+        const b = data[i + s1];
+        if (c - b > most && c - a > most) {
+          most = c - (a > b ? a : b);
+          ridges[i] = 2 + LIGHT;
+        }
+      }
+      a = data[i - s2];
+      if (a > above) {
+        const b = data[i + s2];
+        if (b - c > most && a - c > most) {
+          most = (a < b ? a : b) - c;
+          ridges[i] = 3;
+        }
+      } else if (a < below) {
+        const b = data[i + s2];
+        if (c - b > most && c - a > most) {
+          most = c - (a > b ? a : b);
+          ridges[i] = 3 + LIGHT;
+        }
+      }
+      a = data[i - s3];
+      if (a > above) {
+        if (a - c > most && data[i + s3] - c > most) ridges[i] = 4;
+      } else if (a < below) {
+        if (c - a > most && c - data[i + s3] > most) ridges[i] = 4 + LIGHT;
       }
     }
   }
-  return { dark, light };
-}
-
-/** Largest less smallest value in columns x0..x1, rows y0..y1 (half open). */
-function rangeIn(data: Uint8Array, width: number, x0: number, y0: number, x1: number, y1: number): number {
-  let low = 255;
-  let high = 0;
-  for (let y = y0; y < y1; y++) {
-    for (let i = y * width + x0; i < y * width + x1; i++) {
-      const v = data[i];
-      if (v < low) low = v;
-      if (v > high) high = v;
-    }
-  }
-  return high - low;
+  return ridges;
 }
 
 /** Longer lines than this are of no use to anyone here, px. */
 const LONGEST = 6000;
 
-function linesFromRidges(ridges: Uint8Array, width: number): ThinLine[] {
-  const lines: ThinLine[] = [];
+/** Components of ridge pixels as lines. Empties `ridges`. */
+function linesFromRidges(ridges: Uint8Array, width: number): ThinLines {
+  const lines: ThinLines = { dark: [], light: [] };
   const stack = new Int32Array(1 << 16);
   const tooMany = LONGEST * 8;
-  for (let start = width; start < ridges.length - width; start++) {
-    if (ridges[start] === 0) continue;
+  // Four pixels at a time: most are no ridge.
+  const fours = new Uint32Array(ridges.buffer, 0, ridges.length >> 2);
+  const end = ridges.length - width;
+  for (let start = width; start < end; start++) {
+    if (ridges[start] === 0) {
+      if ((start & 3) === 3) while (fours[(start + 1) >> 2] === 0 && start + 4 < end) start += 4;
+      continue;
+    }
     let top = 0;
     stack[top++] = start;
     const first = ridges[start];
@@ -178,7 +183,7 @@ function linesFromRidges(ridges: Uint8Array, width: number): ThinLine[] {
           const other = ridges[j];
           if (other === 0) continue;
           if (other !== first && other !== second) {
-            if (second !== 0 || Math.abs(other - first) === 2) continue;
+            if (second !== 0 || other > LIGHT !== first > LIGHT || Math.abs(other - first) === 2) continue;
             second = other;
           }
           if (top >= stack.length) continue;
@@ -200,7 +205,7 @@ function linesFromRidges(ridges: Uint8Array, width: number): ThinLine[] {
     const widthPx = Math.sqrt(12 * Math.max(1e-6, half - root));
     if (lengthPx < 5 || lengthPx > LONGEST || lengthPx < 2.2 * widthPx) continue;
     const angle = 0.5 * Math.atan2(2 * cxy, cxx - cyy);
-    lines.push({
+    lines[first > LIGHT ? 'light' : 'dark'].push({
       x: x0 + mx + 0.5,
       y: y0 + my + 0.5,
       dirX: Math.cos(angle),

@@ -68,22 +68,27 @@ export function readHierarchy(
   if (n < 12) return null;
   const usual = median(ticks.map((t) => t.lengthPx));
   // No scale's longest mark is six times its usual one: what goes on is a grid line or a numeral.
-  const capped = ticks.map(({ k, lengthPx }) => ({ k, lengthPx: Math.min(lengthPx, 6 * usual) }));
+  const lengths = Float64Array.from(ticks, (t) => Math.min(t.lengthPx, 6 * usual));
+  const ranks = new Uint8Array(n);
   const span = ticks[n - 1].k - ticks[0].k;
   let best: (TickHierarchy & { score: number }) | null = null;
   const bestOf = { mm: -Infinity, inch: -Infinity };
   for (const scale of SCALES) {
     if (only !== 'auto' && scale.unit !== only) continue;
     if (span < 1.6 * scale.period || (gridTicks !== null && scale.period !== gridTicks)) continue;
+    const rankAt = Uint8Array.from({ length: scale.period }, (_, k) => scale.rank(k));
+    const count = 1 + Math.max(...rankAt);
     for (let phase = 0; phase < scale.period; phase++) {
-      const fit = classFit(capped, (k) => scale.rank(mod(k - phase, scale.period)));
-      if (fit === null || fit.fewest < 2 || !growing(fit, usual, scale.unit)) continue;
+      for (let i = 0; i < n; i++) ranks[i] = rankAt[mod(ticks[i].k - phase, scale.period)];
+      const classes = classesOf(lengths, ranks, count);
+      if (classes === null || !growing(classes.medians, usual, scale.unit)) continue;
+      const fit = classFit(lengths, ranks, classes);
       // Printed ticks of one rank are alike; a weave's threads or a text's strokes are not.
       // The longest may run into numerals or a grid and differ; three in four may not.
       if (fit.relativeMiss > 0.25 || fit.finestScatter > 0.3) continue;
-      const finestMm = Number.isNaN(pitchPx) ? FINEST_MM : (fit.medians[0] / pitchPx) * scale.pitchMm;
+      const finestMm = Number.isNaN(pitchPx) ? FINEST_MM : (classes.medians[0] / pitchPx) * scale.pitchMm;
       const expected = -0.5 * (Math.log(finestMm / FINEST_MM) / FINEST_LOG_SD) ** 2;
-      const score = fit.logLikelihood - fit.medians.length * Math.log(n) + expected;
+      const score = fit.logLikelihood - count * Math.log(n) + expected;
       bestOf[scale.unit] = Math.max(bestOf[scale.unit], score);
       if (best !== null && score <= best.score) continue;
       const { unit, pitchMm, period, rank } = scale;
@@ -101,13 +106,33 @@ export function readHierarchy(
 
 const mod = (k: number, m: number): number => ((k % m) + m) % m;
 
+interface Classes {
+  /** The lengths of each rank, ascending. */
+  readonly sorted: readonly Float64Array[];
+  readonly medians: readonly number[];
+}
+
+/** Null when a rank has fewer than two ticks. */
+function classesOf(lengths: Float64Array, ranks: Uint8Array, count: number): Classes | null {
+  const sizes = new Int32Array(count);
+  for (let i = 0; i < ranks.length; i++) sizes[ranks[i]]++;
+  for (let r = 0; r < count; r++) if (sizes[r] < 2) return null;
+  const sorted: Float64Array[] = [];
+  const medians: number[] = [];
+  for (let r = 0; r < count; r++) {
+    const own = new Float64Array(sizes[r]);
+    let n = 0;
+    for (let i = 0; i < ranks.length; i++) if (ranks[i] === r) own[n++] = lengths[i];
+    own.sort();
+    sorted.push(own);
+    medians.push((own[(n - 1) >> 1] + own[n >> 1]) / 2);
+  }
+  return { sorted, medians };
+}
+
 interface ClassFit {
   readonly rss: number;
   readonly total: number;
-  readonly kept: number;
-  /** Ticks of the rarest rank. */
-  readonly fewest: number;
-  readonly medians: readonly number[];
   /** Of the lengths, each rank with its own length and scatter. */
   readonly logLikelihood: number;
   readonly relativeMiss: number;
@@ -115,57 +140,47 @@ interface ClassFit {
 }
 
 /**
- * Class medians, and the sums of squares about them and about the common mean, both without the twentieth of the ticks
+ * The sums of squares about the class medians and about the common mean, both without the twentieth of the ticks
  * that fits worst: numerals run into ticks, and wear shortens some. `relativeMiss`: upper quartile of how far lengths are from
  * their class's, relative to it. `finestScatter`: of the shortest class, relative to its
- * length; noise between true ticks makes a class of its own, but an uneven one. Null when a class has no tick.
+ * length; noise between true ticks makes a class of its own, but an uneven one.
  */
-function classFit(
-  ticks: readonly { readonly k: number; readonly lengthPx: number }[],
-  rankOf: (k: number) => number,
-): ClassFit | null {
-  const classes: number[][] = [];
-  const ranks = ticks.map((t) => rankOf(t.k));
-  ranks.forEach((r, i) => {
-    classes[r] ??= [];
-    classes[r].push(ticks[i].lengthPx);
-  });
-  for (let r = 0; r < classes.length; r++) if (!classes[r]) return null;
-  const medians = classes.map((c) => median(c));
-  const fits = ticks
-    .map(({ lengthPx }, i) => ({ lengthPx, miss: Math.abs(lengthPx - medians[ranks[i]]) }))
-    .sort((p, q) => p.miss - q.miss);
-  const kept = Math.ceil(0.95 * fits.length);
+function classFit(lengths: Float64Array, ranks: Uint8Array, { sorted, medians }: Classes): ClassFit {
+  const n = lengths.length;
+  const misses = new Float64Array(n);
+  for (let i = 0; i < n; i++) misses[i] = Math.abs(lengths[i] - medians[ranks[i]]);
+  const most = quantile(misses, 0.95);
+  let kept = 0;
   let mean = 0;
-  for (let i = 0; i < kept; i++) mean += fits[i].lengthPx / kept;
+  for (let i = 0; i < n; i++) {
+    if (misses[i] > most) continue;
+    kept++;
+    mean += lengths[i];
+  }
+  mean /= kept;
   let rss = 0;
   let total = 0;
-  for (let i = 0; i < kept; i++) {
-    rss += fits[i].miss ** 2;
-    total += (fits[i].lengthPx - mean) ** 2;
+  for (let i = 0; i < n; i++) {
+    if (misses[i] > most) continue;
+    rss += misses[i] ** 2;
+    total += (lengths[i] - mean) ** 2;
   }
   // Tick ends are found to whole px: no rank is surer than a quarter of a square px. One stray in eight is left out.
   let logLikelihood = 0;
-  classes.forEach((c, r) => {
-    const squares = c.map((v) => (v - medians[r]) ** 2).sort((p, q) => p - q);
+  for (let r = 0; r < sorted.length; r++) {
+    const squares = sorted[r].map((v) => (v - medians[r]) ** 2).sort();
     const used = squares.length - Math.floor(squares.length / 8);
     let sum = 0;
     for (let i = 0; i < used; i++) sum += squares[i];
-    logLikelihood -= 0.5 * c.length * Math.log(sum / Math.max(1, used - 1) + 0.25);
-  });
-  const relativeMiss = quantile(
-    ticks.map(({ lengthPx }, i) => Math.abs(lengthPx / Math.max(1, medians[ranks[i]]) - 1)),
-    0.75,
-  );
+    logLikelihood -= 0.5 * squares.length * Math.log(sum / Math.max(1, used - 1) + 0.25);
+  }
+  for (let i = 0; i < n; i++) misses[i] /= Math.max(1, medians[ranks[i]]);
   return {
     rss,
     total,
-    kept,
-    fewest: Math.min(...classes.map((c) => c.length)),
-    medians,
     logLikelihood,
-    relativeMiss,
-    finestScatter: robustSd(classes[0]) / Math.max(1, medians[0]),
+    relativeMiss: quantile(misses, 0.75),
+    finestScatter: robustSd(sorted[0]) / Math.max(1, medians[0]),
   };
 }
 
@@ -174,7 +189,7 @@ function classFit(
  * the pitch or twice the period would always fit as well, its extra rank being no longer than the last. Metric rules may
  * draw the 5 mm mark like a millimetre or like a centimetre.
  */
-function growing({ medians }: ClassFit, usual: number, unit: 'mm' | 'inch'): boolean {
+function growing(medians: readonly number[], usual: number, unit: 'mm' | 'inch'): boolean {
   const longer = (r: number, than: number): boolean =>
     medians[r] - medians[than] > Math.max(0.1 * usual, 0.8);
   const notShorter = (r: number): boolean => medians[r] > medians[r - 1] - 0.06 * usual;

@@ -19,6 +19,8 @@ export interface TickRow {
 }
 
 const DEG = Math.PI / 180;
+/** A row of fewer lines is none. */
+const FEWEST = 8;
 
 /**
  * Rows by a Hough vote: lines of one direction are taken together, and each of their two ends votes for the
@@ -28,6 +30,7 @@ export function findTickRows(lines: readonly ThinLine[], most = 8): TickRow[] {
   const rows: TickRow[] = [];
   for (const angle of commonDirections(lines)) {
     const like = lines.filter((l) => Math.abs(wrap(Math.atan2(l.dirY, l.dirX) - angle)) < 7 * DEG);
+    if (like.length < FEWEST) continue;
     rows.push(...levelRows(like, angle));
   }
   rows.sort((a, b) => b.members.length - a.members.length);
@@ -104,7 +107,7 @@ interface Level {
 }
 
 function bestLevel(ends: readonly End[]): Level | null {
-  if (ends.length < 16) return null;
+  if (ends.length < 2 * FEWEST) return null;
   let tMin = Infinity;
   let tMax = -Infinity;
   let sMid = 0;
@@ -113,28 +116,46 @@ function bestLevel(ends: readonly End[]): Level | null {
     tMin = Math.min(tMin, e.t);
     tMax = Math.max(tMax, e.t);
   }
+  let furthest = 0;
+  for (const e of ends) furthest = Math.max(furthest, Math.abs(e.s - sMid));
+  const reach = furthest * Math.tan(8 * DEG);
   const binPx = 2.5;
   const slopes = 81;
   let best: Level | null = null;
-  let bestVotes = 7;
-  const reach = Math.max(...ends.map((e) => Math.abs(e.s - sMid))) * Math.tan(8 * DEG);
-  const bins = Math.ceil((tMax - tMin + 2 * reach) / binPx) + 3;
-  const votes = new Uint16Array(bins);
+  let bestVotes = FEWEST - 1;
+  const votes = new Uint16Array(Math.ceil((tMax - tMin + 2 * reach) / binPx) + 4);
+  const s = new Float64Array(ends.length);
+  const t = new Float64Array(ends.length);
+  const bins = new Int32Array(ends.length);
   for (const side of [-1, 1]) {
-    const own = ends.filter((e) => e.side === side);
+    let count = 0;
+    for (const e of ends) {
+      if (e.side !== side) continue;
+      s[count] = e.s - sMid;
+      t[count++] = (e.t - tMin + reach) / binPx + 1;
+    }
     for (let k = 0; k < slopes; k++) {
       const slope = Math.tan(((k / (slopes - 1)) * 16 - 8) * DEG);
-      votes.fill(0);
-      for (const e of own) {
-        votes[Math.floor((e.t - slope * (e.s - sMid) - tMin + reach) / binPx) + 1]++;
-      }
-      for (let b = 1; b < bins; b++) {
-        const sum = votes[b] + votes[b - 1];
-        if (sum > bestVotes) {
-          bestVotes = sum;
-          best = { slope, t0: tMin - reach + (b - 1) * binPx - slope * sMid, side };
+      let most = bestVotes;
+      let at = -1;
+      for (let i = 0; i < count; i++) {
+        const bin = Math.floor(t[i] - (slope / binPx) * s[i]);
+        bins[i] = bin;
+        const own = ++votes[bin];
+        // Two neighbouring bins together: votes on the line between them are not split.
+        if (own + votes[bin - 1] > most) {
+          most = own + votes[bin - 1];
+          at = bin;
+        }
+        if (own + votes[bin + 1] > most) {
+          most = own + votes[bin + 1];
+          at = bin + 1;
         }
       }
+      for (let i = 0; i < count; i++) votes[bins[i]] = 0;
+      if (at < 0) continue;
+      bestVotes = most;
+      best = { slope, t0: tMin - reach + (at - 1) * binPx - slope * sMid, side };
     }
   }
   return best;

@@ -16,6 +16,8 @@ export interface TickLine {
   readonly bend: number;
   readonly fromPx: number;
   readonly toPx: number;
+  /** The stretch in which ticks were seen; they may go on beyond it. */
+  readonly seen: { readonly fromPx: number; readonly toPx: number };
   /** Ticks lie between these depths (px along the tick from the line) where every tick is present. */
   readonly depthFrom: number;
   readonly depthTo: number;
@@ -114,11 +116,11 @@ export function tickPeaks(signal: TickSignal, reachPx: number): number[] {
     if (isMax) maxima.push(i);
   }
   const peaks: number[] = [];
-  const heights = maxima.map((i) => values[i]);
-  const sorted = [...heights].sort((a, b) => a - b);
+  const heights = Float32Array.from(maxima, (i) => values[i]);
+  const sorted = heights.slice().sort();
   const strong = sorted[Math.floor(0.9 * (sorted.length - 1))] ?? 0;
   for (let m = 0; m < maxima.length; m++) {
-    const around = heights.slice(Math.max(0, m - 12), m + 13).sort((a, b) => a - b);
+    const around = heights.slice(Math.max(0, m - 12), m + 13).sort();
     const usual = around[Math.floor(0.7 * (around.length - 1))];
     if (heights[m] < Math.max(0.35 * usual, 0.12 * strong)) continue;
     const i = maxima[m];
@@ -138,7 +140,7 @@ export function tickPeaks(signal: TickSignal, reachPx: number): number[] {
 
 /**
  * Length of the tick at s: how far it can be followed both ways from the middle of the common depths, px; also where it
- * begins and ends. Short gaps are bridged (another line may cross the tick).
+ * begins and ends. Gaps up to `gapPx` are bridged: another line may cross the tick, a print's edge show through a clear rule.
  */
 export function followTick(
   luma: Raster<Uint8Array>,
@@ -147,33 +149,54 @@ export function followTick(
   reachPx: number,
   sign: 1 | -1,
   longestPx: number,
+  gapPx: number,
 ): { from: number; to: number } {
-  const response = (d: number): number => {
-    let best = 0;
-    for (let e = -1; e <= 1; e += 0.5) {
-      const [x, y] = pointOnTick(line, s + e, d);
-      const c = sampleBilinear(luma.data, luma.width, luma.height, x, y);
-      const rx = reachPx * line.alongX;
-      const ry = reachPx * line.alongY;
-      const a = sign * (sampleBilinear(luma.data, luma.width, luma.height, x - rx, y - ry) - c);
-      const b = sign * (sampleBilinear(luma.data, luma.width, luma.height, x + rx, y + ry) - c);
-      best = Math.max(best, Math.min(a, b));
-    }
-    return best;
-  };
-  const depths = depthsBetween(line.depthFrom, line.depthTo, 7);
-  const strengths = depths.map(response).sort((a, b) => a - b);
-  const usual = strengths[Math.floor(strengths.length / 2)];
-  const enough = Math.max(1.5, 0.45 * usual);
-  const middle = (line.depthFrom + line.depthTo) / 2;
-  const gap = Math.max(2, 0.3 * Math.abs(line.depthTo - line.depthFrom));
-  const walk = (way: 1 | -1): number => {
-    let last = middle;
-    for (let d = middle; Math.abs(d - middle) <= longestPx; d += way) {
-      if (response(d) >= enough) last = d;
-      else if (Math.abs(d - last) > gap) break;
-    }
-    return last;
-  };
-  return { from: walk(-1), to: walk(1) };
+  const { depthFrom, depthTo } = line;
+  const strengths = new Float64Array(7);
+  for (let i = 0; i < 7; i++) {
+    strengths[i] = ridgeAt(luma, line, s, depthFrom + ((depthTo - depthFrom) * i) / 6, reachPx, sign);
+  }
+  const enough = Math.max(1.5, 0.45 * strengths.sort()[3]);
+  const middle = (depthFrom + depthTo) / 2;
+  const gap = Math.max(gapPx, 0.3 * Math.abs(depthTo - depthFrom));
+  let from = middle;
+  let to = middle;
+  for (let d = middle; middle - d <= longestPx; d--) {
+    if (ridgeAt(luma, line, s, d, reachPx, sign) >= enough) from = d;
+    else if (from - d > gap) break;
+  }
+  for (let d = middle; d - middle <= longestPx; d++) {
+    if (ridgeAt(luma, line, s, d, reachPx, sign) >= enough) to = d;
+    else if (d - to > gap) break;
+  }
+  return { from, to };
+}
+
+/** The strongest ridge within a px of (s, d): how much darker (sign +1) or lighter than both sides at `reachPx`. */
+function ridgeAt(
+  { data, width, height }: Raster<Uint8Array>,
+  line: TickLine,
+  s: number,
+  d: number,
+  reachPx: number,
+  sign: 1 | -1,
+): number {
+  const { alongX, alongY } = line;
+  const angle = line.tickAngle + line.tickTurn * s;
+  const b = line.bend * s * s;
+  const x0 = line.x + s * alongX - b * alongY + d * Math.cos(angle);
+  const y0 = line.y + s * alongY + b * alongX + d * Math.sin(angle);
+  const rx = reachPx * alongX;
+  const ry = reachPx * alongY;
+  let best = 0;
+  for (let e = -1; e <= 1; e += 0.5) {
+    const x = x0 + e * alongX;
+    const y = y0 + e * alongY;
+    const c = sign * sampleBilinear(data, width, height, x, y);
+    const left = sign * sampleBilinear(data, width, height, x - rx, y - ry) - c;
+    if (left <= best) continue;
+    const right = sign * sampleBilinear(data, width, height, x + rx, y + ry) - c;
+    if (right > best) best = left < right ? left : right;
+  }
+  return best;
 }

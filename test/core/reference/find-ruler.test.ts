@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { invert3, type Matrix3, transformPoint } from '../../../src/core/math/matrix3.js';
-import { lumaOf } from '../../../src/core/raster/luminance.js';
+import { halve } from '../../../src/core/raster/halve.js';
+import { lumaOf, partialLuma } from '../../../src/core/raster/luminance.js';
+import type { Raster } from '../../../src/core/raster/raster.js';
 import { combAt } from '../../../src/core/reference/comb-fit.js';
-import { findRuler } from '../../../src/core/reference/find-ruler.js';
+import { findRuler as findRulerIn } from '../../../src/core/reference/find-ruler.js';
 import { rulerOutline } from '../../../src/core/reference/ruler-outline.js';
 import { pointOnTick } from '../../../src/core/reference/tick-strip.js';
 import { stripes } from '../../support/painted-scene.js';
@@ -19,6 +21,9 @@ const fineTicking: BandSpec[] = [
   { colour: '#2a3a63', widthMm: 1.4 },
   { colour: '#ebe2cb', widthMm: 2.4 },
 ];
+
+const findRuler = (picture: Raster<Uint8Array>, unit: 'auto' | 'mm' | 'inch' = 'auto') =>
+  findRulerIn(partialLuma(picture), lumaOf(halve(picture)), unit);
 
 const scene = (reference: PlacedReference | null, bands = ticking): Scene => ({
   name: 'ruler',
@@ -63,7 +68,7 @@ describe('findRuler', () => {
     ['metre-stick', 78, 'mm', 1],
   ] as const)('reads a %s at %d degrees in %s, to a thousandth', (type, angleDeg, unit, pitchMm) => {
     const { picture, truth } = paintPhoto(scene(lying(type, angleDeg)));
-    const found = findRuler(lumaOf(picture));
+    const found = findRuler(picture);
     expect(found.ok).toBe(true);
     if (!found.ok) return;
     const { hierarchy, comb, ticks, line } = found.value;
@@ -81,7 +86,7 @@ describe('findRuler', () => {
 
   it('outlines the body of the rule, not the cloth beside it', () => {
     const { picture, truth } = paintPhoto(scene(lying('metal-mm', 33)));
-    const found = findRuler(lumaOf(picture));
+    const found = findRuler(picture);
     if (!found.ok) throw new Error('not found');
     // Places on the rule and a little off it on every side, in mm along and across from its middle.
     const corners = truth.reference?.corners_px as [number, number][];
@@ -108,12 +113,12 @@ describe('findRuler', () => {
     ['fine ticking, a comb as well', fineTicking],
   ])('finds none on %s alone', (_, bands) => {
     const { picture } = paintPhoto(scene(null, bands));
-    expect(findRuler(lumaOf(picture))).toMatchObject({ ok: false, refusal: { reason: 'no-scale' } });
+    expect(findRuler(picture)).toMatchObject({ ok: false, refusal: { reason: 'no-scale' } });
   });
 
   it('does not take a metric rule for an inch one, even when told to', () => {
     const { picture } = paintPhoto(scene(lying('metal-mm', 33)));
-    expect(findRuler(lumaOf(picture), 'inch').ok).toBe(false);
-    expect(findRuler(lumaOf(picture), 'mm').ok).toBe(true);
+    expect(findRuler(picture, 'inch').ok).toBe(false);
+    expect(findRuler(picture, 'mm').ok).toBe(true);
   });
 });
