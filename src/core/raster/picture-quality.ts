@@ -4,7 +4,7 @@ import type { Raster } from './raster.js';
 export function brightestOf({ data }: Raster<Uint8Array>): number {
   const histogram = new Uint32Array(256);
   let count = 0;
-  for (let i = 0; i < data.length; i += 17) {
+  for (let i = 0; i < data.length; i += 53) {
     histogram[data[i]]++;
     count++;
   }

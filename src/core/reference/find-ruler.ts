@@ -6,7 +6,7 @@ import type { Raster } from '../raster/raster.js';
 import { combNumberAt, combPitchAt } from './comb-fit.js';
 import { chainLines, type LineChain } from './line-chains.js';
 import { readTicks, type TickReading } from './read-ticks.js';
-import { findThinLines } from './thin-lines.js';
+import { findThinLines, type ThinLine } from './thin-lines.js';
 import { readHierarchy } from './tick-hierarchy.js';
 import { findTickRows, type TickRow } from './tick-rows.js';
 import type { TickLine } from './tick-strip.js';
@@ -35,7 +35,7 @@ export function findRuler(
       for (const row of findTickRows(lines)) {
         const pitch = pitchOf(row);
         // Fine stripes end level at the frame; no tick is that long for its spacing.
-        if (row.lengthPx > 20 * pitch || row.members.length < 12) continue;
+        if (row.lengthPx > 20 * pitch) continue;
         const reading = readTicks(part, lineFromRow(row, shrink, luma), pitch * shrink, sign, unit);
         if (reading) readings.push(reading);
         // Rows come by falling length: once one reads well, the shorter ones have nothing better.
@@ -49,7 +49,7 @@ export function findRuler(
       }
       readings.sort((a, b) => b.score - a.score);
       for (const best of readings.slice(0, 3)) {
-        const grid = gridAround(best, chainLines(halfLines[polarity], 60), 2);
+        const grid = gridAround(best, halfLines[polarity], 2);
         const byGrid = grid.length > 0 ? readByGrid({ ...best, grid }, unit) : 'no grid';
         if (byGrid === 'no grid' ? convincing(best) : byGrid !== null) {
           return succeed(byGrid === 'no grid' || byGrid === null ? { ...best, grid } : byGrid);
@@ -146,10 +146,14 @@ function enlarged(chain: LineChain, by: number): LineChain {
  * Lines of a printed grid about the level line: parallel or square to it within 4 degrees and touching the rule.
  * Both families must be there, or fine stripes beside a plain rule would pass for its grid.
  */
-function gridAround(reading: TickReading, chains: readonly LineChain[], shrink: number): LineChain[] {
+function gridAround(reading: TickReading, thin: readonly ThinLine[], shrink: number): LineChain[] {
   const { line, ticks } = reading;
   const length = ticks[ticks.length - 1].s - ticks[0].s;
-  const lines = chains
+  // Chains are dear, and few rules have a grid.
+  const long = thin.filter((l) => l.lengthPx * shrink > 0.03 * length);
+  const turned = long.map((l) => Math.abs(l.dirX * line.alongY - l.dirY * line.alongX));
+  if (turned.filter((t) => t > 0.99).length < 4 || turned.filter((t) => t < 0.08).length < 2) return [];
+  const lines = chainLines(thin, 60)
     .map((c) => enlarged(c, shrink))
     .filter((c) => c.toPx - c.fromPx > 0.12 * length && c.toPx - c.fromPx < 1.3 * length);
   const cross = (c: LineChain) => Math.abs(c.alongX * line.alongY - c.alongY * line.alongX);

@@ -31,13 +31,10 @@ export function rulerOutline(
   const clear = reading.grid.length > 0;
   const step = (walk: Walk): number | null => firstEdge(picture, line, walk, pxPerMm);
   const rule = { from: first.s, to: last.s };
-  const inner = step({
-    across: rule,
-    sign: 1,
-    base: 0,
-    from: longest,
-    to: longest + (clear ? 16 : widestMm) * pxPerMm,
-  });
+  const body = (mm: number): number | null =>
+    step({ across: rule, sign: 1, base: 0, from: longest, to: longest + mm * pxPerMm });
+  // Most rules are narrow; the rest are looked at further out.
+  const inner = clear ? body(16) : (body(widestMm / 2) ?? body(widestMm));
   // Behind the level line the body may end at once, or (ticks set in from the edge) some mm on.
   const outer = step({
     across: rule,
@@ -81,7 +78,7 @@ type Walk = (
 ) & { readonly sign: 1 | -1; readonly base: number; readonly from: number; readonly to: number };
 
 /** Places side by side. */
-const PLACES = 120;
+const PLACES = 96;
 
 /** Distance of the first marked step between `from` and `to`, px, or null. */
 function firstEdge(picture: Raster<Uint8Array>, line: TickLine, walk: Walk, pxPerMm: number): number | null {

@@ -20,21 +20,42 @@ export interface TickRow {
 
 const DEG = Math.PI / 180;
 /** A row of fewer lines is none. */
-const FEWEST = 8;
+const FEWEST = 12;
 
 /**
  * Rows by a Hough vote: lines of one direction are taken together, and each of their two ends votes for the
- * level lines that pass through it. Best first.
+ * level lines that pass through it. The row with most members first, and no row sought before it is asked for: no row
+ * of a direction has more members than lines are left there.
  */
-export function findTickRows(lines: readonly ThinLine[], most = 8): TickRow[] {
-  const rows: TickRow[] = [];
-  for (const angle of commonDirections(lines)) {
+export function* findTickRows(lines: readonly ThinLine[], most = 8): Generator<TickRow> {
+  const searches = commonDirections(lines).map((angle): RowSearch => {
     const like = lines.filter((l) => Math.abs(wrap(Math.atan2(l.dirY, l.dirX) - angle)) < 7 * DEG);
-    if (like.length < FEWEST) continue;
-    rows.push(...levelRows(like, angle));
+    return { angle, free: endsOf(like, angle), row: null };
+  });
+  const bound = ({ row, free }: RowSearch): number => row?.members.length ?? free.length / 2;
+  for (let given = 0; given < most && searches.length > 0; ) {
+    const next = searches.reduce((a, b) => (bound(b) > bound(a) ? b : a));
+    if (bound(next) < FEWEST) return;
+    if (next.row === null) {
+      next.row = nextRow(next);
+      if (next.row === null) next.free = [];
+      continue;
+    }
+    const taken = new Set(next.row.members);
+    yield next.row;
+    given++;
+    next.free = next.free.filter((e) => !taken.has(e.line));
+    next.row = null;
   }
-  rows.sort((a, b) => b.members.length - a.members.length);
-  return rows.slice(0, most);
+}
+
+/** Where the search along one direction of ticks stands. */
+interface RowSearch {
+  readonly angle: number;
+  /** Ends of the lines that no row has taken. */
+  free: End[];
+  /** Found, but not given away yet. */
+  row: TickRow | null;
 }
 
 /** To (-pi/2, pi/2]: directions without a sense. */
@@ -64,33 +85,27 @@ function commonDirections(lines: readonly ThinLine[]): number[] {
   return peaks.slice(0, 10).map((i) => ((i + 0.5) / bins) * Math.PI - Math.PI / 2);
 }
 
-/** Level lines among lines of one direction (angle: along the ticks). */
-function levelRows(lines: readonly ThinLine[], angle: number): TickRow[] {
+/** Both ends of lines of one direction (angle: along the ticks). */
+function endsOf(lines: readonly ThinLine[], angle: number): End[] {
   const tx = Math.cos(angle);
   const ty = Math.sin(angle);
-  // s runs across the ticks, t along them.
-  const sOf = (x: number, y: number) => -ty * x + tx * y;
-  const tOf = (x: number, y: number) => tx * x + ty * y;
-  const ends = lines.flatMap((line) =>
-    [-1, 1].map((side) => {
-      const flip = line.dirX * tx + line.dirY * ty < 0 ? -side : side;
-      const x = line.x + (flip * line.lengthPx * line.dirX) / 2;
-      const y = line.y + (flip * line.lengthPx * line.dirY) / 2;
-      return { line, side, s: sOf(x, y), t: tOf(x, y) };
-    }),
-  );
-  const out: TickRow[] = [];
-  const taken = new Set<ThinLine>();
-  for (let round = 0; round < 4; round++) {
-    const free = ends.filter((e) => !taken.has(e.line));
-    const best = bestLevel(free);
-    if (best === null) break;
-    const row = rowFromLevel(free, best, tx, ty);
-    if (row === null) break;
-    for (const m of row.members) taken.add(m);
-    out.push(row);
+  const ends: End[] = [];
+  for (const line of lines) {
+    // s runs across the ticks, t along them.
+    const s = tx * line.y - ty * line.x;
+    const t = tx * line.x + ty * line.y;
+    const along = line.dirX * tx + line.dirY * ty;
+    const flip = along < 0 ? -0.5 : 0.5;
+    const ds = flip * line.lengthPx * (tx * line.dirY - ty * line.dirX);
+    const dt = flip * line.lengthPx * along;
+    ends.push({ line, side: -1, s: s - ds, t: t - dt }, { line, side: 1, s: s + ds, t: t + dt });
   }
-  return out;
+  return ends;
+}
+
+function nextRow({ free, angle }: RowSearch): TickRow | null {
+  const level = bestLevel(free);
+  return level && rowFromLevel(free, level, Math.cos(angle), Math.sin(angle));
 }
 
 interface End {
@@ -166,7 +181,7 @@ function rowFromLevel(ends: readonly End[], level: Level, tx: number, ty: number
   let inliers: End[] = [];
   for (const tolerance of [4, 3, 2.5]) {
     inliers = ends.filter((e) => e.side === level.side && Math.abs(e.t - t0 - slope * e.s) < tolerance);
-    if (inliers.length < 8) return null;
+    if (inliers.length < FEWEST) return null;
     const n = inliers.length;
     const ms = inliers.reduce((a, e) => a + e.s, 0) / n;
     const mt = inliers.reduce((a, e) => a + e.t, 0) / n;

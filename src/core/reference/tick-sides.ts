@@ -3,7 +3,7 @@ import { sampleBilinear } from '../raster/sample.js';
 import { combPitchAt } from './comb-fit.js';
 import type { TickReading } from './read-ticks.js';
 import type { SideMark } from './reference.js';
-import { depthsBetween, pointOnTick } from './tick-strip.js';
+import { pointOnTick } from './tick-strip.js';
 
 /** Most ticks used; more add nothing to a direction that is common to all. */
 const MOST = 160;
@@ -27,8 +27,8 @@ export function sideMarks(luma: Raster<Uint8Array>, reading: TickReading): SideM
       [0.12, 0.36],
       [0.64, 0.88],
     ]) {
-      const depths = depthsBetween(tick.from + low * length, tick.from + high * length, 8);
-      const s = middleAcross(luma, reading, tick.s, depths, pitch, sign);
+      const fromDepth = tick.from + low * length;
+      const s = middleAcross(luma, reading, tick.s, fromDepth, tick.from + high * length, pitch, sign);
       if (s === null) continue;
       const depth = tick.from + ((low + high) / 2) * length;
       marks.push({ picture: pointOnTick(reading.line, s, depth), alongMm: tick.k * hierarchy.pitchMm });
@@ -50,35 +50,41 @@ function lineSign(luma: Raster<Uint8Array>, { line, ticks, comb }: TickReading):
   return sum >= 0 ? 1 : -1;
 }
 
-/** Centre of the tick across its width at the given depths: the centroid of its darkness about `s`; null when faint. */
+/** Centre of the tick across its width between two depths: the centroid of its darkness about `s`; null when faint. */
 function middleAcross(
-  luma: Raster<Uint8Array>,
+  { data, width, height }: Raster<Uint8Array>,
   { line }: TickReading,
   s: number,
-  depths: readonly number[],
+  fromDepth: number,
+  toDepth: number,
   pitch: number,
   sign: 1 | -1,
 ): number | null {
   const half = Math.min(6, 0.46 * pitch);
   const n = Math.max(4, Math.round(half / 0.5));
   const profile = new Float64Array(2 * n + 1);
-  for (const d of depths) {
+  const depths = Math.max(2, Math.min(8, Math.round(toDepth - fromDepth) + 1));
+  const stepX = (half / n) * line.alongX;
+  const stepY = (half / n) * line.alongY;
+  for (let m = 0; m < depths; m++) {
+    const [x, y] = pointOnTick(line, s, fromDepth + ((toDepth - fromDepth) * m) / (depths - 1));
     for (let i = -n; i <= n; i++) {
-      const [x, y] = pointOnTick(line, s + (i * half) / n, d);
-      profile[i + n] += sign * sampleBilinear(luma.data, luma.width, luma.height, x, y);
+      profile[i + n] += sign * sampleBilinear(data, width, height, x + i * stepX, y + i * stepY);
     }
   }
   // The ground on either side may differ (light, a clear rule over stripes): a straight line between the ends is taken off.
   const a = profile[0];
   const b = profile[2 * n];
+  let deepest = 0;
+  for (let i = 0; i <= 2 * n; i++) {
+    profile[i] = a + ((b - a) * i) / (2 * n) - profile[i];
+    deepest = Math.max(deepest, profile[i]);
+  }
+  if (deepest < 4 * depths) return null;
   let sum = 0;
   let moment = 0;
-  let deepest = 0;
-  const dark = profile.map((v, i) => a + ((b - a) * i) / (2 * n) - v);
-  for (const v of dark) deepest = Math.max(deepest, v);
-  if (deepest < 4 * depths.length) return null;
   for (let i = 0; i <= 2 * n; i++) {
-    const w = Math.max(0, dark[i] - 0.3 * deepest);
+    const w = Math.max(0, profile[i] - 0.3 * deepest);
     sum += w;
     moment += w * (i - n);
   }
