@@ -10,7 +10,8 @@ const SHEET_FLAGS: Readonly<Record<string, string>> = {
   'card-id1': 'id1',
 };
 
-function flagsFor(truth: SceneTruth): string[] {
+/** What a person would type beside the photo. */
+export function flagsFor(truth: SceneTruth): string[] {
   const sheet = truth.reference && SHEET_FLAGS[truth.reference.type];
   return sheet ? ['--sheet', sheet] : [];
 }

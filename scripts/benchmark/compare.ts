@@ -24,6 +24,10 @@ export interface Comparison {
   readonly tiltDeg: number | null;
   readonly directionDeg: number | null;
   readonly notes: readonly string[];
+  /** Each band's width against the width it was drawn with, and the standard deviation the model allows it. */
+  readonly widthErrors: readonly { readonly errorMm: number; readonly sdMm: number }[];
+  /** The bands of the truth's direction are those of the model's second direction. */
+  readonly ofCheck: boolean;
 }
 
 interface Direction {
@@ -37,7 +41,7 @@ export function compareWithTruth(model: BandModel, truth: SceneTruth): Compariso
   const trueCloth = trueClothFromPhoto(truth);
   const cloth = measuredClothFromPhoto(model);
   const centre: Point = [truth.image_size[0] / 2, truth.image_size[1] / 2];
-  const { facts, reversed } = sameDirection(model, cloth, trueCloth, centre, notes);
+  const { facts, reversed, ofCheck } = sameDirection(model, cloth, trueCloth, centre, notes);
 
   const hexes = Object.keys(truth.colour_share);
   const trueHexes = hexes.length > 0 ? hexes : [...new Set(truth.bands.map((band) => band.colour_srgb_hex))];
@@ -48,19 +52,22 @@ export function compareWithTruth(model: BandModel, truth: SceneTruth): Compariso
   );
   const ownerOf = new Map(model.colours.map(({ id }, i) => [id, owners[i]]));
 
+  // In a woven check the cloth shows mixtures of the two directions' colours, not the colours: widths tell the order.
   const order = (bands: readonly BandTruth[]) => (reversed ? [...bands].reverse() : bands);
   const known = order(truth.bands).map(
     (band): KnownBand => ({
       widthMm: band.width_mm_mean_visible ?? band.width_mm_nominal,
-      colour: trueHexes.indexOf(band.colour_srgb_hex),
+      colour: truth.check ? 0 : trueHexes.indexOf(band.colour_srgb_hex),
     }),
   );
   const measured = facts.bands.map(
-    (band): KnownBand => ({ widthMm: band.width_mm, colour: ownerOf.get(band.colour) ?? -1 }),
+    (band): KnownBand => ({
+      widthMm: band.width_mm,
+      colour: truth.check ? 0 : (ownerOf.get(band.colour) ?? -1),
+    }),
   );
   const match = matchBands(measured, known);
-  // In a woven check the cloth shows mixtures of the two directions' colours, not the colours.
-  if (match && match.wrongColours > 0 && !truth.check) notes.push(`${match.wrongColours} band colours wrong`);
+  if (match && match.wrongColours > 0) notes.push(`${match.wrongColours} band colours wrong`);
 
   const trueRepeat = truth.repeat_across_mm;
   return {
@@ -80,7 +87,27 @@ export function compareWithTruth(model: BandModel, truth: SceneTruth): Compariso
         ? null
         : turnBetween(model.stripes.direction_deg, truth.stripe_direction_deg),
     notes,
+    widthErrors: match ? widthErrors(facts, order(truth.bands), match, model.scale?.relative_sd ?? 0) : [],
+    ofCheck,
   };
+}
+
+/**
+ * Bands without a spread are left out. What a model calls the width's standard deviation is the spread over the
+ * instances: their mean is surer by the root of their number, and as unsure as the scale.
+ */
+function widthErrors(
+  { bands, instances }: Direction,
+  known: readonly BandTruth[],
+  { turn }: BandMatch,
+  scaleSd: number,
+): { errorMm: number; sdMm: number }[] {
+  return bands.flatMap(({ id, width_mm, width_sd_mm }, i) => {
+    const seen = instances.filter(({ band, whole }) => band === id && whole).length;
+    if (width_sd_mm === null || seen < 2) return [];
+    const errorMm = width_mm - known[(i + turn) % known.length].width_mm_nominal;
+    return [{ errorMm, sdMm: Math.hypot(width_sd_mm / Math.sqrt(seen), scaleSd * width_mm) }];
+  });
 }
 
 /** Picks the measured direction that runs as the true one does, and tells whether its order is reversed. */
@@ -90,26 +117,30 @@ function sameDirection(
   trueCloth: ClothFromPhoto,
   centre: Point,
   notes: string[],
-): { facts: Direction; reversed: boolean } {
+): { facts: Direction; reversed: boolean; ofCheck: boolean } {
   const first: Direction = {
     across_mm: model.repeat.across_mm,
     bands: model.bands,
     instances: model.instances,
   };
-  if (!cloth) return { facts: first, reversed: false };
+  if (!cloth) return { facts: first, reversed: false, ofCheck: false };
   const trueU = growthInPhoto(trueCloth, centre, 0);
   const dot = (a: Point) => a[0] * trueU[0] + a[1] * trueU[1];
   const u = dot(growthInPhoto(cloth, centre, 0));
   const vGrowth = growthInPhoto(cloth, centre, 1);
   if (vGrowth[1] > 0.03) notes.push('v points down');
-  if (Math.abs(u) > Math.SQRT1_2) return { facts: first, reversed: u < 0 };
+  if (Math.abs(u) > Math.SQRT1_2) return { facts: first, reversed: u < 0, ofCheck: false };
   if (!model.check) {
     notes.push('wrong direction');
-    return { facts: first, reversed: false };
+    return { facts: first, reversed: false, ofCheck: false };
   }
   // Bands of the other direction are listed along growing v.
   const { repeat, bands, instances } = model.check;
-  return { facts: { across_mm: repeat.across_mm, bands, instances }, reversed: dot(vGrowth) < 0 };
+  return {
+    facts: { across_mm: repeat.across_mm, bands, instances },
+    reversed: dot(vGrowth) < 0,
+    ofCheck: true,
+  };
 }
 
 /** Error of the length between the reference's ends, as far as they are in the photo, in the cloth's plane. */

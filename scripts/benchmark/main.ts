@@ -1,6 +1,8 @@
 /**
  * Accuracy, time and memory of the measure command over scenes with known truth.
  *   --shared, --painted, --setts   which scenes (all of the first two when none is named)
+ *   --random N --seed S            N scenes of randomly drawn conditions instead, by group
+ *   --save FILE, --against FILE    keep the rows of --random; print before and after against kept ones
  *   --only PATTERN                 scenes whose name matches
  *   --runs N                       quickest of N runs counts for the time
  *   --stages                       time by stage, and growth with the pixel count, instead
@@ -9,6 +11,7 @@ import { parseArgs } from 'node:util';
 import { benchScene } from './bench-scene.js';
 import { paintedScenes } from './painted-scenes.js';
 import { type BenchPhoto, paintedPhoto } from './photo-cache.js';
+import { benchRandom, printComparison, readScores, saveScores } from './random-bench.js';
 import { commandIsBuilt } from './run-measure.js';
 import { settScenes } from './sett-scenes.js';
 import { sharedScenes } from './shared-scenes.js';
@@ -21,6 +24,10 @@ const { values } = parseArgs({
     painted: { type: 'boolean', default: false },
     setts: { type: 'boolean', default: false },
     stages: { type: 'boolean', default: false },
+    random: { type: 'string' },
+    seed: { type: 'string', default: '1' },
+    save: { type: 'string' },
+    against: { type: 'string' },
     only: { type: 'string', default: '' },
     runs: { type: 'string', default: '1' },
   },
@@ -46,6 +53,16 @@ async function run(): Promise<void> {
     return;
   }
   const wanted = new RegExp(values.only);
+  if (values.random !== undefined) {
+    const scores = await benchRandom({
+      count: Number(values.random),
+      seed: Number(values.seed),
+      only: wanted,
+    });
+    if (values.save) await saveScores(values.save, scores);
+    if (values.against) printComparison(await readScores(values.against), scores);
+    return;
+  }
   const all = !values.shared && !values.painted && !values.setts;
   if (values.shared || all) {
     const scenes = sharedScenes()?.filter(({ truth }) => wanted.test(truth.name));

@@ -8,6 +8,8 @@ export interface PinholeCamera {
   readonly focalPx: number;
   readonly tiltDeg: number;
   readonly halfDiagonalPx: number;
+  /** Of the lens above the cloth. */
+  readonly heightMm: number;
   /** Cloth mm to photo px, without the lens's distortion, for a plane heightMm above the cloth. */
   photoFromPlane(heightMm: number): PlaneMap;
   /** Where the lens puts an undistorted photo point. */
@@ -63,6 +65,7 @@ export function pinholeCamera(spec: CameraSpec): PinholeCamera {
   return {
     focalPx,
     halfDiagonalPx,
+    heightMm: spec.distanceMm * turn[2][2],
     tiltDeg: (Math.acos(Math.min(1, turn[2][2])) * 180) / Math.PI,
     photoFromPlane,
     distort,

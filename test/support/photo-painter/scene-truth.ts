@@ -46,6 +46,8 @@ export interface ReferenceTruth {
   readonly corners_px: readonly Point[];
   /** Of the marked face above the cloth: a scale read from it is high by height / distance. */
   readonly height_mm?: number;
+  /** Length of cloth that one length on the marked face hides: above 1 because the face is nearer the camera. */
+  readonly apparent_gain?: number;
 }
 
 export interface BandTruth {
@@ -161,6 +163,7 @@ function referenceTruth(
     ends_px: surface.ends.map(inPhoto),
     corners_px: corners.map(inPhoto),
     height_mm: placed.heightMm,
+    apparent_gain: camera.heightMm / (camera.heightMm - placed.heightMm),
   };
 }
 
