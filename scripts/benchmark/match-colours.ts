@@ -24,7 +24,7 @@ export function matchColours(measured: readonly SharedColour[], truth: readonly 
     let gain = start;
     for (let round = 0; round < 5; round++) {
       const lit = dyes.map((dye) => labFromLinear([dye[0] * gain[0], dye[1] * gain[1], dye[2] * gain[2]]));
-      const { owners, cost } = assign(labs, lit);
+      const { owners, cost } = assign(labs, lit, measured);
       if (cost < best) {
         best = cost;
         found = owners;
@@ -59,12 +59,15 @@ function meanGain(
   }) as unknown as LinearRgb;
 }
 
-/** Cheapest assignment by Lab distance: one to one while true colours last. */
+/** Cheapest assignment by Lab distance, large colours first: one to one while true colours last. */
 function assign(
   measured: readonly Lab[],
   truth: readonly Lab[],
+  weights: readonly SharedColour[],
 ): { readonly owners: number[]; readonly cost: number } {
-  const cost = measured.map((a) => truth.map((b) => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2])));
+  const cost = measured.map((a, i) =>
+    truth.map((b) => weights[i].share * Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2])),
+  );
   const crowded = measured.length > truth.length;
   let best = Number.POSITIVE_INFINITY;
   let owners = measured.map(() => 0);

@@ -97,7 +97,9 @@ function measuredScore(model: BandModel, truth: SceneTruth): Measured {
     sharePoints: plain.sharePoints,
     balancedRight: plain.balancedRight,
     tiltErrorDeg: plain.tiltDeg,
-    directionErrorDeg: plain.directionDeg,
+    // The two directions of a check may change places.
+    directionErrorDeg:
+      plain.ofCheck && plain.directionDeg !== null ? 90 - Math.abs(plain.directionDeg) : plain.directionDeg,
     planePercent: planePercent(model, truth),
     zScale: plain.scalePercent !== null && relativeSd ? plain.scalePercent / 100 / relativeSd : null,
     zRepeat:
