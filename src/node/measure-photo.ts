@@ -1,6 +1,5 @@
 import {
   type MeasuredCloth,
-  measureCloth,
   type Outcome,
   type ReferenceRequest,
   type Stage,
@@ -29,7 +28,8 @@ export async function measurePhoto(
   { onStage }: MeasurePhotoOptions = {},
 ): Promise<Outcome<PhotoMeasurement>> {
   onStage?.('reading');
-  const read = await readPhoto(path);
+  // While sharp decodes on its own threads, the rest of the program is loaded on this one.
+  const [read, { measureCloth }] = await Promise.all([readPhoto(path), import('../index.js')]);
   if (!read.ok) return read;
   const photo = read.value;
   checkInside(request, photo);

@@ -1,4 +1,7 @@
-import { Matrix, solve } from 'ml-matrix';
+import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+
+/** A round that gains less than this part of the cost moves no parameter by a hundredth of its standard deviation. */
+const ENOUGH = 1e-8;
 
 export interface LeastSquaresOptions {
   /** Step for the numerical Jacobian, one a parameter. */
@@ -16,7 +19,7 @@ export interface LeastSquaresOptions {
 export function leastSquares(
   start: readonly number[],
   count: number,
-  residualsOf: (parameters: readonly number[], out: Float64Array) => void,
+  residualsOf: (parameters: readonly number[], out: Float64Array) => unknown,
   { steps, rounds = 30 }: LeastSquaresOptions,
 ): { parameters: number[]; cost: number; normal: Matrix } {
   const m = start.length;
@@ -25,7 +28,7 @@ export function leastSquares(
   let trial = new Float64Array(count);
   residualsOf(parameters, residuals);
   let cost = halfSquares(residuals);
-  let damping = 1e-3;
+  let damping = 1;
   const columns = start.map(() => new Float64Array(count));
   let normal = Matrix.zeros(m, m);
   for (let round = 0; round < rounds; round++) {
@@ -46,25 +49,33 @@ export function leastSquares(
       }
       gradient.set(j, 0, -dot(columns[j], residuals));
     }
+    // To unit diagonal: the parameters' units differ by many powers of ten, and what is smallest would drown.
+    const units = Array.from({ length: m }, (_, j) => Math.sqrt(Math.max(1e-300, normal.get(j, j))));
+    const scaled = Matrix.zeros(m, m);
+    for (let j = 0; j < m; j++)
+      for (let k = 0; k < m; k++) scaled.set(j, k, normal.get(j, k) / (units[j] * units[k]));
+    for (let j = 0; j < m; j++) gradient.set(j, 0, gradient.get(j, 0) / units[j]);
     let gained = 0;
     for (let attempt = 0; attempt < 8; attempt++) {
-      const damped = normal.clone();
-      for (let j = 0; j < m; j++) damped.set(j, j, normal.get(j, j) * (1 + damping) + 1e-300);
-      const step = solve(damped, gradient, true).to1DArray();
-      const next = parameters.map((p, j) => p + step[j]);
-      residualsOf(next, trial);
-      const nextCost = halfSquares(trial);
-      if (nextCost <= cost) {
-        gained = cost - nextCost;
-        parameters = next;
-        [residuals, trial] = [trial, residuals];
-        cost = nextCost;
-        damping = Math.max(1e-12, damping / 10);
-        break;
+      for (let j = 0; j < m; j++) scaled.set(j, j, 1 + damping);
+      const factors = new CholeskyDecomposition(scaled);
+      if (factors.isPositiveDefinite()) {
+        const step = factors.solve(gradient);
+        const next = parameters.map((p, j) => p + step.get(j, 0) / units[j]);
+        residualsOf(next, trial);
+        const nextCost = halfSquares(trial);
+        if (nextCost <= cost) {
+          gained = cost - nextCost;
+          parameters = next;
+          [residuals, trial] = [trial, residuals];
+          cost = nextCost;
+          damping = Math.max(1e-12, damping / 10);
+          break;
+        }
       }
       damping *= 10;
     }
-    if (gained <= 1e-10 * (cost + 1e-30)) break;
+    if (gained <= ENOUGH * cost) break;
   }
   return { parameters, cost, normal };
 }

@@ -8,7 +8,7 @@ export function median(values: ArrayLike<number>): number {
  * of R, type 7: Hyndman and Fan 1996, doi 10.1080/00031305.1996.10473566). NaN for an empty list.
  */
 export function quantile(values: ArrayLike<number>, q: number): number {
-  const sorted = Float64Array.from(values).sort();
+  const sorted = new Float64Array(values).sort();
   if (sorted.length === 0) return Number.NaN;
   const place = q * (sorted.length - 1);
   const i = Math.min(Math.floor(place), sorted.length - 1);
@@ -22,7 +22,7 @@ const sdPerMad = 1.4826022185056018;
 /** Standard deviation as the bulk of the values has it: 1.4826 times the median distance from the median. */
 export function robustSd(values: ArrayLike<number>): number {
   const middle = median(values);
-  return sdPerMad * median(Float64Array.from(values, (v) => Math.abs(v - middle)));
+  return sdPerMad * median(new Float64Array(values).map((v) => Math.abs(v - middle)));
 }
 
 /** The value at which half the weight lies on either side. Weights >= 0, not all 0; NaN for none. */

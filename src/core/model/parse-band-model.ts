@@ -1,19 +1,11 @@
-import type { ErrorObject, ValidateFunction } from 'ajv';
+import type { ErrorObject } from 'ajv';
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { BandModel } from './band-model.js';
-import { bandModelSchema } from './band-model-schema.js';
+import { validateBandModel } from './band-model-validator.js';
 import { complaintLine } from './complaint.js';
 import { completeTypedModel } from './complete-typed-model.js';
 import { brokenInvariant } from './invariants.js';
 import { schemaComplaint } from './schema-complaint.js';
-
-/** The validator, made when the first model is read: most runs of the program never need it. */
-let validator: Promise<ValidateFunction> | undefined;
-
-async function makeValidator(): Promise<ValidateFunction> {
-  const { Ajv2020 } = await import('ajv/dist/2020.js');
-  return new Ajv2020({ verbose: true, allowUnionTypes: true }).compile(bandModelSchema);
-}
 
 /**
  * Reads the text of a bands.json: JSON, the schema, then what no schema can say (widths fill the repeat, every colour
@@ -39,10 +31,8 @@ export async function parseBandModel(text: string): Promise<Outcome<BandModel>> 
     }
   }
   const completed = completeTypedModel(parsed);
-  validator ??= makeValidator();
-  const validate = await validator;
-  if (!validate(completed)) {
-    return unreadable(complaintLine(schemaComplaint((validate.errors as ErrorObject[])[0])));
+  if (!validateBandModel(completed)) {
+    return unreadable(complaintLine(schemaComplaint((validateBandModel.errors as ErrorObject[])[0])));
   }
   const model = completed as BandModel;
   const broken = brokenInvariant(model);

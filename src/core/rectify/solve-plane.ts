@@ -1,8 +1,16 @@
-import { inverse, type Matrix } from 'ml-matrix';
+import { inverse, Matrix } from 'ml-matrix';
 import { leastSquares } from '../math/levenberg-marquardt.js';
 import type { Point } from '../math/matrix3.js';
 import { robustSd } from '../math/robust.js';
-import { type CameraPlane, clothFromUndistorted, undistorted, undistortionScale } from './camera-plane.js';
+import type { CameraPlane } from './camera-plane.js';
+import {
+  fillPlaneResiduals,
+  type PlaneData,
+  type PlaneScale,
+  type PlaneScatter,
+  residualRanges,
+  unsquashed,
+} from './plane-residuals.js';
 import type { EdgePoints } from './trace-edges.js';
 
 /** Which band an edge begins, and in which repeat. */
@@ -44,8 +52,10 @@ export interface PlaneSolution {
   readonly bowPerMm: number;
   /** Standard deviations, degrees. */
   readonly tiltSdDeg: number;
-  /** Relative standard deviation of the scale at the centre that the fit itself leaves. */
+  /** Relative standard deviation of the scale at the picture's centre that the fit leaves. */
   readonly scaleSd: number;
+  /** Relative standard deviation of the length of the repeat that plane and scale leave; null without one. */
+  readonly repeatScaleSd: number | null;
   /** Scatter of edge points about their straight edges, mm. */
   readonly edgeSdMm: number;
   /** Scatter of edges about an even repeat, mm; null without one. */
@@ -55,112 +65,160 @@ export interface PlaneSolution {
 }
 
 /**
+ * Places in the list of what is searched for. What a photo shows first is the fan of its lines, tilt / focal length: held as such it
+ * stays put when the focal length, of which a photo shows little, is changed.
+ */
+const FAN_X = 0;
+const FAN_Y = 1;
+const SPIN = 2;
+const LENS = 3;
+const BOW = 4;
+const LOG_FOCAL = 5;
+const PARAMETERS = 6;
+
+/** A hand-held photo from above (10 degrees), a phone's lens (1.5 %), cloth laid straight (1.5 % bow). */
+const TILT_SD = 0.18;
+const LENS_SD = 0.015;
+const BOW_SD = 0.015 * 4;
+const PRIORS = 5;
+
+/**
  * One least-squares problem for the plane of the cloth: points of one edge share one u (bow aside), edges of one band lie
  * a whole number of repeats apart, and the reference's marks keep their distances. Lens curvature changes sign across the
- * picture's centre and bow does not, which tells them apart. Nuisance values (each edge's u, the repeat and the
- * offsets of its bands) are solved for inside (variable projection). Scatter is estimated from the residuals and the fit
- * repeated with it, so that unevenness of the cloth weighs as what it is.
+ * picture's centre and bow does not, which tells them apart. Scatter is estimated from the residuals and the fit repeated
+ * with it, so that unevenness of the cloth weighs as what it is.
  */
 export function solvePlane(request: PlaneRequest): PlaneSolution {
-  const { widthPx, heightPx, marks, flat } = request;
-  const points = collectPoints(request);
+  const { widthPx, heightPx, pxPerMm, flat } = request;
+  const data = dataOf(request);
+  const { between, onMarks, onSides, priors } = residualRanges(data);
+  const count = priors + PRIORS;
+  const diagonalMm = Math.hypot(widthPx, heightPx) / pxPerMm;
   const freeFocal = request.focalLogSd > 0 && !flat;
-  const hasMarks = marks.length >= 2;
-  const used = withHandedness(request, thinned(marks, 120));
-  const start = startParameters(request, used);
-  const free = freeParameters(flat, hasMarks, freeFocal);
-  const cameraOf = (p: readonly number[]): CameraPlane => ({
-    widthPx,
-    heightPx,
-    focalPx: request.focalPx * Math.exp(p[9]),
-    tiltX: p[0],
-    tiltY: p[1],
-    spin: p[2],
-    distanceMm: Math.exp(p[3]),
-    k1: p[4],
-  });
-  const diagonalMm = Math.hypot(widthPx, heightPx) / request.pxPerMm;
-  let sd = {
-    side: 0.1 / request.pxPerMm,
-    edge: 2 / request.pxPerMm,
-    repeat: 4 / request.pxPerMm,
-    mark: Math.max(0.05, request.markSdPx) / request.pxPerMm,
+  let free = flat ? [SPIN, BOW] : [FAN_X, FAN_Y, SPIN, LENS, BOW];
+  let parameters = new Array<number>(PARAMETERS).fill(0);
+  parameters[SPIN] = request.angle;
+  const full = (p: readonly number[]): number[] => {
+    const all = [...parameters];
+    for (let j = 0; j < free.length; j++) all[free[j]] = p[j];
+    return all;
   };
-  let parameters = [...start];
+  const cameraOf = (p: readonly number[], factor = 1): CameraPlane => {
+    const zoom = Math.exp(p[LOG_FOCAL]);
+    return {
+      widthPx,
+      heightPx,
+      focalPx: request.focalPx * zoom,
+      tiltX: p[FAN_X] * zoom,
+      tiltY: p[FAN_Y] * zoom,
+      spin: p[SPIN],
+      distanceMm: ((request.focalPx * zoom) / pxPerMm) * factor,
+      k1: p[LENS],
+    };
+  };
+  let sd: PlaneScatter = {
+    side: 0.1 / pxPerMm,
+    edge: 2 / pxPerMm,
+    repeat: 4 / pxPerMm,
+    mark: Math.max(0.05, request.markSdPx) / pxPerMm,
+  };
+  const evaluate = (p: readonly number[], out: Float64Array): PlaneScale => {
+    const all = full(p);
+    const camera = cameraOf(all);
+    const scale = fillPlaneResiduals(data, camera, all[BOW], sd, out);
+    out[priors] = camera.tiltX / TILT_SD;
+    out[priors + 1] = camera.tiltY / TILT_SD;
+    out[priors + 2] = camera.k1 / LENS_SD;
+    out[priors + 3] = (all[BOW] * diagonalMm) / BOW_SD;
+    out[priors + 4] = request.focalLogSd > 0 ? all[LOG_FOCAL] / request.focalLogSd : 0;
+    return scale;
+  };
+  const out = new Float64Array(count);
   let solution: PlaneSolution | null = null;
-  const pointCount = points.x.length;
-  const edgeCount = request.places ? request.edges.edges : 0;
-  const sides = hasMarks ? request.sideMarks : [];
-  const count = pointCount + edgeCount + (hasMarks ? 2 * used.length : 0) + sides.length + 5;
   for (let pass = 0; pass < 4; pass++) {
-    const full = (p: readonly number[]): number[] => {
-      const all = [...parameters];
-      free.forEach((slot, j) => {
-        all[slot] = p[j];
-      });
-      return all;
-    };
-    const evaluate = (p: readonly number[], out: Float64Array): void => {
-      const all = full(p);
-      const camera = cameraOf(all);
-      fillResiduals(request, points, camera, all, used, sd, diagonalMm, out);
-    };
+    // While the scatter is still a guess, whatever it leaves unexplained would be laid on the focal length.
+    if (pass === 1 && freeFocal) free = [...free, LOG_FOCAL];
     const fit = leastSquares(
       free.map((slot) => parameters[slot]),
       count,
       evaluate,
-      {
-        steps: free.map((slot) => (slot === 5 ? 1e-5 / diagonalMm : slot === 6 || slot === 7 ? 1e-3 : 1e-6)),
-      },
+      { steps: free.map((slot) => (slot === BOW ? 1e-5 / diagonalMm : 1e-6)) },
     );
+    const scale = evaluate(fit.parameters, out);
     parameters = full(fit.parameters);
-    const out = new Float64Array(count);
-    evaluate(fit.parameters, out);
-    const within = out.subarray(0, pointCount);
-    const between = out.subarray(pointCount, pointCount + edgeCount);
-    const onMarks = out.subarray(
-      pointCount + edgeCount,
-      pointCount + edgeCount + (hasMarks ? 2 * used.length : 0),
-    );
-    const onSides = out.subarray(count - 5 - sides.length, count - 5);
-    const edgeSdMm = pointCount > 8 ? sd.edge * robustSd(unsquashed(within)) : sd.edge;
-    const repeatSdMm = edgeCount > 4 ? sd.repeat * Math.max(robustSd(between), 0.5 * rms(between)) : null;
-    const markRmsMm = sd.mark * rms(onMarks);
-    const covariance = covarianceOf(fit.normal);
-    const tiltVar = covariance ? Math.max(covariance[0], covariance[1]) : 1;
+    const within = unsquashed(out.subarray(0, between));
+    const even = out.subarray(between, onMarks);
+    const marks = out.subarray(onMarks, onSides);
+    const sides = unsquashed(out.subarray(onSides, priors));
+    const edgeSdMm = between > 8 ? sd.edge * robustSd(within) : sd.edge;
+    const repeatSdMm = even.length > 4 ? sd.repeat * Math.max(robustSd(even), 0.5 * rms(even)) : null;
+    const markRmsMm = sd.mark * rms(marks);
     solution = {
-      camera: cameraOf(parameters),
-      bowPerMm: parameters[5],
-      tiltSdDeg: flat ? 0 : (Math.sqrt(tiltVar) * 180) / Math.PI,
-      scaleSd: covariance ? Math.sqrt(covariance[free.indexOf(3)] ?? 0) : 1,
+      camera: cameraOf(parameters, scale.factor),
+      bowPerMm: parameters[BOW],
+      ...uncertainty(fit.normal, (p) => evaluate(p, out), fit.parameters, free, data.marks, sd.mark),
       edgeSdMm,
       repeatSdMm,
       markRmsMm,
     };
     sd = {
-      side: Math.max(
-        0.03 / request.pxPerMm,
-        sides.length > 8 ? sd.side * robustSd(unsquashed(onSides)) : sd.side,
-      ),
-      edge: Math.max(0.05 / request.pxPerMm, edgeSdMm),
-      repeat: Math.max(0.03 / request.pxPerMm, repeatSdMm ?? sd.repeat),
-      mark: Math.max(
-        0.03 / request.pxPerMm,
-        Math.min(4 * sd.mark, hasMarks && used.length > 4 ? markRmsMm : sd.mark),
-      ),
+      side: Math.max(0.03 / pxPerMm, sides.length > 8 ? sd.side * robustSd(sides) : sd.side),
+      edge: Math.max(0.05 / pxPerMm, edgeSdMm),
+      repeat: Math.max(0.03 / pxPerMm, repeatSdMm ?? sd.repeat),
+      mark: Math.max(0.03 / pxPerMm, Math.min(4 * sd.mark, marks.length > 8 ? markRmsMm : sd.mark)),
     };
   }
   return solution as PlaneSolution;
 }
 
-interface Points {
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  readonly edge: Int32Array;
+/** What the fit leaves open: by its own covariance, and by how the scale and the repeat move with each parameter. */
+function uncertainty(
+  normal: Matrix,
+  scaleAt: (p: readonly number[]) => PlaneScale,
+  found: readonly number[],
+  free: readonly number[],
+  marks: readonly PlaneMark[],
+  markSdMm: number,
+): Pick<PlaneSolution, 'tiltSdDeg' | 'scaleSd' | 'repeatScaleSd'> {
+  const covariance = inverseOf(normal);
+  if (covariance === null) return { tiltSdDeg: 90, scaleSd: 1, repeatScaleSd: 1 };
+  const here = scaleAt(found);
+  const slopes = found.map((value, j) => {
+    const step = 0.01 * Math.sqrt(Math.max(1e-300, covariance.get(j, j)));
+    const moved = scaleAt(found.map((v, k) => (k === j ? value + step : v)));
+    return {
+      scale: Math.log(moved.factor / here.factor) / step,
+      repeat: Math.log((moved.periodMm ?? 1) / (here.periodMm ?? 1)) / step,
+    };
+  });
+  const spread = (slope: readonly number[]): number => {
+    const row = Matrix.rowVector(slope as number[]);
+    return Math.max(0, row.mmul(covariance).mmul(row.transpose()).get(0, 0));
+  };
+  const ofMarks = markSdMm ** 2 / spreadOf(marks);
+  const at = (slot: number) => free.indexOf(slot);
+  const fan = Math.hypot(found[at(FAN_X)] ?? 0, found[at(FAN_Y)] ?? 0);
+  const zoom = Math.exp(found[at(LOG_FOCAL)] ?? 0);
+  const varianceOf = (slot: number) => (at(slot) < 0 ? 0 : covariance.get(at(slot), at(slot)));
+  const fanVariance = Math.max(varianceOf(FAN_X), varianceOf(FAN_Y));
+  const tilt = zoom * Math.sqrt(fanVariance + fan * fan * varianceOf(LOG_FOCAL));
+  return {
+    tiltSdDeg: (tilt * 180) / Math.PI,
+    scaleSd: Math.sqrt(spread(slopes.map((s) => s.scale)) + ofMarks),
+    repeatScaleSd: here.periodMm === null ? null : Math.sqrt(spread(slopes.map((s) => s.repeat)) + ofMarks),
+  };
+}
+
+/** Sum of the squared distances of the marks from their middle, mm^2; infinite for a scale that needs none. */
+function spreadOf(marks: readonly PlaneMark[]): number {
+  if (marks.length < 2) return Infinity;
+  const middle = [0, 1].map((c) => marks.reduce((s, m) => s + m.planeMm[c], 0) / marks.length);
+  return marks.reduce((s, m) => s + (m.planeMm[0] - middle[0]) ** 2 + (m.planeMm[1] - middle[1]) ** 2, 0);
 }
 
 /** All seen edge points; a very fine cloth has far more than the fit needs, so windows are thinned evenly. */
-function collectPoints({ edges }: PlaneRequest): Points {
+function dataOf(request: PlaneRequest): PlaneData {
+  const { edges, places, sideMarks } = request;
   const total = edges.edges * edges.windows;
   const step = Math.max(1, Math.round(total / 4000));
   const x: number[] = [];
@@ -175,39 +233,20 @@ function collectPoints({ edges }: PlaneRequest): Points {
       edge.push(e);
     }
   }
-  return { x: Float64Array.from(x), y: Float64Array.from(y), edge: Int32Array.from(edge) };
+  return {
+    x: Float64Array.from(x),
+    y: Float64Array.from(y),
+    edge: Int32Array.from(edge),
+    edges: edges.edges,
+    places,
+    marks: withHandedness(request, thinned(request.marks, 120)),
+    sideMarks,
+  };
 }
 
 function thinned<T>(list: readonly T[], most: number): T[] {
   const step = Math.max(1, Math.ceil(list.length / most));
   return list.filter((_, i) => i % step === 0 || i === list.length - 1);
-}
-
-function startParameters(request: PlaneRequest, marks: readonly PlaneMark[]): number[] {
-  const distance = request.focalPx / request.pxPerMm;
-  const start = [0, 0, request.angle, Math.log(distance), 0, 0, 0, 0, 0, 0];
-  if (marks.length < 2) return start;
-  const { widthPx, heightPx, pxPerMm, angle } = request;
-  const place = ({ picture }: PlaneMark): Point => roughCloth(picture, widthPx, heightPx, angle, pxPerMm);
-  const a = place(marks[0]);
-  const b = place(marks[marks.length - 1]);
-  const p = marks[0].planeMm;
-  const q = marks[marks.length - 1].planeMm;
-  start[8] = Math.atan2(b[1] - a[1], b[0] - a[0]) - Math.atan2(q[1] - p[1], q[0] - p[0]);
-  const c = Math.cos(start[8]);
-  const s = Math.sin(start[8]);
-  start[6] = a[0] - (c * p[0] - s * p[1]);
-  start[7] = a[1] - (s * p[0] + c * p[1]);
-  return start;
-}
-
-function freeParameters(flat: boolean, hasMarks: boolean, freeFocal: boolean): number[] {
-  if (flat) return [2, 5];
-  const free = [0, 1, 2, 3, 4, 5];
-  if (!hasMarks) free.splice(3, 1);
-  if (hasMarks) free.push(6, 7, 8);
-  if (freeFocal) free.push(9);
-  return free;
 }
 
 /**
@@ -239,134 +278,13 @@ function roughCloth([x, y]: Point, widthPx: number, heightPx: number, angle: num
   return [dx * Math.sin(angle) + dy * Math.cos(angle), dx * Math.cos(angle) - dy * Math.sin(angle)];
 }
 
-/** Pseudo-Huber: far points pull with bounded force (slope 1 near 0, growth like the root far out). */
-const squash = (r: number): number => Math.sign(r) * Math.sqrt(2 * 4 * (Math.sqrt(1 + (r * r) / 4) - 1));
-const unsquash = (s: number): number => Math.sign(s) * 2 * Math.sqrt(((s * s) / 8 + 1) ** 2 - 1);
-const unsquashed = (values: Float64Array): Float64Array => values.map(unsquash);
-
-function fillResiduals(
-  request: PlaneRequest,
-  points: Points,
-  camera: CameraPlane,
-  all: readonly number[],
-  marks: readonly PlaneMark[],
-  sd: { readonly side: number; readonly edge: number; readonly repeat: number; readonly mark: number },
-  diagonalMm: number,
-  out: Float64Array,
-): void {
-  const H = clothFromUndistorted(camera);
-  const { widthPx, heightPx, k1 } = camera;
-  const bow = all[5];
-  const n = points.x.length;
-  const edges = request.edges.edges;
-  const sums = new Float64Array(edges);
-  const counts = new Float64Array(edges);
-  let o = 0;
-  const cx = widthPx / 2;
-  const cy = heightPx / 2;
-  const unit = k1 / (cx * cx + cy * cy);
-  for (let i = 0; i < n; i++) {
-    const dx = points.x[i] - cx;
-    const dy = points.y[i] - cy;
-    const scale = undistortionScale(unit * (dx * dx + dy * dy));
-    const x = cx + dx * scale;
-    const y = cy + dy * scale;
-    const w = H[6] * x + H[7] * y + H[8];
-    const v = (H[3] * x + H[4] * y + H[5]) / w;
-    const u = (H[0] * x + H[1] * y + H[2]) / w - bow * v * v;
-    out[o++] = u;
-    sums[points.edge[i]] += u;
-    counts[points.edge[i]]++;
-  }
-  const means = sums.map((s, e) => s / counts[e]);
-  // A mean is drawn off by bad windows: one reweighting about the median-like centre keeps it honest.
-  const pulls = new Float64Array(edges);
-  const weights = new Float64Array(edges);
-  for (let i = 0; i < n; i++) {
-    const e = points.edge[i];
-    const r = (out[i] - means[e]) / (2.5 * sd.edge);
-    const weight = 1 / (1 + r * r);
-    pulls[e] += weight * out[i];
-    weights[e] += weight;
-  }
-  for (let e = 0; e < edges; e++) means[e] = pulls[e] / weights[e];
-  for (let i = 0; i < n; i++) out[i] = squash((out[i] - means[points.edge[i]]) / sd.edge);
-  if (request.places) {
-    const misses = repeatMisses(means, counts, request.places);
-    for (let e = 0; e < edges; e++) out[o++] = squash(misses[e] / sd.repeat);
-  }
-  if (marks.length >= 2) {
-    const c = Math.cos(all[8]);
-    const s = Math.sin(all[8]);
-    for (const { picture, planeMm } of marks) {
-      const [x, y] = undistorted(picture[0], picture[1], widthPx, heightPx, k1);
-      const w = H[6] * x + H[7] * y + H[8];
-      const t = planeMm[1];
-      out[o++] = ((H[0] * x + H[1] * y + H[2]) / w - all[6] - c * planeMm[0] + s * t) / sd.mark;
-      out[o++] = ((H[3] * x + H[4] * y + H[5]) / w - all[7] - s * planeMm[0] - c * t) / sd.mark;
-    }
-    for (const { picture, alongMm } of request.sideMarks) {
-      const [x, y] = undistorted(picture[0], picture[1], widthPx, heightPx, k1);
-      const w = H[6] * x + H[7] * y + H[8];
-      const du = (H[0] * x + H[1] * y + H[2]) / w - all[6];
-      const dv = (H[3] * x + H[4] * y + H[5]) / w - all[7];
-      out[o++] = squash((du * c + dv * s - alongMm) / sd.side);
-    }
-  }
-  // Priors: a hand-held photo from above (10 degrees), a phone's lens (1.5 %), cloth laid straight (1.5 % bow).
-  out[o++] = all[0] / 0.18;
-  out[o++] = all[1] / 0.18;
-  out[o++] = all[4] / 0.015;
-  out[o++] = (all[5] * diagonalMm) / (0.015 * 4);
-  out[o++] = request.focalLogSd > 0 ? all[9] / request.focalLogSd : 0;
-}
-
-/** How far each edge's mean lies from an even repeat: U = offset(band) + repeat * P, fitted with bad edges held down. */
-export function repeatMisses(
-  means: ArrayLike<number>,
-  counts: ArrayLike<number>,
-  places: readonly (EdgePlace | null)[],
-): Float64Array {
-  const n = places.length;
-  const bands = Math.max(0, ...places.map((p) => (p ? p.band : 0))) + 1;
-  const seen = (e: number) => places[e] !== null && counts[e] > 0 && Number.isFinite(means[e]);
-  const kSum = new Float64Array(bands);
-  const uSum = new Float64Array(bands);
-  const wSum = new Float64Array(bands);
-  for (let e = 0; e < n; e++) {
-    if (!seen(e)) continue;
-    const { band, repeat } = places[e] as EdgePlace;
-    kSum[band] += repeat;
-    uSum[band] += means[e];
-    wSum[band]++;
-  }
-  let top = 0;
-  let low = 0;
-  for (let e = 0; e < n; e++) {
-    if (!seen(e)) continue;
-    const { band, repeat } = places[e] as EdgePlace;
-    const dk = repeat - kSum[band] / wSum[band];
-    top += dk * (means[e] - uSum[band] / wSum[band]);
-    low += dk * dk;
-  }
-  const misses = new Float64Array(n);
-  if (low === 0) return misses;
-  const period = top / low;
-  for (let e = 0; e < n; e++) {
-    if (!seen(e)) continue;
-    const { band, repeat } = places[e] as EdgePlace;
-    misses[e] = means[e] - uSum[band] / wSum[band] - period * (repeat - kSum[band] / wSum[band]);
-  }
-  return misses;
-}
-
 const rms = (values: Float64Array): number => {
   let sum = 0;
   for (const v of values) sum += v * v;
   return values.length > 0 ? Math.sqrt(sum / values.length) : 0;
 };
 
-function covarianceOf(normal: Matrix): number[] | null {
+function inverseOf(normal: Matrix): Matrix | null {
   try {
     const m = normal.rows;
     // Scale to unit diagonal first: the parameters' units differ by many powers of ten.
@@ -375,7 +293,8 @@ function covarianceOf(normal: Matrix): number[] | null {
     for (let i = 0; i < m; i++)
       for (let j = 0; j < m; j++) scaled.set(i, j, normal.get(i, j) / (d[i] * d[j]));
     const inv = inverse(scaled);
-    return d.map((di, i) => inv.get(i, i) / (di * di));
+    for (let i = 0; i < m; i++) for (let j = 0; j < m; j++) inv.set(i, j, inv.get(i, j) / (d[i] * d[j]));
+    return inv;
   } catch {
     return null;
   }

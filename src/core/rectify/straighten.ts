@@ -40,7 +40,7 @@ export function straighten(
   const picture = new Uint8Array(columns * rows * 3);
   const cloth = new Uint8Array(columns * rows);
   const taps = Math.max(1, Math.min(4, Math.round(pxPerRow / (1.5 * sourceShrink))));
-  const sums = new Float32Array(columns * 3);
+  const sums = new Int32Array(columns * 3);
   const counts = new Uint8Array(columns);
   const rowStride = width * channels;
   for (let r = 0; r < rows; r++) {
@@ -61,21 +61,21 @@ export function straighten(
         const iy = fy | 0;
         const at = iy * width + ix;
         if (hidden[at] || hidden[at + width + 1]) continue;
-        const ax = fx - ix;
-        const ay = fy - iy;
+        // Weights in 1/256 along either axis: whole numbers take half the time of fractions.
+        const ax = ((fx - ix) * 256) | 0;
+        const ay = ((fy - iy) * 256) | 0;
         const i = at * channels;
         const k = i + rowStride;
-        const w00 = (1 - ax) * (1 - ay);
-        const w10 = ax * (1 - ay);
-        const w01 = (1 - ax) * ay;
         const w11 = ax * ay;
-        for (let q = 0; q < 3; q++) {
-          sums[3 * c + q] +=
-            w00 * data[i + q] +
-            w10 * data[i + channels + q] +
-            w01 * data[k + q] +
-            w11 * data[k + channels + q];
-        }
+        const w10 = (ax << 8) - w11;
+        const w01 = (ay << 8) - w11;
+        const w00 = 65536 - w10 - w01 - w11;
+        const s = 3 * c;
+        sums[s] += w00 * data[i] + w10 * data[i + channels] + w01 * data[k] + w11 * data[k + channels];
+        sums[s + 1] +=
+          w00 * data[i + 1] + w10 * data[i + channels + 1] + w01 * data[k + 1] + w11 * data[k + channels + 1];
+        sums[s + 2] +=
+          w00 * data[i + 2] + w10 * data[i + channels + 2] + w01 * data[k + 2] + w11 * data[k + channels + 2];
         counts[c]++;
       }
     }
@@ -83,7 +83,7 @@ export function straighten(
       if (counts[c] < taps) continue;
       const o = r * columns + c;
       cloth[o] = 1;
-      for (let q = 0; q < 3; q++) picture[3 * o + q] = sums[3 * c + q] / taps + 0.5;
+      for (let q = 0; q < 3; q++) picture[3 * o + q] = sums[3 * c + q] / (65536 * taps) + 0.5;
     }
   }
   return {

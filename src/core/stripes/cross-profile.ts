@@ -1,5 +1,6 @@
 import { labFromLinear } from '../colour/lab.js';
 import { linearFromByte } from '../colour/srgb.js';
+import { middleOf } from '../math/select.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { type LightField, logGainAt } from './light-field.js';
 
@@ -32,6 +33,9 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
   // A mean must see every row: a sample of them would beat with the bands that cross.
   const most = kind === 'mean' ? height : 150;
   const channels = [0, 1, 2].map(() => new Float32Array(height));
+  const [red, green, blue] = channels;
+  const sorted = new Float32Array(height);
+  const gains = new Float64Array(height);
   const enough = Math.max(10, 0.06 * height);
   const good = new Uint8Array(width);
   const weight = new Float32Array(width);
@@ -42,12 +46,15 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
   for (let x = 0; x < width; x++) {
     if (rowsSeen[x] < enough) continue;
     const rowStep = Math.max(1, Math.floor(rowsSeen[x] / most));
+    evenGains(light, x, x % rowStep, rowStep, gains);
     let n = 0;
-    for (let y = x % rowStep; y < height; y += rowStep) {
+    for (let y = x % rowStep, g = 0; y < height; y += rowStep, g++) {
       const i = y * width + x;
       if (!cloth.cloth[i]) continue;
-      const gain = Math.exp(-logGainAt(light, x + 0.5, y + 0.5));
-      for (let c = 0; c < 3; c++) channels[c][n] = linearFromByte[data[3 * i + c]] * gain;
+      const gain = gains[g];
+      red[n] = linearFromByte[data[3 * i]] * gain;
+      green[n] = linearFromByte[data[3 * i + 1]] * gain;
+      blue[n] = linearFromByte[data[3 * i + 2]] * gain;
       n++;
     }
     if (n < 10) continue;
@@ -55,18 +62,17 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
     weight[x] = rowsSeen[x] / mostSeen;
     const middle: [number, number, number] = [0, 0, 0];
     for (let c = 0; c < 3; c++) {
-      const seen = channels[c].subarray(0, n);
-      middle[c] = kind === 'mean' ? meanOf(seen) : medianOf(Float32Array.from(seen));
+      if (kind === 'mean') middle[c] = meanOf(channels[c], n);
+      else {
+        sorted.set(channels[c]);
+        middle[c] = middleOf(sorted, n);
+      }
     }
+    const [r, g, b] = middle;
+    const reach = 0.25 * (r + g + b + 0.004) + 0.01;
     let near = 0;
     for (let k = 0; k < n; k++) {
-      let off = 0;
-      let size = 0.004;
-      for (let c = 0; c < 3; c++) {
-        off += Math.abs(channels[c][k] - middle[c]);
-        size += middle[c];
-      }
-      if (off < 0.25 * size + 0.01) near++;
+      if (Math.abs(red[k] - r) + Math.abs(green[k] - g) + Math.abs(blue[k] - b) < reach) near++;
     }
     agreement[x] = near / n;
     linear.set(middle, 3 * x);
@@ -77,17 +83,17 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
   return { lab, linear, agreement, weight, from, to, runs };
 }
 
-function medianOf(values: Float32Array): number {
-  values.sort();
-  const n = values.length;
-  return n % 2 ? values[n >> 1] : (values[(n >> 1) - 1] + values[n >> 1]) / 2;
+/** The plain mean: trimming would take more from the rarer of two crossing bands than from the other. */
+function meanOf(values: Float32Array, n: number): number {
+  let sum = 0;
+  for (let i = 0; i < n; i++) sum += values[i];
+  return sum / n;
 }
 
-/** The plain mean: trimming would take more from the rarer of two crossing bands than from the other. */
-function meanOf(values: Float32Array): number {
-  let sum = 0;
-  for (let i = 0; i < values.length; i++) sum += values[i];
-  return sum / values.length;
+/** 1 / gain of the light down column x, at rows from, from + step ... */
+function evenGains(light: LightField, x: number, from: number, step: number, out: Float64Array): void {
+  for (let y = from, k = 0; y < light.height; y += step, k++)
+    out[k] = Math.exp(-logGainAt(light, x + 0.5, y + 0.5));
 }
 
 function runsOf(good: Uint8Array): [number, number][] {

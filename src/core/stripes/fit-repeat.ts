@@ -48,6 +48,8 @@ export function fitRepeat(
   // Least cost of a cover of the first x columns that ends with band b, and the length of that last piece.
   const least = template.map(() => new Float64Array(total + 1).fill(Infinity));
   const length = template.map(() => new Int32Array(total + 1));
+  // The same with the band before it in last place, less what the own colour has cost so far: what a piece of band b starts from.
+  const ahead = template.map(() => new Float64Array(total + 1).fill(Infinity));
   const pull = template.map(({ columns }) => 0.5 / (WIDTH_LOG_SD ** 2 + (0.5 / columns) ** 2));
   for (let x = 1; x <= total; x++) {
     const wide = stretch(from + x);
@@ -56,26 +58,27 @@ export function fitRepeat(
       const logColumns = Math.log(columns);
       const low = Math.max(1, Math.floor(NARROWEST * columns));
       const high = Math.ceil(WIDEST * columns);
-      const before = least[(b + n - 1) % n];
-      const own = spent[b];
+      const before = ahead[b];
+      const weight = pull[b];
       let best = Infinity;
       let taken = 0;
       if (x <= high) {
         const over = Math.max(0, logs[x] - logColumns);
-        best = pull[b] * over * over;
+        best = weight * over * over;
         taken = x;
       }
       for (let size = low, last = Math.min(high, x - 1); size <= last; size++) {
         const off = logs[size] - logColumns;
-        const cost = before[x - size] - own[x - size] + pull[b] * off * off;
+        const cost = before[x - size] + weight * off * off;
         if (cost < best) {
           best = cost;
           taken = size;
         }
       }
-      least[b][x] = best + own[x];
+      least[b][x] = best + spent[b][x];
       length[b][x] = taken;
     }
+    for (let b = 0; b < n; b++) ahead[b][x] = least[b === 0 ? n - 1 : b - 1][x] - spent[b][x];
   }
   return walkBack(template, least, length, spent, logs, stretch(to), from, total);
 }

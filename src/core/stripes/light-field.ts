@@ -1,5 +1,5 @@
 import { linearFromByte } from '../colour/srgb.js';
-import { median } from '../math/robust.js';
+import { middleOf } from '../math/select.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 
 /** Smooth light over a straight picture: natural logarithm of the gain at evenly spaced nodes, cell middles first. */
@@ -21,50 +21,53 @@ export const NODES_ALONG = 10;
  * cannot be told from colour here; the repeat tells it later.
  */
 export function lightAlong(cloth: StraightCloth): LightField {
-  const { width, height } = cloth.picture;
-  const logLuma = logLuminance(cloth);
+  const { width, height, data } = cloth.picture;
   let field: Float64Array = new Float64Array(NODES_ACROSS * NODES_ALONG);
   const rowStep = Math.max(1, Math.floor(height / 140));
   const columnStep = Math.max(1, Math.floor(width / 500));
+  const perColumn = Math.ceil(height / rowStep);
+  const values = new Float64Array(perColumn);
+  const sorted = new Float64Array(perColumn);
+  const rowCells = new Int32Array(perColumn);
+  // The departures of every cell, one list after the other; a cell cannot hold more than its share of the places asked.
+  const most = Math.ceil(width / NODES_ACROSS / columnStep + 1) * Math.ceil(perColumn / NODES_ALONG + 1);
+  const departures = new Float64Array(most * field.length);
   for (let round = 0; round < 2; round++) {
     const light: LightField = { columns: NODES_ACROSS, rows: NODES_ALONG, logGain: field, width, height };
-    const cells: number[][] = Array.from({ length: field.length }, () => []);
+    const counts = new Int32Array(field.length);
     for (let x = 0; x < width; x += columnStep) {
-      const values: number[] = [];
-      const ys: number[] = [];
+      let n = 0;
       for (let y = 0; y < height; y += rowStep) {
         const i = y * width + x;
         if (!cloth.cloth[i]) continue;
-        values.push(logLuma[i] - logGainAt(light, x + 0.5, y + 0.5));
-        ys.push(y);
+        values[n] = logLuminance(data, 3 * i) - logGainAt(light, x + 0.5, y + 0.5);
+        rowCells[n++] = Math.min(NODES_ALONG - 1, Math.floor((y / height) * NODES_ALONG));
       }
-      if (values.length < 12) continue;
-      const middle = median(values);
+      if (n < 12) continue;
+      sorted.set(values);
+      const middle = middleOf(sorted, n);
       const cx = Math.min(NODES_ACROSS - 1, Math.floor((x / width) * NODES_ACROSS));
-      for (let k = 0; k < ys.length; k++) {
-        const cy = Math.min(NODES_ALONG - 1, Math.floor((ys[k] / height) * NODES_ALONG));
-        cells[cy * NODES_ACROSS + cx].push(values[k] - middle);
+      for (let k = 0; k < n; k++) {
+        const cell = rowCells[k] * NODES_ACROSS + cx;
+        departures[cell * most + counts[cell]++] = values[k] - middle;
       }
     }
-    const found = cells.map((c) => (c.length >= 20 ? median(c) : Number.NaN));
+    const found = Array.from(counts, (n, cell) =>
+      n >= 20 ? middleOf(departures.subarray(cell * most, cell * most + n), n) : Number.NaN,
+    );
     field = field.map((v, i) => v + (Number.isNaN(found[i]) ? 0 : found[i]));
     field = smoothed(filled(field, found), 0.5);
   }
   return { columns: NODES_ACROSS, rows: NODES_ALONG, logGain: field, width, height };
 }
 
-/** Natural logarithm of linear luminance (Rec. 709), one value a pixel. */
-export function logLuminance(cloth: StraightCloth): Float32Array {
-  const { data } = cloth.picture;
-  const out = new Float32Array(cloth.cloth.length);
-  for (let i = 0, j = 0; i < out.length; i++, j += 3) {
-    const y =
-      0.2126 * linearFromByte[data[j]] +
-      0.7152 * linearFromByte[data[j + 1]] +
-      0.0722 * linearFromByte[data[j + 2]];
-    out[i] = Math.log(y + 0.002);
-  }
-  return out;
+/** Natural logarithm of linear luminance (Rec. 709) of the pixel whose first byte stands at `at`. */
+export function logLuminance(data: Uint8Array, at: number): number {
+  const y =
+    0.2126 * linearFromByte[data[at]] +
+    0.7152 * linearFromByte[data[at + 1]] +
+    0.0722 * linearFromByte[data[at + 2]];
+  return Math.log(y + 0.002);
 }
 
 /** Cells without pixels take the mean of their known neighbours, ring by ring. */

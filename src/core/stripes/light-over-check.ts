@@ -17,8 +17,7 @@ const TERMS: readonly (readonly [number, number])[] = [
  * every column's own mean taken out. The part constant along the stripes is left to the repeat.
  */
 export function lightOverCheck(cloth: StraightCloth): LightField {
-  const { width, height } = cloth.picture;
-  const logLuma = logLuminance(cloth);
+  const { width, height, data } = cloth.picture;
   const columnStep = Math.max(1, Math.floor(width / 400));
   const n = TERMS.length;
   const normal = Matrix.eye(n, n, 1e-3);
@@ -29,7 +28,7 @@ export function lightOverCheck(cloth: StraightCloth): LightField {
     for (let y = 0; y < height; y++) {
       const i = y * width + x;
       if (!cloth.cloth[i]) continue;
-      rows.push({ y: logLuma[i], terms: basis((2 * x) / width - 1, (2 * y) / height - 1) });
+      rows.push({ y: logLuminance(data, 3 * i), terms: basis((2 * x) / width - 1, (2 * y) / height - 1) });
     }
     if (rows.length < height / 4) continue;
     const meanY = rows.reduce((s, r) => s + r.y, 0) / rows.length;
