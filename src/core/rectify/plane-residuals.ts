@@ -1,6 +1,6 @@
 import type { Point } from '../math/matrix3.js';
 import { type CameraPlane, clothFromUndistorted, undistorted, undistortionScale } from './camera-plane.js';
-import type { EdgePlace, PlaneMark, PlaneRequest } from './solve-plane.js';
+import type { EdgePlace, PlaneMark, PlaneRequest } from './plane-request.js';
 
 /** What the plane is fitted to, thinned, in the order of the residuals. */
 export interface PlaneData {

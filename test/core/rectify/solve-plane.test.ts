@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type CameraPlane, clothMap, tiltDegOf } from '../../../src/core/rectify/camera-plane.js';
-import { type PlaneRequest, solvePlane } from '../../../src/core/rectify/solve-plane.js';
+import type { PlaneRequest } from '../../../src/core/rectify/plane-request.js';
+import { solvePlane } from '../../../src/core/rectify/solve-plane.js';
 import type { EdgePoints } from '../../../src/core/rectify/trace-edges.js';
 import { seededRandom } from '../../support/photo-painter/seeded-random.js';
 
