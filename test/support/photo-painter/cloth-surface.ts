@@ -2,7 +2,7 @@ import { EDGE_ROW_MM, type EdgeTable, edgeTable } from './edge-table.js';
 import { linearFromHex } from './linear-colour.js';
 import { noiseTile } from './noise-tile.js';
 import { coverage } from './pixel-coverage.js';
-import type { ClothSpec, PlainGround, SpottedGround, StripedGround } from './scene.js';
+import type { BandSpec, ClothSpec, PlainGround, SpottedGround, StripedGround } from './scene.js';
 import type { SeededRandom } from './seeded-random.js';
 import { type ShellDepth, shellDepth, toNearestShell } from './shell-motif.js';
 import { weaveTexture } from './weave-texture.js';
@@ -54,20 +54,14 @@ function stripedGround(ground: StripedGround, view: ClothView, random: SeededRan
   const bowMm = (ground.bowPercent / 100) * extent;
   const margin = Math.abs(bowMm) + 5;
   const edges = edgeTable(ground.bands, ground, [view.u[0] - margin, view.u[1] + margin], view.v, random);
-  const across = bandColours(
-    edges,
-    ground.bands.map((band) => band.colour),
-  );
+  const across = bandColours(edges, ground.bands);
   const bow = (v: number) => bowMm * ((2 * (v - middle)) / extent) ** 2;
 
   let paint: PixelPainter = (u, v, g, out) => across(u - bow(v), v, g[0], g[1], out);
   let checkEdges: EdgeTable | null = null;
   if (ground.check) {
     checkEdges = edgeTable(ground.check, ground, view.v, [view.u[0] - margin, view.u[1] + margin], random);
-    const along = bandColours(
-      checkEdges,
-      ground.check.map((band) => band.colour),
-    );
+    const along = bandColours(checkEdges, ground.check);
     const stripes = paint;
     const other = new Float64Array(3);
     paint = (u, v, g, out) => {
@@ -81,11 +75,17 @@ function stripedGround(ground: StripedGround, view: ClothView, random: SeededRan
 }
 
 /** Colour of a pixel among bands, area-exact for up to two edges inside it. */
-function bandColours(table: EdgeTable, colours: readonly string[]) {
+function bandColours(table: EdgeTable, bands: readonly BandSpec[]) {
   const { edgeCount, us, vFromMm, rowCount } = table;
-  const palette = colours.map(linearFromHex);
+  const fromOf = bands.map((band) => linearFromHex(band.colour));
+  const toOf = bands.map((band) => linearFromHex(band.shadeTo ?? band.colour));
+  const shaded = bands.some((band) => band.shadeTo !== undefined);
   const rgbOfEdge = new Float64Array(edgeCount * 3);
-  for (let e = 0; e < edgeCount; e++) rgbOfEdge.set(palette[table.bandOfEdge[e]], e * 3);
+  const rgbAtEnd = new Float64Array(edgeCount * 3);
+  for (let e = 0; e < edgeCount; e++) {
+    rgbOfEdge.set(fromOf[table.bandOfEdge[e]], e * 3);
+    rgbAtEnd.set(toOf[table.bandOfEdge[e]], e * 3);
+  }
   const meanBandMm = (us[edgeCount - 1] - us[0]) / (edgeCount - 1);
   return (u: number, v: number, gradX: number, gradY: number, out: Float64Array): void => {
     const at = Math.max(0, Math.min(rowCount - 1.001, (v - vFromMm) / EDGE_ROW_MM));
@@ -105,8 +105,11 @@ function bandColours(table: EdgeTable, colours: readonly string[]) {
     const after = coverage(u - next, gradX, gradY);
     const here = 1 - before - after;
     const i = e * 3;
-    for (let c = 0; c < 3; c++)
-      out[c] = rgbOfEdge[i + c] * here + rgbOfEdge[i - 3 + c] * before + rgbOfEdge[i + 3 + c] * after;
+    const part = shaded ? Math.max(0, Math.min(1, (u - start) / (next - start))) : 0;
+    for (let c = 0; c < 3; c++) {
+      const own = rgbOfEdge[i + c] + part * (rgbAtEnd[i + c] - rgbOfEdge[i + c]);
+      out[c] = own * here + rgbAtEnd[i - 3 + c] * before + rgbOfEdge[i + 3 + c] * after;
+    }
   };
 }
 

@@ -1,12 +1,16 @@
 import { type Raster, raster } from '../../../src/core/raster/raster.js';
+import { borderPainter } from './cloth-border.js';
+import { foldedCloth } from './cloth-folds.js';
 import { type ClothView, clothSurface } from './cloth-surface.js';
+import { objectPainter } from './foreign-objects.js';
+import { laidReference } from './laid-reference.js';
 import { lightField } from './light-field.js';
 import { type PinholeCamera, pinholeCamera, undistortGain } from './pinhole-camera.js';
 import { inverseMap } from './plane-map.js';
 import { referenceSurface, shadowGain } from './reference-surface.js';
 import type { CameraSpec, PlacedReference, Scene } from './scene.js';
 import { type SceneTruth, sceneTruth } from './scene-truth.js';
-import { seededRandom } from './seeded-random.js';
+import { type SeededRandom, seededRandom } from './seeded-random.js';
 import { sensor } from './sensor.js';
 
 export interface PaintedPhoto {
@@ -22,20 +26,24 @@ export function paintPhoto(scene: Scene): PaintedPhoto {
   const view = clothView(camera, scene.camera);
   const pxPerMm = camera.focalPx / scene.camera.distanceMm;
   const cloth = clothSurface(scene.cloth, view, pxPerMm, seededRandom(scene.seed));
-  const reference = scene.reference && referenceSurface(scene.reference, seededRandom(scene.seed + 1));
+  const references = [...(scene.reference ? [scene.reference] : []), ...(scene.moreReferences ?? [])].map(
+    (placed, i) => laid(placed, camera, seededRandom(scene.seed + 1 + 7919 * i)),
+  );
   const light = lightField(scene.light, widthPx, heightPx);
   const film = sensor(scene.sensor, widthPx, heightPx, seededRandom(scene.seed + 2));
+  const { borders = [], folds = [] } = scene.cloth;
+  const paintBorders = borders.length > 0 ? borderPainter(borders, seededRandom(scene.seed + 3)) : null;
+  const fold = folds.length > 0 ? foldedCloth(folds, camera) : null;
+  const objects = scene.objects ?? [];
+  const paintObjects = objects.length > 0 ? objectPainter(objects, seededRandom(scene.seed + 4)) : null;
 
   const clothFrom = planeReader(inverseMap(camera.photoFromPlane(0)));
-  const topFrom = planeReader(inverseMap(camera.photoFromPlane(scene.reference?.heightMm ?? 0)));
-  const placed = scene.reference && reference ? placement(scene.reference, reference.sizeMm) : null;
-  const reach = 6;
   const [r, g, b] = scene.light.cast;
   const { k1 } = scene.camera;
   const halfDiagonal2 = camera.halfDiagonalPx ** 2;
   const out = new Float64Array(3);
   const at = new Float64Array(6);
-  const own = new Float64Array(6);
+  const onFold = new Float64Array(2);
   const grads = new Float64Array(4);
   const row = new Float32Array(widthPx * 3);
 
@@ -53,21 +61,14 @@ export function paintPhoto(scene: Scene): PaintedPhoto {
       }
       clothFrom(px, py, at);
       gradients(at, grads);
-      cloth.paint(at[0], at[1], grads, out);
-      if (placed && reference) {
-        placed(at, own);
-        const [width, height] = reference.sizeMm;
-        if (own[0] > -reach && own[0] < width + reach && own[1] > -reach && own[1] < height + reach) {
-          const shade = shadowGain(own[0], own[1], reference.sizeMm, scene.reference?.heightMm ?? 0);
-          out[0] *= shade;
-          out[1] *= shade;
-          out[2] *= shade;
-          topFrom(px, py, at);
-          placed(at, own);
-          gradients(own, grads);
-          reference.paintOver(own[0], own[1], grads, out);
-        }
-      }
+      onFold[0] = at[0];
+      onFold[1] = at[1];
+      const slopeLight = fold ? fold(onFold) : 1;
+      cloth.paint(onFold[0], onFold[1], grads, out);
+      if (paintBorders) paintBorders(onFold[0], onFold[1], grads, out);
+      if (fold) for (let c = 0; c < 3; c++) out[c] *= slopeLight;
+      for (const reference of references) reference(px, py, at, out);
+      if (paintObjects) paintObjects(at[0], at[1], grads, out);
       row[x * 3] = out[0] * gain * r;
       row[x * 3 + 1] = out[1] * gain * g;
       row[x * 3 + 2] = out[2] * gain * b;
@@ -75,7 +76,7 @@ export function paintPhoto(scene: Scene): PaintedPhoto {
     film.expose(row);
   }
   const picture = raster(widthPx, heightPx, 3, film.finish());
-  return { picture, truth: sceneTruth(scene, camera, cloth, reference, view) };
+  return { picture, truth: sceneTruth(scene, camera, cloth, view) };
 }
 
 /** Fills [u, v, du/dx, du/dy, dv/dx, dv/dy] at an undistorted photo point. */
@@ -98,21 +99,25 @@ function gradients(at: Float64Array, to: Float64Array): void {
   for (let i = 0; i < 4; i++) to[i] = at[i + 2];
 }
 
-/** Cloth frame to the reference's own frame, values and gradients alike. */
-function placement(reference: PlacedReference, [width, height]: readonly [number, number]) {
-  const a = (reference.angleDeg * Math.PI) / 180;
-  const cos = Math.cos(a);
-  const sin = Math.sin(a);
-  const [u0, v0] = reference.atMm;
-  return (from: Float64Array, to: Float64Array): void => {
-    const u = from[0] - u0;
-    const v = from[1] - v0;
-    to[0] = u * cos + v * sin + width / 2;
-    to[1] = -u * sin + v * cos + height / 2;
-    to[2] = from[2] * cos + from[4] * sin;
-    to[3] = from[3] * cos + from[5] * sin;
-    to[4] = -from[2] * sin + from[4] * cos;
-    to[5] = -from[3] * sin + from[5] * cos;
+/** Paints one reference and its shadow at a photo point, `at` being where the ray meets the cloth. */
+function laid(placed: PlacedReference, camera: PinholeCamera, random: SeededRandom) {
+  const surface = referenceSurface(placed, random);
+  const { ownFromCloth } = laidReference(placed, surface.sizeMm);
+  const topFrom = planeReader(inverseMap(camera.photoFromPlane(placed.heightMm)));
+  const [width, height] = surface.sizeMm;
+  const top = new Float64Array(6);
+  const own = new Float64Array(6);
+  const grads = new Float64Array(4);
+  const reach = 6;
+  return (px: number, py: number, at: Float64Array, out: Float64Array): void => {
+    ownFromCloth(at, own);
+    if (own[0] <= -reach || own[0] >= width + reach || own[1] <= -reach || own[1] >= height + reach) return;
+    const shade = shadowGain(own[0], own[1], surface.sizeMm, placed.heightMm);
+    for (let c = 0; c < 3; c++) out[c] *= shade;
+    topFrom(px, py, top);
+    ownFromCloth(top, own);
+    gradients(own, grads);
+    surface.paintOver(own[0], own[1], grads, out);
   };
 }
 

@@ -4,7 +4,11 @@ import { shellDepth, toNearestShell } from './shell-motif.js';
 /** Whether the cyclic list of bands, read backwards, is a turn of itself. */
 export function isBalanced(bands: readonly BandSpec[]): boolean {
   const n = bands.length;
-  const same = (a: BandSpec, b: BandSpec) => a.colour === b.colour && Math.abs(a.widthMm - b.widthMm) < 1e-9;
+  // Read backwards, a shaded band starts with the colour it ends with.
+  const same = (a: BandSpec, b: BandSpec) =>
+    a.colour === (b.shadeTo ?? b.colour) &&
+    (a.shadeTo ?? a.colour) === b.colour &&
+    Math.abs(a.widthMm - b.widthMm) < 1e-9;
   for (let turn = 0; turn < n; turn++)
     if (bands.every((band, i) => same(band, bands[(turn - i + 2 * n) % n]))) return true;
   return false;

@@ -8,8 +8,9 @@ export interface PinholeCamera {
   readonly focalPx: number;
   readonly tiltDeg: number;
   readonly halfDiagonalPx: number;
-  /** Of the lens above the cloth. */
+  /** Of the lens above the cloth, and the place of the cloth right under it. */
   readonly heightMm: number;
+  readonly footMm: readonly [number, number];
   /** Cloth mm to photo px, without the lens's distortion, for a plane heightMm above the cloth. */
   photoFromPlane(heightMm: number): PlaneMap;
   /** Where the lens puts an undistorted photo point. */
@@ -66,6 +67,7 @@ export function pinholeCamera(spec: CameraSpec): PinholeCamera {
     focalPx,
     halfDiagonalPx,
     heightMm: spec.distanceMm * turn[2][2],
+    footMm: [spec.aimMm[0] - spec.distanceMm * turn[2][0], spec.aimMm[1] + spec.distanceMm * turn[2][1]],
     tiltDeg: (Math.acos(Math.min(1, turn[2][2])) * 180) / Math.PI,
     photoFromPlane,
     distort,

@@ -23,10 +23,14 @@ export function referenceSurface(placed: PlacedReference, random: SeededRandom):
   const type = placed.type;
   if (type === 'sheet-a4' || type === 'sheet-letter' || type === 'card-id1')
     return sheetSurface(type, random);
-  return rulerSurface(type, placed.wear, random);
+  return rulerSurface(type, placed, random);
 }
 
-function rulerSurface(type: RulerType, wear: number, random: SeededRandom): ReferenceSurface {
+function rulerSurface(
+  type: RulerType,
+  { wear, gloss }: PlacedReference,
+  random: SeededRandom,
+): ReferenceSurface {
   const spec = RULERS[type];
   const noise = noiseTile(random);
   const { bodyMm, widthMm, holeAtMm } = spec;
@@ -57,6 +61,10 @@ function rulerSurface(type: RulerType, wear: number, random: SeededRandom): Refe
       for (let c = 0; c < 3; c++)
         own[c] = out[c] * (clear - clear * rim) + own[c] * (1 - clear + clear * rim);
       mix(own, ink, print(s, t, g));
+      if (gloss) {
+        const mirrored = gloss.strength * Math.exp(-(((s - gloss.atMm) / gloss.widthMm) ** 2));
+        for (let c = 0; c < 3; c++) own[c] += mirrored;
+      }
       mix(out, own, share);
     },
   };

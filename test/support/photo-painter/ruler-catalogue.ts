@@ -78,11 +78,11 @@ const millimetres = (row: {
   numbers: { every: 10, step: 1, heightMm: row.numberMm, depthMm: row.depthMm, penMm: row.penMm },
 });
 
-/** Lengths of the finest tick upwards: for sixteenths 1/16, 1/8, 1/4, 1/2, 1; for eighths 1/8, 1/4, 1/2, 1. */
+/** Lengths of the finest tick upwards: for sixteenths 1/16, 1/8, 1/4, 1/2, 1; thirty-seconds and eighths likewise. */
 const inches = (row: {
   side: 'low' | 'high';
   sense: 1 | -1;
-  perInch: 8 | 16;
+  perInch: 8 | 16 | 32;
   inches: number;
   zeroMm: number;
   insetMm?: number;
@@ -278,6 +278,78 @@ export const RULERS: { readonly [type in RulerType]: RulerSpec } = {
         numberMm: 3.2,
         depthMm: 10.4,
         penMm: 0.42,
+      }),
+    ],
+  },
+  'half-mm': {
+    material: 'metal',
+    bodyMm: 170,
+    widthMm: 20,
+    ink: '#1f2126',
+    gridMm: null,
+    holeAtMm: 165,
+    rows: [
+      {
+        side: 'high',
+        sense: 1,
+        unit: 'mm',
+        divisionMm: 0.5,
+        divisions: 300,
+        zeroMm: 5,
+        insetMm: 0,
+        tickWidthMm: 0.13,
+        ranks: [
+          { every: 20, lengthMm: 7.2 },
+          { every: 10, lengthMm: 5.6 },
+          { every: 2, lengthMm: 4 },
+          { every: 1, lengthMm: 2.6 },
+        ],
+        numbers: { every: 20, step: 1, heightMm: 2.6, depthMm: 9.6, penMm: 0.32 },
+      },
+    ],
+  },
+  'tape-inch': {
+    material: 'tape',
+    bodyMm: 40 * INCH + 24,
+    widthMm: 16,
+    ink: '#191712',
+    gridMm: null,
+    holeAtMm: 6,
+    rows: [
+      inches({
+        side: 'high',
+        sense: 1,
+        perInch: 8,
+        inches: 40,
+        zeroMm: 16,
+        insetMm: 0.5,
+        tickWidthMm: 0.3,
+        lengths: [2.8, 4, 5.6, 8],
+        numberMm: 4.4,
+        depthMm: 11.4,
+        penMm: 0.6,
+      }),
+    ],
+  },
+  'steel-32nds': {
+    material: 'metal',
+    bodyMm: 12 * INCH + 12,
+    widthMm: 25.4,
+    ink: '#202226',
+    gridMm: null,
+    holeAtMm: null,
+    rows: [
+      inches({
+        side: 'low',
+        sense: 1,
+        perInch: 32,
+        inches: 12,
+        zeroMm: 5,
+        tickWidthMm: 0.16,
+        lengths: [2.6, 3.6, 4.9, 6.4, 8.2, 10.4],
+        numberMm: 3.2,
+        depthMm: 13.2,
+        penMm: 0.4,
       }),
     ],
   },

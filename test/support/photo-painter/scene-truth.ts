@@ -1,10 +1,13 @@
+import { onCloth } from './cloth-border.js';
 import type { ClothSurface, ClothView } from './cloth-surface.js';
 import { EDGE_ROW_MM, type EdgeTable } from './edge-table.js';
+import { laidReference } from './laid-reference.js';
 import { inkShares, isBalanced } from './pattern-truth.js';
 import type { PinholeCamera } from './pinhole-camera.js';
 import type { PlaneMap } from './plane-map.js';
-import type { ReferenceSurface } from './reference-surface.js';
-import type { ExpectedOutcome, PlacedReference, Scene } from './scene.js';
+import { referenceSurface } from './reference-surface.js';
+import type { BandSpec, ClothBorder, ExpectedOutcome, PlacedReference, Scene } from './scene.js';
+import { seededRandom } from './seeded-random.js';
 
 type Point = readonly [number, number];
 
@@ -46,13 +49,18 @@ export interface ReferenceTruth {
   readonly corners_px: readonly Point[];
   /** Of the marked face above the cloth: a scale read from it is high by height / distance. */
   readonly height_mm?: number;
-  /** Length of cloth that one length on the marked face hides: above 1 because the face is nearer the camera. */
+  /**
+   * Length of cloth that one marked length hides: the face is nearer the camera than the cloth, and its marks may be
+   * farther apart than they say.
+   */
   readonly apparent_gain?: number;
 }
 
 export interface BandTruth {
   readonly colour_srgb_hex: string;
   readonly width_mm_nominal: number;
+  /** A shaded band's colour at its end. */
+  readonly shades_to_srgb_hex?: string;
   readonly width_mm_mean_visible?: number | null;
   readonly width_mm_sd_visible?: number | null;
   readonly seen?: number;
@@ -72,13 +80,14 @@ export function sceneTruth(
   scene: Scene,
   camera: PinholeCamera,
   cloth: ClothSurface,
-  reference: ReferenceSurface | null,
   view: ClothView,
 ): SceneTruth {
   const ground = scene.cloth.ground;
   const striped = ground.kind === 'striped' ? ground : null;
   const { widthPx, heightPx } = scene.camera;
+  const covers = onCloth(scene.cloth.borders ?? []);
   const inPhoto = (u: number, v: number): boolean => {
+    if (!covers(u, v)) return false;
     const [x, y] = camera.photoFromCloth(u, v);
     return x >= 0 && x <= widthPx && y >= 0 && y <= heightPx;
   };
@@ -92,13 +101,13 @@ export function sceneTruth(
     focal_35mm: scene.camera.focal35Mm,
     exif_focal: scene.camera.exifFocal,
     exif_orientation: scene.camera.exifOrientation,
-    reference: scene.reference && reference ? referenceTruth(scene.reference, reference, camera) : null,
+    reference: scene.reference && referenceTruth(scene.reference, camera),
     homography_cloth_mm_to_photo_px: [matrix.slice(0, 3), matrix.slice(3, 6), matrix.slice(6, 9)],
     k1_half_diagonal: scene.camera.k1,
     focal_px: camera.focalPx,
     tilt_deg: camera.tiltDeg,
     bow_percent: striped?.bowPercent ?? 0,
-    skew_percent: 0,
+    skew_percent: skewPercent(scene.cloth.borders ?? []),
     expected_outcome: scene.expectedOutcome,
     stripe_direction_deg: striped
       ? directionDeg(matrix, widthPx / 2, heightPx / 2, scene.camera.aimMm)
@@ -109,11 +118,13 @@ export function sceneTruth(
     bands: (striped?.bands ?? []).map((band, i) => ({
       colour_srgb_hex: band.colour,
       width_mm_nominal: band.widthMm,
+      ...(band.shadeTo === undefined ? {} : { shades_to_srgb_hex: band.shadeTo }),
       ...spread(instances.filter((instance) => instance.band === i).map((instance) => instance.width_mm)),
     })),
     instances,
     motif_colours: striped?.motif ? [striped.motif.colour, striped.motif.ribColour] : [],
-    colour_share: striped && !striped.check ? inkShares(striped) : {},
+    // A shaded band has no one colour to count.
+    colour_share: striped && !striped.check && !isShaded(striped.bands) ? inkShares(striped) : {},
     balanced: striped ? isBalanced(striped.bands) : null,
     directional: striped?.motif ? true : null,
     check: striped?.check
@@ -128,6 +139,16 @@ export function sceneTruth(
   };
 }
 
+/** How far the stripes are from square to a selvage that they meet, 100 tan; 0 where they run along it. ASTM D3882. */
+function skewPercent(borders: readonly ClothBorder[]): number {
+  const met = borders.find(({ normalDeg, selvage }) => selvage && Math.abs(cosDeg(normalDeg)) < 0.5);
+  return met ? Math.abs(100 / Math.tan((met.normalDeg * Math.PI) / 180)) : 0;
+}
+
+const isShaded = (bands: readonly BandSpec[]): boolean => bands.some(({ shadeTo }) => shadeTo !== undefined);
+
+const cosDeg = (deg: number): number => Math.cos((deg * Math.PI) / 180);
+
 /** Direction of growing v as the photo shows it at its centre: 0 = +x, counter-clockwise, [0, 180). */
 function directionDeg(m: PlaneMap, cx: number, cy: number, [u, v]: Point): number {
   const w = m[6] * u + m[7] * v + m[8];
@@ -136,20 +157,13 @@ function directionDeg(m: PlaneMap, cx: number, cy: number, [u, v]: Point): numbe
   return ((Math.atan2(-dy, dx) * 180) / Math.PI + 360) % 180;
 }
 
-function referenceTruth(
-  placed: PlacedReference,
-  surface: ReferenceSurface,
-  camera: PinholeCamera,
-): ReferenceTruth {
-  const a = (placed.angleDeg * Math.PI) / 180;
+function referenceTruth(placed: PlacedReference, camera: PinholeCamera): ReferenceTruth {
+  // Where its marks are does not hang on its random surface.
+  const surface = referenceSurface(placed, seededRandom(0));
   const [width, height] = surface.sizeMm;
-  const inPhoto = ([s, t]: Point): Point => {
-    const x = s - width / 2;
-    const y = t - height / 2;
-    const u = placed.atMm[0] + x * Math.cos(a) - y * Math.sin(a);
-    const v = placed.atMm[1] + x * Math.sin(a) + y * Math.cos(a);
-    return camera.photoFromCloth(u, v, placed.heightMm);
-  };
+  const laid = laidReference(placed, surface.sizeMm);
+  const inPhoto = ([s, t]: Point): Point =>
+    camera.photoFromCloth(...laid.clothFromOwn(s, t), placed.heightMm);
   const corners: Point[] = [
     [0, height],
     [width, height],
@@ -163,7 +177,7 @@ function referenceTruth(
     ends_px: surface.ends.map(inPhoto),
     corners_px: corners.map(inPhoto),
     height_mm: placed.heightMm,
-    apparent_gain: camera.heightMm / (camera.heightMm - placed.heightMm),
+    apparent_gain: ((1 + (placed.stretch ?? 0)) * camera.heightMm) / (camera.heightMm - placed.heightMm),
   };
 }
 

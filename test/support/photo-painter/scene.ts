@@ -7,6 +7,10 @@ export interface Scene {
   readonly seed: number;
   readonly cloth: ClothSpec;
   readonly reference: PlacedReference | null;
+  /** More of the kind beside it, of the same height and stretch; the truth tells of the first alone. */
+  readonly moreReferences?: readonly PlacedReference[];
+  /** Lying on top of all else, the first lowest. */
+  readonly objects?: readonly ForeignObject[];
   readonly camera: CameraSpec;
   readonly light: LightSpec;
   readonly sensor: SensorSpec;
@@ -18,12 +22,66 @@ export type ExpectedOutcome = 'measure' | 'no-scale' | 'no-stripes' | 'too-blurr
 export interface ClothSpec {
   readonly ground: StripedGround | PlainGround | SpottedGround;
   readonly weave: WeaveSpec;
+  /** Where the cloth ends and the table shows. */
+  readonly borders?: readonly ClothBorder[];
+  readonly folds?: readonly Fold[];
 }
 
 export interface BandSpec {
   readonly colour: string;
   readonly widthMm: number;
+  /** A shaded band runs evenly, in linear light, from its colour to this one in the direction of growing u. */
+  readonly shadeTo?: string;
 }
+
+/** The cloth lies where u cos(normal) + v sin(normal) is under atMm; the table beyond. */
+export interface ClothBorder {
+  readonly normalDeg: number;
+  readonly atMm: number;
+  readonly tableColour: string;
+  /** Cloudiness of the table. */
+  readonly mottle: number;
+  /** A plain woven edge this wide along the border, or none where the cloth was cut. */
+  readonly selvage: { readonly widthMm: number; readonly colour: string } | null;
+}
+
+/** A ridge of Gaussian section that lifts the cloth towards the camera along a line. */
+export interface Fold {
+  readonly atMm: readonly [number, number];
+  readonly angleDeg: number;
+  /** Standard deviation of the section. */
+  readonly widthMm: number;
+  readonly heightMm: number;
+  /** Relative change of light for a slope of 1: positive where the side towards the line's left is lit. */
+  readonly lightPerSlope: number;
+}
+
+/** A thing on the cloth, made of rounded parts in cloth mm. */
+export interface ForeignObject {
+  readonly parts: readonly ObjectPart[];
+  /** Reach of its soft shadow. */
+  readonly shadowMm: number;
+}
+
+export type ObjectPart = {
+  readonly colour: string;
+  /** Unevenness of its surface, relative. */
+  readonly mottle: number;
+} & (
+  | {
+      readonly kind: 'limb';
+      readonly from: readonly [number, number];
+      readonly to: readonly [number, number];
+      readonly radiusFromMm: number;
+      readonly radiusToMm: number;
+    }
+  | {
+      readonly kind: 'ring';
+      readonly centre: readonly [number, number];
+      readonly radiusMm: number;
+      readonly thicknessMm: number;
+    }
+);
 
 export interface StripedGround {
   readonly kind: 'striped';
@@ -85,6 +143,9 @@ export type ReferenceType =
   | 'grid-inch'
   | 'metre-stick'
   | 'black-mm'
+  | 'half-mm'
+  | 'tape-inch'
+  | 'steel-32nds'
   | 'sheet-a4'
   | 'sheet-letter'
   | 'card-id1';
@@ -99,6 +160,12 @@ export interface PlacedReference {
   readonly heightMm: number;
   /** Wear of the print, 0 (new) to 1. */
   readonly wear: number;
+  /** By how much its marks are truly farther apart than they say, relative. */
+  readonly stretch?: number;
+  /** A tape that does not lie straight: its axis is y = bend x^2 about its middle, 1/mm. */
+  readonly bendPerMm?: number;
+  /** A lamp mirrored in its face: light added about a place along it, 1 = white. */
+  readonly gloss?: { readonly atMm: number; readonly widthMm: number; readonly strength: number };
 }
 
 export interface CameraSpec {
