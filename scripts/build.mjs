@@ -67,7 +67,7 @@ async function joinModules() {
     chunkNames: 'shared/[hash]',
     logLevel: 'warning',
   });
-  for (const name of readdirSync(dist, { recursive: true })) {
+  for (const name of readdirSync(dist, { recursive: true, encoding: 'utf8' })) {
     // What the compiler remembers between builds is of no use to those who install the package either.
     if (/\.(js|tsbuildinfo)$/.test(name)) rmSync(new URL(name, dist));
   }
