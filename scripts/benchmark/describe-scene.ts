@@ -2,7 +2,8 @@ import type { Scene } from '../../test/support/photo-painter/scene.js';
 import { colourStep } from './random/bands.js';
 
 /** What was drawn, short enough for a row of a table. */
-export function describeScene({ cloth, reference, camera, light, sensor }: Scene): string {
+export function describeScene(scene: Scene): string {
+  const { cloth, reference, camera, light, sensor } = scene;
   const { ground } = cloth;
   const parts: string[] = [];
   if (ground.kind === 'striped') {
@@ -14,13 +15,21 @@ export function describeScene({ cloth, reference, camera, light, sensor }: Scene
     if (ground.bowPercent) parts.push(`bow ${ground.bowPercent.toFixed(1)}`);
     if (ground.unevenness > 0.01) parts.push(`uneven ${(100 * ground.unevenness).toFixed(1)}%`);
     if (ground.motif) parts.push(`shell ${ground.motif.heightMm.toFixed(0)}`);
+    if (bands.some(({ shadeTo }) => shadeTo !== undefined)) parts.push('shaded');
     if (ground.check) parts.push(`check n${ground.check.length}`);
   } else parts.push(ground.kind);
   if (reference) {
     const angle = ((reference.angleDeg % 360) + 360) % 360;
     parts.push(`${reference.type} at ${angle.toFixed(0)}`);
+    if (reference.bendPerMm) parts.push(`bent ${(1e5 * reference.bendPerMm).toFixed(0)}`);
+    if (reference.gloss) parts.push(`gloss ${reference.gloss.strength.toFixed(1)}`);
     if (reference.wear > 0.35) parts.push(`worn ${reference.wear.toFixed(1)}`);
   } else parts.push('no reference');
+  if (scene.moreReferences) parts.push(`and ${scene.moreReferences.map(({ type }) => type).join(', ')}`);
+  if (scene.objects) parts.push(`objects ${scene.objects.length}`);
+  for (const { normalDeg, selvage } of cloth.borders ?? [])
+    parts.push(selvage ? `selvage ${normalDeg.toFixed(1)}` : 'cut edge');
+  if (cloth.folds) parts.push(`folds ${cloth.folds.map(({ heightMm }) => heightMm.toFixed(1)).join(' ')}`);
   const megapixels = (camera.widthPx * camera.heightPx) / 1e6;
   const focalPx = (camera.focal35Mm * Math.hypot(camera.widthPx, camera.heightPx)) / 43.267;
   parts.push(`${megapixels.toFixed(0)}MP ${(focalPx / camera.distanceMm).toFixed(1)}px/mm`);

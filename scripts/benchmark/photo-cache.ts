@@ -18,10 +18,16 @@ export interface BenchPhoto {
 /** The scene's photo, painted once for each set of parameters and each version of the painter. */
 export async function paintedPhoto(scene: Scene): Promise<BenchPhoto> {
   await mkdir(CACHE, { recursive: true });
-  const base = `${CACHE}${scene.name}-${sha256(painterVersion() + JSON.stringify(scene)).slice(0, 12)}`;
-  if (!existsSync(`${base}.truth.json`)) await writePhoto(scene, paintPhoto(scene), base);
+  const base = cachedBase(scene);
+  if (!isPainted(scene)) await writePhoto(scene, paintPhoto(scene), base);
   return { photo: `${base}.jpg`, truth: JSON.parse(await readFile(`${base}.truth.json`, 'utf8')) };
 }
+
+/** The truth is written after the photo: where it is, both are whole. */
+export const isPainted = (scene: Scene): boolean => existsSync(`${cachedBase(scene)}.truth.json`);
+
+const cachedBase = (scene: Scene): string =>
+  `${CACHE}${scene.name}-${sha256(painterVersion() + JSON.stringify(scene)).slice(0, 12)}`;
 
 let version: string | null = null;
 

@@ -3,6 +3,7 @@ import { dirname } from 'node:path';
 import type { Scene } from '../../test/support/photo-painter/scene.js';
 import { flagsFor } from './bench-scene.js';
 import { describeScene } from './describe-scene.js';
+import { paintAhead } from './paint-ahead.js';
 import { paintedPhoto } from './photo-cache.js';
 import { randomScenes } from './random/scenes.js';
 import { runMeasure } from './run-measure.js';
@@ -19,6 +20,7 @@ export interface RandomBench {
 /** Measures scenes of randomly drawn conditions and prints their table and totals. */
 export async function benchRandom({ count, seed, only }: RandomBench): Promise<Score[]> {
   const scenes = randomScenes(count, seed).filter(({ name }) => only.test(name));
+  await paintAhead(scenes);
   console.log(`\nDrawn scenes, seed ${seed}\n${scoreHead()}`);
   const scores: Score[] = [];
   for (const scene of scenes) {

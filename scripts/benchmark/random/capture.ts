@@ -14,11 +14,13 @@ export interface Hardness {
   readonly lens: number;
   /** Chance of each: strong gradient, shadow, creases, colour cast, noise, blur, strong compression. */
   readonly trouble: number;
+  /** Chance of each thing that is not cloth or ruler: a hand or scissors, the table, a second ruler; and of folds. */
+  readonly clutter: number;
 }
 
-export const EASY: Hardness = { tiltDeg: [0, 5], lens: 0.2, trouble: 0.1 };
-export const USUAL: Hardness = { tiltDeg: [0, 8], lens: 0.4, trouble: 0.25 };
-export const HARD: Hardness = { tiltDeg: [7, 20], lens: 0.8, trouble: 0.6 };
+export const EASY: Hardness = { tiltDeg: [0, 5], lens: 0.2, trouble: 0.1, clutter: 0.04 };
+export const USUAL: Hardness = { tiltDeg: [0, 8], lens: 0.4, trouble: 0.25, clutter: 0.15 };
+export const HARD: Hardness = { tiltDeg: [7, 20], lens: 0.8, trouble: 0.6, clutter: 0.4 };
 
 const NEAREST_CAMERA_MM = 180;
 

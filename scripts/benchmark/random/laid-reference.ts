@@ -1,3 +1,4 @@
+import { laidReference } from '../../../test/support/photo-painter/laid-reference.js';
 import { pinholeCamera } from '../../../test/support/photo-painter/pinhole-camera.js';
 import { RULERS, type RulerType, SHEETS } from '../../../test/support/photo-painter/ruler-catalogue.js';
 import type {
@@ -48,37 +49,67 @@ function ticksInView(placed: PlacedReference, camera: CameraSpec): number {
   const spec = RULERS[placed.type as RulerType];
   const { zeroMm, sense, divisionMm, divisions, side } = spec.rows[0];
   const view = pinholeCamera(camera);
-  const a = (placed.angleDeg * Math.PI) / 180;
-  const t = (side === 'low' ? 3 : spec.widthMm - 3) - spec.widthMm / 2;
+  const laid = laidReference(placed, [spec.bodyMm, spec.widthMm]);
+  const t = side === 'low' ? 3 : spec.widthMm - 3;
   const steps = 200;
   let seen = 0;
   for (let i = 0; i < steps; i++) {
-    const s = zeroMm + (sense * divisionMm * divisions * (i + 0.5)) / steps - spec.bodyMm / 2;
-    const [x, y] = view.photoFromCloth(
-      placed.atMm[0] + s * Math.cos(a) - t * Math.sin(a),
-      placed.atMm[1] + s * Math.sin(a) + t * Math.cos(a),
-    );
+    const s = zeroMm + (sense * divisionMm * divisions * (i + 0.5)) / steps;
+    const [x, y] = view.photoFromCloth(...laid.clothFromOwn(s, t));
     const edge = 10;
     if (x > edge && y > edge && x < camera.widthPx - edge && y < camera.heightPx - edge) seen++;
   }
   return (seen / steps) * divisionMm * divisions;
 }
 
-/** A ruler with at least leastMm of its ticks in view; it may run out of the photo. */
+/** Error of a whole rule's marks allowed to class II: 0.3 mm and 0.2 mm for every metre begun (2014/32/EU, MI-008). */
+function drawStretch(draw: Draw, lengthMm: number): number {
+  const mostMm = 0.3 + 0.2 * Math.ceil(lengthMm / 1000);
+  return draw.between(-mostMm, mostMm) / lengthMm;
+}
+
+const SHINY: ReadonlySet<RulerType> = new Set([
+  'metal-mm',
+  'half-mm',
+  'steel-32nds',
+  'dual',
+  'grid-inch',
+  'black-mm',
+]);
+const TAPES: ReadonlySet<RulerType> = new Set(['tape-mm', 'tape-inch']);
+
+export interface RulerWish {
+  readonly lay?: Lay;
+  readonly types?: readonly RulerType[];
+  /** Least length of its ticks in view. */
+  readonly leastMm?: number;
+  /** Worn, shiny, bent: the chance of each. */
+  readonly trouble?: number;
+}
+
+/** A ruler that may run out of the photo. */
 export function layRuler(
   draw: Draw,
   camera: CameraSpec,
   shortMm: number,
-  lay: Lay = draw.pick(LAYS),
+  {
+    lay = draw.pick(LAYS),
+    types = RULER_TYPES,
+    leastMm = Math.min(110, shortMm * 0.55),
+    trouble = 0.25,
+  }: RulerWish = {},
 ): PlacedReference {
-  const leastMm = Math.min(110, shortMm * 0.55);
   // A ruler wider than a third of the view would hide the cloth.
-  const narrow = RULER_TYPES.filter((type) => RULERS[type].widthMm < shortMm / 3);
+  const narrow = types.filter((type) => RULERS[type].widthMm < shortMm / 3);
   for (;;) {
     const type = draw.pick(narrow);
+    const { bodyMm, rows } = RULERS[type];
     const angleDeg = angleOf(draw, lay);
     const a = (angleDeg * Math.PI) / 180;
-    const slide = draw.between(-0.5, 0.5) * Math.max(0, RULERS[type].bodyMm - leastMm);
+    const slide = draw.between(-0.5, 0.5) * Math.max(0, bodyMm - leastMm);
+    const lengthMm = rows[0].divisionMm * rows[0].divisions;
+    const shines = SHINY.has(type) && draw.chance(trouble);
+    const bent = TAPES.has(type) && draw.chance(trouble + 0.2);
     const placed: PlacedReference = {
       type,
       atMm: [
@@ -87,10 +118,43 @@ export function layRuler(
       ],
       angleDeg,
       heightMm: draw.between(...HEIGHT_MM[type]),
-      wear: draw.chance(0.3) ? draw.between(0.4, 0.9) : draw.between(0, 0.3),
+      wear: draw.chance(trouble) ? draw.between(0.4, 0.9) : draw.between(0, 0.3),
+      stretch: drawStretch(draw, lengthMm),
+      ...(bent ? { bendPerMm: draw.sign() * draw.between(1e-5, 7e-5) } : {}),
+      ...(shines
+        ? {
+            gloss: {
+              atMm: bodyMm / 2 - slide + draw.between(-60, 60),
+              widthMm: draw.between(8, 35),
+              strength: draw.between(0.15, 0.9),
+            },
+          }
+        : {}),
     };
     if (ticksInView(placed, camera) >= leastMm) return placed;
   }
+}
+
+/** A second ruler, as high and as true as the first and clear of it; null where there is no room. */
+export function secondRuler(
+  draw: Draw,
+  camera: CameraSpec,
+  shortMm: number,
+  first: PlacedReference,
+): PlacedReference | null {
+  for (let tries = 0; tries < 200; tries++) {
+    const next = layRuler(draw, camera, shortMm);
+    if (next.type === 'grid-inch' || next.type === first.type) continue;
+    const placed: PlacedReference = { ...next, angleDeg: first.angleDeg + draw.between(-4, 4) };
+    const a = (first.angleDeg * Math.PI) / 180;
+    const apart = Math.abs(
+      -(placed.atMm[0] - first.atMm[0]) * Math.sin(a) + (placed.atMm[1] - first.atMm[1]) * Math.cos(a),
+    );
+    const widths = RULERS[placed.type as RulerType].widthMm + RULERS[first.type as RulerType].widthMm;
+    if (apart < widths / 2 + 50 || ticksInView(placed, camera) < 60) continue;
+    return { ...placed, heightMm: first.heightMm, stretch: first.stretch ?? 0 };
+  }
+  return null;
 }
 
 /** A sheet or card, turned at will, wholly in view. */
@@ -115,6 +179,9 @@ export function laySheet(draw: Draw, camera: CameraSpec, shortMm: number): Place
         return px > 30 && py > 30 && px < camera.widthPx - 30 && py < camera.heightPx - 30;
       }),
     );
-    if (inView) return { type, atMm, angleDeg, heightMm: draw.between(...HEIGHT_MM[type]), wear: 0 };
+    if (!inView) continue;
+    // A card is made to a tenth of a millimetre or so (ISO/IEC 7810); paper is cut to about one.
+    const stretch = type === 'card-id1' ? draw.between(-0.0015, 0.0015) : draw.between(-0.002, 0.002);
+    return { type, atMm, angleDeg, heightMm: draw.between(...HEIGHT_MM[type]), wear: 0, stretch };
   }
 }

@@ -8,10 +8,11 @@ import type {
   WeaveSpec,
 } from '../../../test/support/photo-painter/scene.js';
 import { seededRandom } from '../../../test/support/photo-painter/seeded-random.js';
-import { balancedBands, palette, repeatOf, tones, unbalancedBands } from './bands.js';
+import { balancedBands, colourStep, palette, repeatOf, tones, unbalancedBands } from './bands.js';
 import { drawCamera, drawLight, drawSensor, EASY, HARD, type Hardness, USUAL } from './capture.js';
 import { type Draw, drawFrom, tenth } from './draw.js';
-import { layRuler, laySheet } from './laid-reference.js';
+import { layRuler, laySheet, type RulerWish, secondRuler } from './laid-reference.js';
+import { cornerObject, drawBorder, drawFolds, overRuler } from './objects.js';
 
 type Recipe = (draw: Draw) => Omit<Scene, 'name' | 'category' | 'seed'>;
 
@@ -47,23 +48,42 @@ function striped(draw: Draw, bands: readonly BandSpec[], more: Partial<StripedGr
 const viewOf = (draw: Draw, repeatMm: number, fewest: number, most: number): number =>
   Math.min(FARTHEST_MM, Math.max(NEAREST_MM, Math.min(repeatMm * draw.between(fewest, most), 420)));
 
+type Wish = RulerWish | 'sheet' | 'none';
+
 function photoOf(
   draw: Draw,
   cloth: ClothSpec,
   shortMm: number,
   hardness: Hardness,
-  reference: 'ruler' | 'sheet' | 'none' = 'ruler',
+  wish: Wish = {},
 ): ReturnType<Recipe> {
   const camera = drawCamera(draw, shortMm, hardness);
-  const laid: PlacedReference | null =
-    reference === 'none'
+  const { clutter, trouble } = hardness;
+  const covered = typeof wish === 'object' && draw.chance(clutter);
+  const more = covered ? { leastMm: Math.max(wish.leastMm ?? 0, Math.min(190, shortMm * 0.8)) } : {};
+  const reference: PlacedReference | null =
+    wish === 'none'
       ? null
-      : reference === 'sheet'
+      : wish === 'sheet'
         ? laySheet(draw, camera, shortMm)
-        : layRuler(draw, camera, shortMm);
+        : layRuler(draw, camera, shortMm, { trouble, ...wish, ...more });
+  const second =
+    typeof wish === 'object' && reference && draw.chance(clutter)
+      ? secondRuler(draw, camera, shortMm, reference)
+      : null;
+  const objects = [
+    ...(draw.chance(clutter) ? [cornerObject(draw, camera)] : []),
+    ...(covered && reference ? [overRuler(draw, reference, camera)] : []),
+  ];
   return {
-    cloth,
-    reference: laid,
+    cloth: {
+      ...cloth,
+      ...(draw.chance(clutter) ? { borders: [drawBorder(draw, camera)] } : {}),
+      ...(draw.chance(clutter) ? { folds: drawFolds(draw, camera) } : {}),
+    },
+    reference,
+    ...(second ? { moreReferences: [second] } : {}),
+    ...(objects.length > 0 ? { objects } : {}),
     camera,
     light: drawLight(draw, hardness),
     sensor: drawSensor(draw, hardness),
@@ -143,44 +163,74 @@ const toneOnTone: Recipe = (draw) => {
   return photoOf(draw, striped(draw, bands), viewOf(draw, repeatOf(bands), 2.6, 6), USUAL);
 };
 
-const extremes: Recipe = (draw) => {
-  const kind = draw.pick(['fine', 'awning', 'many', 'line'] as const);
-  if (kind === 'fine') {
-    const repeat = draw.between(3, 6);
-    const n = repeat > 4.5 ? draw.pick([2, 4]) : 2;
-    const bands = balancedBands(draw, palette(draw, 2, 25), n, repeat, 0.12 * repeat);
-    return photoOf(draw, striped(draw, bands), draw.between(150, 210), USUAL);
-  }
-  if (kind === 'awning') {
-    const bands = draw.chance(0.5)
-      ? balancedBands(draw, palette(draw, 2, 14), 2, draw.between(150, 260), 30)
-      : unbalancedBands(draw, palette(draw, 3, 14), draw.whole(3, 5), draw.between(150, 280), 15);
-    const shortMm = Math.min(FARTHEST_MM, repeatOf(bands) * draw.between(1.6, 2.2));
-    return photoOf(draw, striped(draw, bands), shortMm, USUAL);
-  }
-  if (kind === 'many') {
-    const bands = unbalancedBands(
-      draw,
-      palette(draw, draw.whole(4, 6), 14),
-      draw.whole(11, 16),
-      draw.between(90, 190),
-      2,
-    );
-    return photoOf(draw, striped(draw, bands), viewOf(draw, repeatOf(bands), 2.1, 3), USUAL);
-  }
+/** Ticking of a few millimetres. */
+const fine: Recipe = (draw) => {
+  const repeat = draw.between(3, 6);
+  const n = repeat > 4.5 ? draw.pick([2, 4]) : 2;
+  const bands = balancedBands(draw, palette(draw, 2, 25), n, repeat, 0.12 * repeat);
+  return photoOf(draw, striped(draw, bands), draw.between(150, 210), USUAL);
+};
+
+/** Ticking that repeats nearly as the marks of the ruler do that lies across it. */
+const likeTheRuler: Recipe = (draw) => {
+  const bands = balancedBands(draw, palette(draw, 2, 25), 2, draw.between(3, 3.4), 0.9);
+  return photoOf(draw, striped(draw, bands), draw.between(150, 210), USUAL, {
+    lay: 'across',
+    types: ['tape-inch', 'wood-inch', 'metal-mm'],
+  });
+};
+
+/** From 1.6 repeats in view on. */
+const awning: Recipe = (draw) => {
+  const bands = draw.chance(0.5)
+    ? balancedBands(draw, palette(draw, 2, 14), 2, draw.between(150, 260), 30)
+    : unbalancedBands(draw, palette(draw, 3, 14), draw.whole(3, 5), draw.between(150, 280), 15);
+  const shortMm = Math.min(FARTHEST_MM, repeatOf(bands) * draw.between(1.6, 2.2));
+  return photoOf(draw, striped(draw, bands), shortMm, USUAL);
+};
+
+const manyBands: Recipe = (draw) => {
+  const colours = palette(draw, draw.whole(4, 6), 14);
+  const bands = unbalancedBands(draw, colours, draw.whole(11, 16), draw.between(90, 190), 2);
+  return photoOf(draw, striped(draw, bands), viewOf(draw, repeatOf(bands), 2.1, 3), USUAL);
+};
+
+const thinLine: Recipe = (draw) => {
   const [wide, other, line] = palette(draw, 3, 25);
-  const bands: BandSpec[] = draw.chance(0.5)
-    ? [
-        { colour: wide, widthMm: tenth(draw.between(15, 40)) },
-        { colour: line, widthMm: 0.8 },
-      ]
-    : [
-        { colour: wide, widthMm: tenth(draw.between(15, 40)) },
-        { colour: line, widthMm: 0.8 },
-        { colour: other, widthMm: tenth(draw.between(10, 30)) },
-      ];
+  const bands: BandSpec[] = [
+    { colour: wide, widthMm: tenth(draw.between(15, 40)) },
+    { colour: line, widthMm: 0.8 },
+    ...(draw.chance(0.5) ? [] : [{ colour: other, widthMm: tenth(draw.between(10, 30)) }]),
+  ];
   return photoOf(draw, striped(draw, bands), draw.between(200, 260), USUAL);
 };
+
+const shaded: Recipe = (draw) => {
+  for (;;) {
+    const plain = onewayBands(draw, 5);
+    const wide = plain.reduce((most, band, i) => (band.widthMm > plain[most].widthMm ? i : most), 0);
+    if (plain[wide].widthMm < 18) continue;
+    const [shadeTo] = palette(draw, 1, 0);
+    const next = plain[(wide + 1) % plain.length].colour;
+    const step = colourStep(shadeTo, plain[wide].colour);
+    if (step < 15 || step > 40 || colourStep(shadeTo, next) < 12) continue;
+    const bands = plain.map((band, i) => (i === wide ? { ...band, shadeTo } : band));
+    return photoOf(draw, striped(draw, bands), viewOf(draw, repeatOf(bands), 2.4, 4), USUAL);
+  }
+};
+
+/** So far away that millimetre ticks are little more than two pixels apart. */
+const farAway: Recipe = (draw) => {
+  const bands = anyBands(draw).map((band) => ({ ...band, widthMm: tenth(band.widthMm * 2.2) }));
+  const photo = photoOf(draw, striped(draw, bands), draw.between(1000, 1300), USUAL, {
+    types: ['metre-stick', 'tape-mm'],
+    leastMm: 400,
+  });
+  return { ...photo, sensor: { ...photo.sensor, blurPx: draw.between(0.4, 0.65) } };
+};
+
+const extremes: Recipe = (draw) =>
+  draw.pick([fine, likeTheRuler, awning, awning, manyBands, thinLine, shaded, farAway])(draw);
 
 const check: Recipe = (draw) => {
   const own = anyBands(draw);
