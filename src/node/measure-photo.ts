@@ -7,10 +7,13 @@ import {
   UsageError,
 } from '../index.js';
 import { type PhotoFile, readPhoto } from './read-photo.js';
+import { type ShrunkPhoto, shrunkPhoto } from './shrunk-photo.js';
 
 /** What one photo file gave, with the photo it was read from. */
 export interface PhotoMeasurement extends MeasuredCloth {
   readonly photo: PhotoFile;
+  /** What the overlay is drawn on. */
+  readonly shrunk: Promise<ShrunkPhoto>;
 }
 
 export interface MeasurePhotoOptions {
@@ -33,11 +36,14 @@ export async function measurePhoto(
   if (!read.ok) return read;
   const photo = read.value;
   checkInside(request, photo);
+  const shrunk = shrunkPhoto(photo);
+  // Whoever needs it will meet a failure there.
+  shrunk.catch(() => {});
   const measured = measureCloth(photo, request, { onStage, now: () => performance.now() });
   if (!measured.ok) return measured;
   const { model } = measured.value;
   const warnings = [...photo.warnings, ...model.warnings];
-  return succeed({ ...measured.value, photo, model: { ...model, warnings } });
+  return succeed({ ...measured.value, photo, shrunk, model: { ...model, warnings } });
 }
 
 function checkInside(request: ReferenceRequest, { widthPx, heightPx, file }: PhotoFile): void {

@@ -9,14 +9,13 @@ import {
   paintSwatch,
   type Swatch,
 } from '../index.js';
+import type { ShrunkPhoto } from './shrunk-photo.js';
 
 const MM_PER_INCH = 25.4;
-/** Long side of overlay.png, px: enough to judge an edge, small enough to open at once. */
-const OVERLAY_PX = 2000;
 /** Long side of the copy inside report.html, px. */
 const REPORT_PX = 1400;
-/** zlib's higher levels save a tenth of the size of a photo for many times the work. */
-const COMPRESSION = 2;
+/** zlib's higher levels save a fifth of the size of a photo for many times the work. */
+const COMPRESSION = 1;
 
 export interface OverlayPictures {
   readonly png: Buffer;
@@ -26,19 +25,13 @@ export interface OverlayPictures {
 /** The photo, shrunk, with the marks drawn over it and a strip below that says what they mean. */
 export async function overlayPictures(
   photo: Photo,
+  { width, height, data }: ShrunkPhoto,
   model: BandModel,
   marks: OverlayMarks,
   unit: LengthUnit,
 ): Promise<OverlayPictures> {
-  const { picture } = photo;
-  const shrink = Math.min(1, OVERLAY_PX / Math.max(picture.width, picture.height));
-  const width = Math.round(picture.width * shrink);
-  const height = Math.round(picture.height * shrink);
   const drawing = overlayDrawing(model, marks, unit, width, height, width / photo.widthPx);
-  const shown = await sharp(picture.data, {
-    raw: { width: picture.width, height: picture.height, channels: 3 },
-  })
-    .resize(width, height, { fit: 'fill', kernel: 'cubic' })
+  const shown = await sharp(data, { raw: { width, height, channels: 3 } })
     .extend({ bottom: drawing.stripHeightPx, background: '#ffffff' })
     .composite([{ input: Buffer.from(drawing.svg) }])
     .removeAlpha()

@@ -56,7 +56,7 @@ export async function writeMeasurement(
   { unit = 'mm', photoPath, onWriting }: WriteOptions = {},
 ): Promise<WrittenMeasurement> {
   if (photoPath !== undefined) await checkResultFolder(folder, photoPath);
-  const { photo, marks, cloth } = measurement;
+  const { photo, shrunk, marks, cloth } = measurement;
   const model: BandModel = {
     ...measurement.model,
     cloth: {
@@ -69,7 +69,7 @@ export async function writeMeasurement(
   const swatch = swatchOf(model);
   const json = formatBandModel(model);
   const encoding = Promise.all([
-    overlayPictures(photo, model, marks, unit),
+    shrunk.then((picture) => overlayPictures(photo, picture, model, marks, unit)),
     clothPng(cloth),
     swatch && swatchPng(swatch),
   ]);

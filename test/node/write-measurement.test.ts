@@ -7,6 +7,7 @@ import { parseBandModel, UsageError } from '../../src/index.js';
 import type { PhotoMeasurement } from '../../src/node/measure-photo.js';
 import { readCloth } from '../../src/node/read-cloth.js';
 import { readModel } from '../../src/node/read-model.js';
+import { shrunkPhoto } from '../../src/node/shrunk-photo.js';
 import { writeMeasurement } from '../../src/node/write-measurement.js';
 import { tickingMeasurement, tickingModel, tickingPhoto } from '../support/ticking-measurement.js';
 
@@ -17,7 +18,8 @@ beforeAll(async () => {
   base = await mkdtemp(join(tmpdir(), 'write-measurement-'));
   out = join(base, 'ticking');
   const file = { file: 'ticking.jpg', sha256: 'ab'.repeat(32), warnings: [] };
-  measurement = { ...tickingMeasurement(), photo: { ...tickingPhoto(), ...file } };
+  const photo = { ...tickingPhoto(), ...file };
+  measurement = { ...tickingMeasurement(), photo, shrunk: shrunkPhoto(photo) };
   await writeMeasurement(out, measurement);
 });
 afterAll(() => rm(base, { recursive: true }));

@@ -14,6 +14,7 @@ import {
   referenceFromPoints,
   referenceFromRuler,
 } from '../reference/reference-from-ruler.js';
+import { wholeRuler } from '../reference/whole-ruler.js';
 
 /** Below this 98th percentile of luma (0..255) noise and rounding outweigh the cloth's colours. */
 const DARKEST = 36;
@@ -41,7 +42,7 @@ export function findReference(
   }
   const part = partialLuma(picture);
   const found = byKind(photo, part, halfLuma, request);
-  if (found.ok) return found;
+  if (found.ok) return succeed(withWholeOutline(found.value, half));
   fillLumaWhole(part);
   const edgeBlurPx = edgeBlurOf(part.luma, brightest);
   const halfDiagonal = Math.hypot(picture.width, picture.height) / 2;
@@ -53,6 +54,14 @@ export function findReference(
     );
   }
   return found;
+}
+
+/** Ticks may be readable along a part of the ruler only, but all of it hides the cloth. */
+function withWholeOutline(reference: Reference, half: Raster<Uint8Array>): Reference {
+  const { source, outline, pxPerMm } = reference;
+  return source === 'ruler' && outline
+    ? { ...reference, outline: wholeRuler(half, 2, outline, pxPerMm) }
+    : reference;
 }
 
 function byKind(

@@ -50,28 +50,24 @@ export function clothSheet(
       if (!(fx >= 0 && fy >= 0 && fx < width - 1 && fy < height - 1)) continue;
       const ix = fx | 0;
       const iy = fy | 0;
-      const ax = fx - ix;
-      const ay = fy - iy;
+      // Weights in 1/256 along either axis: whole numbers take half the time of fractions.
+      const ax = ((fx - ix) * 256) | 0;
+      const ay = ((fy - iy) * 256) | 0;
       const j = iy * rowStride + ix * channels;
       const k = j + rowStride;
-      const w00 = (1 - ax) * (1 - ay);
-      const w10 = ax * (1 - ay);
-      const w01 = (1 - ax) * ay;
       const w11 = ax * ay;
+      const w10 = (ax << 8) - w11;
+      const w01 = (ay << 8) - w11;
+      const w00 = 65536 - w10 - w01 - w11;
       const o = r * columns + q;
-      out[4 * o] = w00 * data[j] + w10 * data[j + channels] + w01 * data[k] + w11 * data[k + channels] + 0.5;
-      out[4 * o + 1] =
-        w00 * data[j + 1] +
-        w10 * data[j + channels + 1] +
-        w01 * data[k + 1] +
-        w11 * data[k + channels + 1] +
-        0.5;
-      out[4 * o + 2] =
-        w00 * data[j + 2] +
-        w10 * data[j + channels + 2] +
-        w01 * data[k + 2] +
-        w11 * data[k + channels + 2] +
-        0.5;
+      const red = w00 * data[j] + w10 * data[j + channels] + w01 * data[k] + w11 * data[k + channels];
+      const green =
+        w00 * data[j + 1] + w10 * data[j + channels + 1] + w01 * data[k + 1] + w11 * data[k + channels + 1];
+      const blue =
+        w00 * data[j + 2] + w10 * data[j + channels + 2] + w01 * data[k + 2] + w11 * data[k + channels + 2];
+      out[4 * o] = (red + 32768) >> 16;
+      out[4 * o + 1] = (green + 32768) >> 16;
+      out[4 * o + 2] = (blue + 32768) >> 16;
       out[4 * o + 3] = 255;
       if (!hidden[iy * width + ix]) seen[o] = 1;
     }

@@ -18,22 +18,25 @@ export function evenSheet(sheet: ClothSheet, logGainAt: (uMm: number, vMm: numbe
       nodes[y * nx + x] = Math.exp(-Math.max(-1.5, Math.min(1.5, gain)) / 2.2);
     }
   }
-  const out = Uint8Array.from(data);
+  const out = data.slice();
   for (let y = 0; y < height; y++) {
     const cy = Math.floor(y / cell);
     const ay = y / cell - cy;
-    for (let x = 0; x < width; x++) {
-      const o = 4 * (y * width + x);
-      if (data[o + 3] === 0) continue;
-      const cx = Math.floor(x / cell);
-      const ax = x / cell - cx;
+    for (let cx = 0; cx * cell < width; cx++) {
       const i = cy * nx + cx;
-      const top = nodes[i] + (nodes[i + 1] - nodes[i]) * ax;
-      const low = nodes[i + nx] + (nodes[i + nx + 1] - nodes[i + nx]) * ax;
-      const k = top + (low - top) * ay;
-      for (let c = 0; c < 3; c++) {
-        const v = data[o + c] * k + 0.5;
-        out[o + c] = v > 255 ? 255 : v;
+      const left = nodes[i] + (nodes[i + nx] - nodes[i]) * ay;
+      const right = nodes[i + 1] + (nodes[i + nx + 1] - nodes[i + 1]) * ay;
+      const step = (right - left) / cell;
+      const from = 4 * (y * width + cx * cell);
+      const to = 4 * (y * width + Math.min(width, (cx + 1) * cell));
+      for (let o = from, k = left; o < to; o += 4, k += step) {
+        if (data[o + 3] === 0) continue;
+        const red = data[o] * k + 0.5;
+        const green = data[o + 1] * k + 0.5;
+        const blue = data[o + 2] * k + 0.5;
+        out[o] = red > 255 ? 255 : red;
+        out[o + 1] = green > 255 ? 255 : green;
+        out[o + 2] = blue > 255 ? 255 : blue;
       }
     }
   }

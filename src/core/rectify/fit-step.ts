@@ -10,6 +10,8 @@ export interface StepFit {
   readonly rss: number;
 }
 
+/** The search ends when a step is below this, samples: far below what noise leaves open. */
+const CLOSE = 1e-3;
 const ROOT_2PI = Math.sqrt(2 * Math.PI);
 
 /**
@@ -52,21 +54,28 @@ export function fitStep(
     // d(model)/d(at) = -height * phi / blur
     let dd = 0;
     let dr = 0;
+    let sd = 0;
+    let spd = 0;
     rss = 0;
     for (let i = from; i < to; i++) {
       const z = (i - at) / blur;
-      const r = samples[i] - low - height * normalCdf(z);
+      const p = normalCdf(z);
+      const r = samples[i] - low - height * p;
       const d = (-height * Math.exp(-0.5 * z * z)) / (ROOT_2PI * blur);
       dd += d * d;
       dr += d * r;
+      sd += d;
+      spd += p * d;
       rss += r * r;
     }
+    // What the levels would take up of a move is no part of it (the residuals are square to them already).
+    dd -= (spp * sd * sd - 2 * sp * sd * spd + n * spd * spd) / det;
     if (dd < 1e-12) return null;
     const step = dr / dd;
     const limited = Math.max(-2 * blur, Math.min(2 * blur, step));
     at += limited;
     if (at < from || at > to - 1) return null;
-    if (Math.abs(limited) < 1e-4) {
+    if (Math.abs(limited) < CLOSE) {
       const variance = rss / Math.max(1, n - 3);
       return { at, sd: Math.sqrt(variance / dd), low, high, rss };
     }

@@ -7,6 +7,8 @@ export interface StripeDirection {
   readonly frame: StripeFrame;
   /** A second direction about square to the first (a check), radians, or null. */
   readonly secondAngle: number | null;
+  /** Votes of the strongest direction over those of a usual one: how clearly it stands out. */
+  readonly contrast: number;
 }
 
 /** Difference of two undirected angles, (-pi/2, pi/2]. */
@@ -26,7 +28,7 @@ const NO_DIRECTION = 0.6;
  * Null when no direction stands out.
  */
 export function fitStripeFrame(field: GradientField): StripeDirection | null {
-  const peaks = directionPeaks(field);
+  const { peaks, usual } = directionPeaks(field);
   if (peaks.length === 0) return null;
   const frame = fitStripeFrameNear(field, peaks[0].angle);
   const square = peaks.find(
@@ -34,7 +36,7 @@ export function fitStripeFrame(field: GradientField): StripeDirection | null {
       Math.abs(Math.abs(turn(p.angle - peaks[0].angle)) - Math.PI / 2) < 0.35 &&
       p.votes > SECOND_SHARE * peaks[0].votes,
   );
-  return frame && { frame, secondAngle: square ? square.angle : null };
+  return frame && { frame, secondAngle: square ? square.angle : null, contrast: peaks[0].votes / usual };
 }
 
 /** The same fit about a given direction (the second one of a check); null when too few places show it. */
@@ -47,7 +49,10 @@ export function fitStripeFrameNear(field: GradientField, angle: number): StripeF
   return near.length < 6 ? rough : fitAround(near, rough.angle, width, height);
 }
 
-function directionPeaks(field: GradientField): { angle: number; votes: number }[] {
+function directionPeaks(field: GradientField): {
+  peaks: { angle: number; votes: number }[];
+  usual: number;
+} {
   const bins = 180;
   const votes = directionVotes(field, bins);
   const smooth = Array.from(votes, (_, i) => {
@@ -64,7 +69,7 @@ function directionPeaks(field: GradientField): { angle: number; votes: number }[
     }
     if (top) peaks.push({ angle: ((i + 0.5) / bins) * Math.PI, votes: smooth[i] });
   }
-  return peaks.sort((a, b) => b.votes - a.votes);
+  return { peaks: peaks.sort((a, b) => b.votes - a.votes), usual };
 }
 
 function fitAround(

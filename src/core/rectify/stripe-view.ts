@@ -67,12 +67,49 @@ const PX_PER_ROW = 8;
 const NARROW_COLUMNS = 7;
 const PX_PER_FINE_COLUMN = 1;
 
+/** A direction with this contrast needs no second look. */
+const CLEAR = 30;
+/** Shortest side of a copy for directions: fewer blocks tell no fan. */
+const LEAST_SIDE = 140;
+
 /** Direction and straight picture of the stripes, or null when nothing in the picture has a direction. */
 export function viewStripes(levels: PictureLevels, pxPerMm: number): StripeView | null {
-  const found = fitStripeFrame(gradientField(levels.small, levels.hiddenSmall));
-  if (found === null) return null;
-  const frame = enlarged(found.frame, levels.smallShrink);
-  return { ...found, frame, straight: straightenAlong(levels, frame, pxPerMm) };
+  const found = clearestDirection(levels);
+  return found && { ...found, straight: straightenAlong(levels, found.frame, pxPerMm) };
+}
+
+/**
+ * The direction as the small copy shows it; where weave and noise nearly drown the edges of faint stripes, as smaller copies do:
+ * halving averages noise away and leaves the edge of a wide band as high as it was.
+ */
+function clearestDirection(levels: PictureLevels): StripeDirection | null {
+  let picture = levels.small;
+  let hidden = levels.hiddenSmall;
+  let shrink = levels.smallShrink;
+  let clearest: StripeDirection | null = null;
+  for (;;) {
+    const found = fitStripeFrame(gradientField(picture, hidden));
+    if (found && found.contrast > (clearest?.contrast ?? 0)) {
+      clearest = { ...found, frame: enlarged(found.frame, shrink) };
+    }
+    if ((clearest?.contrast ?? 0) > CLEAR || Math.min(picture.width, picture.height) < 2 * LEAST_SIDE) break;
+    hidden = halvedMarks(hidden, picture.width, picture.height);
+    picture = halve(picture);
+    shrink *= 2;
+  }
+  return clearest;
+}
+
+/** A px of the half-size copy is marked where any of its four is. */
+function halvedMarks(marks: Uint8Array, width: number, height: number): Uint8Array {
+  const columns = width >> 1;
+  const out = new Uint8Array(columns * (height >> 1));
+  for (let i = 0; i < out.length; i++) {
+    const x = i % columns;
+    const k = 2 * ((i - x) / columns) * width + 2 * x;
+    out[i] = marks[k] | marks[k + 1] | marks[k + width] | marks[k + width + 1];
+  }
+  return out;
 }
 
 /** The same for the second direction of a check. */
@@ -80,7 +117,7 @@ export function viewSecondStripes(levels: PictureLevels, pxPerMm: number, angle:
   const found = fitStripeFrameNear(gradientField(levels.small, levels.hiddenSmall), angle);
   if (found === null) return null;
   const frame = enlarged(found, levels.smallShrink);
-  return { frame, secondAngle: null, straight: straightenAlong(levels, frame, pxPerMm) };
+  return { frame, secondAngle: null, contrast: 0, straight: straightenAlong(levels, frame, pxPerMm) };
 }
 
 function straightenAlong(levels: PictureLevels, frame: StripeFrame, pxPerMm: number): Straightened {

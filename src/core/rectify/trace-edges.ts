@@ -263,7 +263,7 @@ function typicalBlur(
   const chosen: number[] = [];
   const { edgesU, windowsV } = request;
   const total = edgesU.length * windowsV.length;
-  const stride = Math.max(1, Math.floor(total / 160));
+  const stride = Math.max(1, Math.floor(total / 64));
   for (let i = 0; i < total; i += stride) {
     const e = Math.floor(i / windowsV.length);
     const w = i % windowsV.length;

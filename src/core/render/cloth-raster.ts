@@ -1,4 +1,5 @@
-import { byteFromLinear, linearFromByte } from '../colour/srgb.js';
+import { byteTable, LINEAR_STEPS } from '../colour/byte-table.js';
+import { linearFromByte } from '../colour/srgb.js';
 import type { HalfOnCloth } from '../model/half-on-cloth.js';
 import { type Raster, raster } from '../raster/raster.js';
 import type { HalfWindow } from './stripe-raster.js';
@@ -87,10 +88,6 @@ function halved(level: LinearLevel): LinearLevel {
   return { width, height, pxPerMm: level.pxPerMm / 2, data };
 }
 
-/** Encoded byte of linear light in steps fine enough for the darkest tones, where a byte is 1/3295. */
-const STEPS = 16384;
-const BYTES = Uint8Array.from({ length: STEPS + 1 }, (_, k) => byteFromLinear(k / STEPS));
-
 function paintHalf(
   level: LinearLevel,
   { leftUMm, topVMm }: ClothTexture,
@@ -100,6 +97,7 @@ function paintHalf(
 ): Raster<Uint8Array> {
   const { width, height, data, pxPerMm: scale } = level;
   const out = new Uint8Array(4 * columns * rows);
+  const bytes = byteTable();
   const uStep = half.uPerX / pxPerMm;
   const vStep = half.vPerX / pxPerMm;
   const stride = 3 * width;
@@ -129,7 +127,7 @@ function paintHalf(
       for (let c = 0; c < 3; c++) {
         const top = data[k + c] + (data[k + c + 3] - data[k + c]) * ax;
         const low = data[k + c + stride] + (data[k + c + stride + 3] - data[k + c + stride]) * ax;
-        out[i + c] = BYTES[((top + (low - top) * ay) * STEPS + 0.5) | 0];
+        out[i + c] = bytes[((top + (low - top) * ay) * LINEAR_STEPS + 0.5) | 0];
       }
       out[i + 3] = 255;
     }

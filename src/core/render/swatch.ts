@@ -1,3 +1,4 @@
+import { byteTable, LINEAR_STEPS } from '../colour/byte-table.js';
 import {
   byteFromLinear,
   hexFromRgb8,
@@ -63,22 +64,19 @@ export function paintSwatch(swatch: Swatch): { picture: Raster<Uint8Array>; pxPe
   } else {
     // The second direction runs upwards, rows run down.
     const rows = meansAlong(swatch.along, height);
+    const bytes = byteTable();
     for (let y = 0, i = 0; y < height; y++) {
       const row = 3 * (height - 1 - y);
       for (let x = 0; x < columns.length; x += 3) {
         for (let c = 0; c < 3; c++) {
           const mean = (columns[x + c] + rows[row + c]) / 2;
-          data[i++] = ENCODED[(mean * TOP + 0.5) | 0];
+          data[i++] = bytes[(mean * LINEAR_STEPS + 0.5) | 0];
         }
       }
     }
   }
   return { picture: raster(width, height, 3, data), pxPerMm };
 }
-
-/** Encoded byte of linear light in fine steps: a table, since a check has millions of unlike pixels. */
-const TOP = 65535;
-const ENCODED = Uint8Array.from({ length: TOP + 2 }, (_, k) => byteFromLinear(k / TOP));
 
 /** Linear light of each of `count` equal parts of one repeat, channels interleaved. */
 function meansAlong(pattern: ClothPattern, count: number): Float64Array {

@@ -1,5 +1,6 @@
 import { labFromLinear } from '../colour/lab.js';
 import { linearFromByte } from '../colour/srgb.js';
+import { selectKth } from '../math/select.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import type { CrossProfile } from './cross-profile.js';
 import { type LightField, logGainAt } from './light-field.js';
@@ -98,10 +99,14 @@ function cleanRows(cloth: StraightCloth, light: LightField, from: number, to: nu
   const n = rows.length;
   const k = Math.round(CLEAN_SHARE * n);
   if (k < 6) return null;
-  const distances = sections.map((own) =>
-    Float64Array.from(sections, (other) => sectionDistance(own, other)),
-  );
-  const kth = distances.map((d) => Float64Array.from(d).sort()[k]);
+  const distances = sections.map(() => new Float64Array(n));
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < i; j++) {
+      distances[i][j] = sectionDistance(sections[i], sections[j]);
+      distances[j][i] = distances[i][j];
+    }
+  }
+  const kth = distances.map((d) => selectKth(d.slice(), n, k));
   const least = Math.min(...kth);
   if (!(least < Infinity)) return null;
   // Rows through the widest part of a motif look alike, too, since its rim hardly moves there: not the most alike rows but
@@ -115,7 +120,10 @@ function cleanRows(cloth: StraightCloth, light: LightField, from: number, to: nu
 /** Mean absolute difference, each capped so that one thread cannot decide. */
 function sectionDistance(p: Float32Array, q: Float32Array): number {
   let sum = 0;
-  for (let i = 0; i < p.length; i++) sum += Math.min(0.3, Math.abs(p[i] - q[i]));
+  for (let i = 0; i < p.length; i++) {
+    const apart = Math.abs(p[i] - q[i]);
+    sum += apart < 0.3 ? apart : 0.3;
+  }
   return sum / p.length;
 }
 

@@ -242,8 +242,10 @@ function scoreOf(
       columns += Math.max(0, to - from);
       bands++;
       if (!own) return;
-      for (let x = from; x < to; x++) {
-        if (cie76([lab[3 * x], lab[3 * x + 1], lab[3 * x + 2]], own.lab) <= near) nearColumns++;
+      const [l, a, b] = own.lab;
+      for (let x = 3 * from; x < 3 * to; x += 3) {
+        const square = (lab[x] - l) ** 2 + (lab[x + 1] - a) ** 2 + (lab[x + 2] - b) ** 2;
+        if (square <= near * near) nearColumns++;
       }
       const usual = own.columns * wide((s.from + s.to) / 2);
       const width = s.to - s.from;

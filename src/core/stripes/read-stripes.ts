@@ -3,6 +3,7 @@ import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { bandSegments } from './band-segments.js';
 import { groundProfile } from './clean-rows.js';
 import { crossProfile } from './cross-profile.js';
+import { joinRuns } from './join-runs.js';
 import { type PlacedRun, sharpened } from './lay-repeat.js';
 import { withLightAcross } from './light-between-repeats.js';
 import { lightAlong } from './light-field.js';
@@ -31,7 +32,8 @@ export function readStripes(cloth: StraightCloth, mixing: 'stripe' | 'check'): O
     .map((run) => bandSegments(profile, run).segments);
   const found = [main.segments, ...rest].sort((a, b) => a[0].from - b[0].from);
   const narrow = profile.runs.map((run) => bandSegments(profile, run, true).segments);
-  const search = searchRepeat([...found, ...narrow], profile);
+  const joined = found.length > 1 ? [joinRuns(found)] : [];
+  const search = searchRepeat([...found, ...narrow, ...joined], profile);
   const runs: readonly PlacedRun[] =
     search.finding?.runs ??
     sharpened(

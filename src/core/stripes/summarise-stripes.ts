@@ -1,10 +1,10 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
-import { nearestNamedColour } from '../colour/colour-names.js';
-import { type Lab, rgb8FromLab } from '../colour/lab.js';
+import type { Lab } from '../colour/lab.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { balanceOf } from './balance.js';
-import { type BandMix, bandMix } from './band-mix.js';
+import { bandMix } from './band-mix.js';
 import { type Spread, spreadOf, spreadWithoutStrays } from './band-statistics.js';
+import { colourFacts } from './colour-facts.js';
 import { type EdgeLattice, fitLattice } from './edge-lattice.js';
 import { edgePlaces, placeSegments } from './place-edges.js';
 import type { BandPlace, RoughReading } from './stripe-reading.js';
@@ -288,7 +288,7 @@ function withoutRepeat(
   cloth: StraightCloth,
   placed: readonly Placed[],
 ): StripeSummary {
-  const seen = placed.filter(whole);
+  const seen = longestRow(placed.filter(whole));
   const keys = new Map(seen.map((p, i) => [p.segment, i]));
   const mix = bandMix(cloth, reading, (s) => keys.get(s) ?? null, seen.length);
   const colours = colourFacts(
@@ -335,6 +335,17 @@ function withoutRepeat(
   };
 }
 
+/** The longest row of bands that follow on each other: one hidden by a ruler, or cut off, ends a row. */
+function longestRow(placed: readonly Placed[]): readonly Placed[] {
+  const rows: Placed[][] = [];
+  for (const p of placed) {
+    const row = rows[rows.length - 1];
+    if (row?.[row.length - 1].segment === p.segment - 1) row.push(p);
+    else rows.push([p]);
+  }
+  return rows.reduce((most, row) => (row.length > most.length ? row : most), []);
+}
+
 function instanceFacts(p: Placed, band: string, repeat: number, originUMm: number, usualMm: number) {
   const isWhole = whole(p);
   const width_mm = isWhole ? p.width.mean : usualMm;
@@ -360,39 +371,3 @@ function ownColour(reading: RoughReading, places: readonly (BandPlace | null)[],
   const s = places.findIndex((p) => p?.band === band);
   return s < 0 ? 0 : reading.colours[s];
 }
-
-/** Colours by falling share, called A, B, C ...; `weights`: each band's width and what shows on it. */
-function colourFacts(
-  reading: RoughReading,
-  mix: BandMix,
-  weights: readonly { readonly widthMm: number; readonly mix: BandMix['mixes'][number] }[],
-) {
-  const all = [...reading.palette, ...mix.motifColours];
-  const area = all.map((_, c) =>
-    weights.reduce(
-      (s, w) => s + w.widthMm * w.mix.filter((m) => m.colour === c).reduce((t, m) => t + m.share, 0),
-      0,
-    ),
-  );
-  const total = area.reduce((s, v) => s + v, 0);
-  const used = all.map((_, c) => c).filter((c) => area[c] > 0);
-  used.sort((p, q) => area[q] - area[p]);
-  const letters = new Map(used.map((c, i) => [c, letterOf(i)]));
-  return {
-    idOf: (c: number): string => letters.get(c) ?? 'A',
-    facts: used.map((c) => {
-      const rgb = rgb8FromLab(all[c].lab);
-      return {
-        id: letters.get(c) as string,
-        srgb: `#${rgb.map((v) => v.toString(16).padStart(2, '0')).join('')}`,
-        lab: all[c].lab,
-        name: nearestNamedColour(all[c].lab).words,
-        share: area[c] / total,
-      };
-    }),
-  };
-}
-
-/** A .. Z, then AA, AB ... */
-const letterOf = (i: number): string =>
-  i < 26 ? String.fromCharCode(65 + i) : letterOf(Math.floor(i / 26) - 1) + letterOf(i % 26);

@@ -1,0 +1,40 @@
+import { nearestNamedColour } from '../colour/colour-names.js';
+import { rgb8FromLab } from '../colour/lab.js';
+import type { BandMix } from './band-mix.js';
+import type { RoughReading } from './stripe-reading.js';
+
+/** Colours by falling share, called A, B, C ...; `weights`: each band's width and what shows on it. */
+export function colourFacts(
+  reading: RoughReading,
+  mix: BandMix,
+  weights: readonly { readonly widthMm: number; readonly mix: BandMix['mixes'][number] }[],
+) {
+  const all = [...reading.palette, ...mix.motifColours];
+  const area = all.map((_, c) =>
+    weights.reduce(
+      (s, w) => s + w.widthMm * w.mix.filter((m) => m.colour === c).reduce((t, m) => t + m.share, 0),
+      0,
+    ),
+  );
+  const total = area.reduce((s, v) => s + v, 0);
+  const used = all.map((_, c) => c).filter((c) => area[c] > 0);
+  used.sort((p, q) => area[q] - area[p]);
+  const letters = new Map(used.map((c, i) => [c, letterOf(i)]));
+  return {
+    idOf: (c: number): string => letters.get(c) ?? 'A',
+    facts: used.map((c) => {
+      const rgb = rgb8FromLab(all[c].lab);
+      return {
+        id: letters.get(c) as string,
+        srgb: `#${rgb.map((v) => v.toString(16).padStart(2, '0')).join('')}`,
+        lab: all[c].lab,
+        name: nearestNamedColour(all[c].lab).words,
+        share: area[c] / total,
+      };
+    }),
+  };
+}
+
+/** A .. Z, then AA, AB ... */
+const letterOf = (i: number): string =>
+  i < 26 ? String.fromCharCode(65 + i) : letterOf(Math.floor(i / 26) - 1) + letterOf(i % 26);
