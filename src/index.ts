@@ -17,11 +17,16 @@ export {
   UsageError,
 } from './core/base/outcome.js';
 export {
+  NO_HINTS,
+  type PhotoRegion,
   parseReferenceRequest,
+  parseStripeHints,
   type ReferenceRequest,
   type ReferenceWords,
   type SheetSize,
   type Stage,
+  type StripeHints,
+  type StripeWords,
 } from './core/base/request.js';
 export type * from './core/model/band-model.js';
 export { formatBandModel } from './core/model/format-band-model.js';

@@ -54,6 +54,14 @@ describe('stripewright measure', { timeout: 30_000 }, () => {
     expect(await readdir(folder)).toEqual(before);
   });
 
+  it('hands on what a person says of the stripes', async () => {
+    const hints = ['--region', '900,100,1300,1200', '--direction', '80', '--bands', '6'];
+    const { code, out } = await run('measure', PHOTO, '--json', ...hints);
+    expect(code).toBe(0);
+    const { given } = JSON.parse(out) as BandModel;
+    expect(given).toEqual({ direction_deg: 80, region_px: [900, 100, 1300, 1200], bands: 6 });
+  });
+
   it('says nothing with --quiet, and shows the unit asked for in the report only', async () => {
     const result = await run('measure', PHOTO, '--quiet', '--out', 'quiet', '--units', 'inch');
     expect(result).toEqual({ code: 0, signal: null, out: '', err: '' });
@@ -71,6 +79,9 @@ describe('stripewright measure', { timeout: 30_000 }, () => {
     [['measure', PHOTO, '--density', '12', '--ruler', 'mm'], 2, /--ruler and --density each give the scale/],
     [['measure', PHOTO, '--points', '0,0,9e3,9,1in'], 2, /--points/],
     [['measure', PHOTO, '--points', '0,0,99999,9,1in'], 2, /lies outside ticking-metal-rule\.jpg/],
+    [['measure', PHOTO, '--region', '9,9,9999,999'], 2, /--region: 9,9,9999,999 reaches outside/],
+    [['measure', PHOTO, '--direction', 'up'], 2, /--direction: expected/],
+    [['measure', PHOTO, '--bands', '0'], 2, /--bands: expected/],
     [['measure', 'missing.jpg'], 3, /There is no file missing\.jpg: check/],
     [['measure', '.'], 3, /is a folder/],
   ] as const)('%j exits with %i', async (words, code, message) => {

@@ -3,15 +3,17 @@ import {
   measurePhoto,
   type Outcome,
   parseReferenceRequest,
+  parseStripeHints,
   type ReferenceWords,
   type Stage,
+  type StripeWords,
   succeed,
   type WrittenMeasurement,
   writeMeasurement,
 } from '../node.js';
 
 /** What was asked for, as typed. */
-export interface MeasureWords extends ReferenceWords {
+export interface MeasureWords extends ReferenceWords, StripeWords {
   readonly units: LengthUnit;
 }
 
@@ -25,7 +27,8 @@ export async function measureOne(
   folder: string | null,
   onStage?: (stage: Stage) => void,
 ): Promise<Outcome<Measured>> {
-  const measured = await measurePhoto(path, parseReferenceRequest(words), { onStage });
+  const hints = parseStripeHints(words);
+  const measured = await measurePhoto(path, parseReferenceRequest(words), { hints, onStage });
   if (!measured.ok) return measured;
   if (folder === null) return succeed({ model: measured.value.model });
   onStage?.('pictures');

@@ -64,6 +64,9 @@ export function registerMeasure(program: Command): void {
       "the sheet's four corners, in order round it, instead of finding them",
     )
     .option('--density <px per mm>', 'scale of a flatbed scan: 300 dpi is 11.811')
+    .option('--direction <degrees>', 'how the stripes run: 0 level, 90 upright, 45 rising to the right')
+    .option('--region <x,y,w,h>', 'read only this part of the photo for stripes; the ruler may lie outside')
+    .option('--bands <number>', 'how many bands make one repeat')
     .addOption(new Option('--units <unit>', 'lengths shown in').choices(['mm', 'cm', 'inch']).default('mm'))
     .option('--json', 'print the band model and nothing else; of several, a line each; files only with --out')
     .option('--quiet', 'print nothing')

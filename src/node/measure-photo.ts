@@ -1,8 +1,10 @@
 import {
   type MeasuredCloth,
+  NO_HINTS,
   type Outcome,
   type ReferenceRequest,
   type Stage,
+  type StripeHints,
   succeed,
   UsageError,
 } from '../index.js';
@@ -17,6 +19,8 @@ export interface PhotoMeasurement extends MeasuredCloth {
 }
 
 export interface MeasurePhotoOptions {
+  /** What a person says of the stripes; by default all is found. */
+  readonly hints?: StripeHints;
   /** Told when a stage begins. */
   readonly onStage?: (stage: Stage) => void;
 }
@@ -28,7 +32,7 @@ export interface MeasurePhotoOptions {
 export async function measurePhoto(
   path: string,
   request: ReferenceRequest = { kind: 'ruler', unit: 'auto' },
-  { onStage }: MeasurePhotoOptions = {},
+  { hints = NO_HINTS, onStage }: MeasurePhotoOptions = {},
 ): Promise<Outcome<PhotoMeasurement>> {
   onStage?.('reading');
   // While sharp decodes on its own threads, the rest of the program is loaded on this one.
@@ -36,10 +40,11 @@ export async function measurePhoto(
   if (!read.ok) return read;
   const photo = read.value;
   checkInside(request, photo);
+  checkRegion(hints, photo);
   const shrunk = shrunkPhoto(photo);
   // Whoever needs it will meet a failure there.
   shrunk.catch(() => {});
-  const measured = measureCloth(photo, request, { onStage, now: () => performance.now() });
+  const measured = measureCloth(photo, request, { hints, onStage, now: () => performance.now() });
   if (!measured.ok) return measured;
   const { model } = measured.value;
   const warnings = [...photo.warnings, ...model.warnings];
@@ -57,5 +62,15 @@ function checkInside(request: ReferenceRequest, { widthPx, heightPx, file }: Pho
         `${option}: the point ${x},${y} lies outside ${file}, which is ${widthPx} x ${heightPx} pixels when upright`,
       );
     }
+  }
+}
+
+function checkRegion({ region }: StripeHints, { widthPx, heightPx, file }: PhotoFile): void {
+  if (region === null) return;
+  const { x, y, width, height } = region;
+  if (!(x >= 0 && y >= 0 && x + width <= widthPx && y + height <= heightPx)) {
+    throw new UsageError(
+      `--region: ${x},${y},${width},${height} reaches outside ${file}, which is ${widthPx} x ${heightPx} pixels when upright`,
+    );
   }
 }

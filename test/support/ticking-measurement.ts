@@ -150,6 +150,8 @@ export function tickingMeasurement(model: BandModel = tickingModel()): MeasuredC
         band: one.band,
         at: [((one.start_mm + one.end_mm) / 2) * PX_PER_MM, 800] as const,
       })),
+      region: null,
+      direction: null,
       repeatOutline: model.repeat.across_mm === null ? null : [...edge(240), ...edge(480).reverse()],
       repeatDimension:
         model.repeat.across_mm === null

@@ -6,6 +6,7 @@ import {
   type BatchEntry,
   type BatchSetting,
   parseReferenceRequest,
+  parseStripeHints,
   readBatchRecord,
   resolvedFolder,
   writeBatchIndex,
@@ -54,6 +55,7 @@ export async function measureBatch(
   program: BatchProgram,
 ): Promise<number> {
   parseReferenceRequest(words);
+  parseStripeHints(words);
   const processes = processCount(words);
   const shard = words.shard === undefined ? null : parseShard(words.shard);
   const folder = words.out ?? (words.json ? null : DEFAULT_FOLDER);

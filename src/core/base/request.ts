@@ -45,6 +45,85 @@ export interface ReferenceWords {
   readonly density?: string;
 }
 
+/** What a person says of the stripes, where finding them fails or doubts. Photo frame. */
+export interface StripeHints {
+  /** Direction of the stripes, degrees counter-clockwise as seen, 0 along +x, in [0, 180); null: to be found. */
+  readonly directionDeg: number | null;
+  /** The only part of the photo that is read for stripes, px; null: all of it. The ruler may lie outside. */
+  readonly region: PhotoRegion | null;
+  /** How many bands make one repeat; null: to be found. */
+  readonly bands: number | null;
+}
+
+/** An upright rectangle of the photo, px. */
+export interface PhotoRegion {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+export const NO_HINTS: StripeHints = { directionDeg: null, region: null, bands: null };
+
+/** The words a person typed about the stripes, as typed; absent when not given. */
+export interface StripeWords {
+  /** degrees */
+  readonly direction?: string;
+  /** `x,y,w,h`, px */
+  readonly region?: string;
+  /** a whole number */
+  readonly bands?: string;
+}
+
+/** A region narrower than this shows no stripe along its length. */
+const LEAST_REGION_PX = 100;
+/** No repeat that fits into a photo has more. */
+const MOST_BANDS = 200;
+
+/** Reads what was typed about the stripes. Throws UsageError when a value makes no sense. */
+export function parseStripeHints(words: StripeWords): StripeHints {
+  return {
+    directionDeg: words.direction === undefined ? null : parseDirection(words.direction),
+    region: words.region === undefined ? null : parseRegion(words.region),
+    bands: words.bands === undefined ? null : parseBands(words.bands),
+  };
+}
+
+function parseDirection(text: string): number {
+  const degrees = coordinate(text);
+  if (!(degrees >= -180 && degrees <= 180)) {
+    throw new UsageError(
+      `--direction: expected the stripes' direction in degrees, 0 level, 90 upright, 45 rising to the right, received "${text}"`,
+    );
+  }
+  return ((degrees % 180) + 180) % 180;
+}
+
+function parseRegion(text: string): PhotoRegion {
+  const [x, y, width, height, ...rest] = text.split(',').map(coordinate);
+  if (height === undefined || rest.length > 0 || [x, y, width, height].some(Number.isNaN)) {
+    throw new UsageError(
+      `--region: expected x,y,width,height in photo pixels, such as 400,300,2000,1500, received "${text}"`,
+    );
+  }
+  if (width < LEAST_REGION_PX || height < LEAST_REGION_PX) {
+    throw new UsageError(
+      `--region: expected at least ${LEAST_REGION_PX} pixels each way, received ${width} x ${height}: give a larger part`,
+    );
+  }
+  return { x, y, width, height };
+}
+
+function parseBands(text: string): number {
+  const bands = /^\d+$/.test(text) ? Number(text) : Number.NaN;
+  if (!(bands >= 2 && bands <= MOST_BANDS)) {
+    throw new UsageError(
+      `--bands: expected how many bands make one repeat, 2 to ${MOST_BANDS}, received "${text}"`,
+    );
+  }
+  return bands;
+}
+
 /**
  * Reads what was typed into one request. Nothing typed means: find a ruler, whatever its unit.
  * Throws UsageError when two ways of giving the scale are named, or a value makes no sense.

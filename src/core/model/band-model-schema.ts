@@ -167,7 +167,16 @@ export const bandModelSchema = {
         description:
           'The rectified picture beside this file, and where on the cloth its top left corner lies.',
       },
+      given: {
+        ...record({
+          direction_deg: orNull(number),
+          region_px: orNull(tuple(number, 4)),
+          bands: orNull(atLeast0),
+        }),
+        description:
+          'What a person said of the stripes: their direction, the part of the photo to read (x, y, width, height), bands in a repeat.',
+      },
     },
-    ['check', 'cloth'],
+    ['check', 'cloth', 'given'],
   ),
 };

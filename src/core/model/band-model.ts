@@ -120,6 +120,14 @@ export interface ClothFacts {
   readonly top_v_mm: number;
 }
 
+/** What a person said of the stripes, where that was used instead of being found. */
+export interface GivenFacts {
+  readonly direction_deg: number | null;
+  /** The part of the photo that was read: x, y, width, height. */
+  readonly region_px: readonly [number, number, number, number] | null;
+  readonly bands: number | null;
+}
+
 /** The contract other tools read: see band-model-schema.ts, published as band-model.schema.json. Lengths in mm, cloth frame. */
 export interface BandModel {
   readonly format: 'stripewright.band-model';
@@ -145,4 +153,6 @@ export interface BandModel {
   readonly warnings: readonly Warning[];
   readonly check?: SecondDirection;
   readonly cloth?: ClothFacts;
+  /** Absent when all was found. */
+  readonly given?: GivenFacts;
 }

@@ -1,5 +1,13 @@
+import type { StripeHints } from '../base/request.js';
 import { type Matrix3, multiply3 } from '../math/matrix3.js';
-import type { BandModel, Point, ScaleFacts, SecondDirection, Warning } from '../model/band-model.js';
+import type {
+  BandModel,
+  GivenFacts,
+  Point,
+  ScaleFacts,
+  SecondDirection,
+  Warning,
+} from '../model/band-model.js';
 import type { Photo } from '../raster/photo.js';
 import { type CameraPlane, clothFromUndistorted, clothMap, tiltDegOf } from '../rectify/camera-plane.js';
 import { extentOf } from '../rectify/cloth-picture.js';
@@ -18,6 +26,7 @@ export interface ModelParts {
   readonly check: SecondDirection | null;
   readonly skewPercent: number | null;
   readonly warnings: readonly Warning[];
+  readonly hints: StripeHints;
 }
 
 /** Writes the parts of a measurement as one band model; picture px become photo px here. */
@@ -67,7 +76,14 @@ export function assembleModel(parts: ModelParts): BandModel {
     symmetry: printed.symmetry,
     warnings: parts.warnings,
     ...(parts.check ? { check: parts.check } : {}),
+    ...givenFacts(parts.hints),
   };
+}
+
+function givenFacts({ directionDeg, region, bands }: StripeHints): { given?: GivenFacts } {
+  if (directionDeg === null && region === null && bands === null) return {};
+  const region_px = region && ([region.x, region.y, region.width, region.height] as const);
+  return { given: { direction_deg: directionDeg, region_px, bands } };
 }
 
 const round = (v: number, digits: number): number => Number(v.toFixed(digits));

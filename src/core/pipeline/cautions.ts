@@ -1,3 +1,4 @@
+import type { StripeHints } from '../base/request.js';
 import type { Warning } from '../model/band-model.js';
 import type { Photo } from '../raster/photo.js';
 import { tiltDegOf } from '../rectify/camera-plane.js';
@@ -14,19 +15,29 @@ export interface Evidence {
   readonly summary: StripeSummary;
   readonly edges: EdgePoints;
   readonly reading: RoughReading;
+  readonly hints: StripeHints;
 }
 
 /** What a person should know before trusting the numbers: one warning each, plain words, a stable code. */
-export function cautionsFor({ photo, reference, plane, summary, edges }: Evidence): Warning[] {
+export function cautionsFor({ photo, reference, plane, summary, edges, hints }: Evidence): Warning[] {
   const warnings: Warning[] = [];
   const warn = (code: string, message: string) => warnings.push({ code, message });
   const { repeat } = summary;
   if (repeat.across_mm === null) {
-    warn('no-repeat', 'No repeat is in view: bands are listed as seen. Take in at least two repeats.');
+    warn(
+      'no-repeat',
+      'No repeat is in view: bands are listed as seen. Take in at least two repeats, or give --bands or --region if they are there.',
+    );
   } else if (repeat.repeats_seen < 2) {
     warn(
       'few-repeats',
-      `Only ${repeat.repeats_seen.toFixed(1)} repeats are in view: the repeat may be a part of a longer one. Take in at least two.`,
+      `Only ${repeat.repeats_seen.toFixed(1)} repeats are in view: the repeat may be a part of a longer one. Take in at least two${hints.bands === null ? ', or give --bands if you know how many it has' : ''}.`,
+    );
+  }
+  if (hints.bands !== null && hints.bands !== summary.bands.length) {
+    warn(
+      'bands-not-found',
+      `No repeat of ${hints.bands} bands fits what is in view; ${repeat.across_mm === null ? 'none was found' : `the one found has ${summary.bands.length}`}. Count again, or give --region for a part that shows them clearly.`,
     );
   }
   const tilt = tiltDegOf(plane.camera);

@@ -1,5 +1,11 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
-import type { ReferenceRequest, Stage } from '../base/request.js';
+import {
+  NO_HINTS,
+  type PhotoRegion,
+  type ReferenceRequest,
+  type Stage,
+  type StripeHints,
+} from '../base/request.js';
 import { focalLength } from '../raster/focal-length.js';
 import { halve } from '../raster/halve.js';
 import type { Photo } from '../raster/photo.js';
@@ -30,6 +36,8 @@ import { motifFacts, printWarnings, readPrint } from './motif-facts.js';
 import { overlayMarksOf } from './overlay-marks-of.js';
 
 export interface MeasureOptions {
+  /** What a person says of the stripes; by default all is found. */
+  readonly hints?: StripeHints;
   /** Told at the start of each stage. */
   readonly onStage?: (stage: Stage) => void;
   /** A clock in ms for `stageMs`; the core has none of its own. */
@@ -48,7 +56,7 @@ const SHEET_PIXELS = 2_000_000;
 export function measureCloth(
   photo: Photo,
   request: ReferenceRequest,
-  { onStage, now }: MeasureOptions = {},
+  { hints = NO_HINTS, onStage, now }: MeasureOptions = {},
 ): Outcome<MeasuredCloth> {
   const stageMs: { stage: string; ms: number }[] = [];
   let open: { stage: Stage; from: number } | null = null;
@@ -65,19 +73,31 @@ export function measureCloth(
   const reference = found.value;
 
   begin('stripes');
-  const levels = pictureLevels(photo.picture, half, reference.outline, MARGIN_MM * reference.pxPerMm);
-  const view = viewStripes(levels, reference.pxPerMm);
+  const region = hints.region && cornersOf(hints.region, photo.photoPerPicture);
+  const levels = pictureLevels(photo.picture, half, reference.outline, MARGIN_MM * reference.pxPerMm, region);
+  const { directionDeg } = hints;
+  const view = viewStripes(
+    levels,
+    reference.pxPerMm,
+    directionDeg === null ? null : (directionDeg * Math.PI) / 180,
+  );
   if (view === null) {
-    return refuse(
-      'no-stripes',
-      'No stripes found',
-      'photograph striped cloth with at least two repeats in view',
-    );
+    return directionDeg === null
+      ? refuse(
+          'no-stripes',
+          'No stripes found',
+          'photograph striped cloth with at least two repeats in view, or say where they are with --region or how they run with --direction',
+        )
+      : refuse(
+          'no-stripes',
+          `No stripes found near the direction given (${directionDeg.toFixed(0)} degrees)`,
+          'give --direction as seen in the photo when upright: 0 level, 90 upright, 45 rising to the right',
+        );
   }
   const mixing = view.secondAngle === null ? 'stripe' : 'check';
 
   begin('edges');
-  const traced = readAndTrace(levels, view, mixing);
+  const traced = readAndTrace(levels, view, mixing, hints.bands);
   if (!traced.ok) return traced;
 
   begin('plane');
@@ -111,7 +131,11 @@ export function measureCloth(
     layout: check ? 'check' : 'stripe',
     check: check?.facts ?? null,
     skewPercent: check?.skewPercent ?? null,
-    warnings: [...cautionsFor({ photo, reference, plane, summary, edges, reading }), ...printWarnings(print)],
+    warnings: [
+      ...cautionsFor({ photo, reference, plane, summary, edges, reading, hints }),
+      ...printWarnings(print),
+    ],
+    hints,
   });
   const marks = overlayMarksOf(
     model,
@@ -121,10 +145,20 @@ export function measureCloth(
     edges,
     reference,
     photo.photoPerPicture,
+    hints,
   );
   begin(null);
   return succeed({ model, marks, cloth, stageMs });
 }
+
+/** A region's corners in picture px. */
+const cornersOf = ({ x, y, width, height }: PhotoRegion, photoPerPicture: number): [number, number][] =>
+  [
+    [x, y],
+    [x + width, y],
+    [x + width, y + height],
+    [x, y + height],
+  ].map(([px, py]) => [px / photoPerPicture, py / photoPerPicture]);
 
 function planeFrom(
   { picture, focal35Mm }: Photo,

@@ -24,9 +24,10 @@ export function readAndTrace(
   levels: PictureLevels,
   view: StripeView,
   mixing: 'stripe' | 'check',
+  bands: number | null = null,
 ): Outcome<TracedStripes> {
   const { straight } = view;
-  const rough = readStripes(straight.cloth, mixing);
+  const rough = readStripes(straight.cloth, mixing, bands);
   if (!rough.ok) return rough;
   const reading = rough.value;
   const rows = straight.cloth.picture.height * straight.pxPerRow;

@@ -1,3 +1,4 @@
+import type { StripeHints } from '../base/request.js';
 import type { BandModel, Point } from '../model/band-model.js';
 import type { CameraPlane } from '../rectify/camera-plane.js';
 import { clothMap } from '../rectify/camera-plane.js';
@@ -14,6 +15,7 @@ export function overlayMarksOf(
   edges: EdgePoints,
   reference: Reference,
   photoPerPicture: number,
+  hints: StripeHints,
 ): OverlayMarks {
   const { pictureFromCloth, clothFromPicture } = clothMap(camera);
   const photo = (p: readonly [number, number]): Point => [p[0] * photoPerPicture, p[1] * photoPerPicture];
@@ -81,6 +83,31 @@ export function overlayMarksOf(
     bandLabels,
     repeatOutline: repeat?.outline ?? null,
     repeatDimension: repeat?.dimension ?? null,
+    ...givenMarks(hints, widthPx * photoPerPicture, heightPx * photoPerPicture),
+  };
+}
+
+/** What a person gave: the region's outline, and a line through its middle in the direction given. */
+function givenMarks(
+  { region, directionDeg }: StripeHints,
+  photoWidthPx: number,
+  photoHeightPx: number,
+): Pick<OverlayMarks, 'region' | 'direction'> {
+  const { x, y, width, height } = region ?? { x: 0, y: 0, width: photoWidthPx, height: photoHeightPx };
+  const reach = 0.3 * Math.min(width, height);
+  const angle = ((directionDeg ?? 0) * Math.PI) / 180;
+  const end = (way: number): Point => [
+    x + width / 2 + way * reach * Math.cos(angle),
+    y + height / 2 - way * reach * Math.sin(angle),
+  ];
+  return {
+    region: region && [
+      [x, y],
+      [x + width, y],
+      [x + width, y + height],
+      [x, y + height],
+    ],
+    direction: directionDeg === null ? null : [end(-1), end(1)],
   };
 }
 

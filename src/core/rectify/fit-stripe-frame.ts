@@ -17,6 +17,9 @@ const turn = (a: number): number => a - Math.PI * Math.round(a / Math.PI);
 /** Directions further from the strongest one than this are no part of its fan, radians. */
 const FAN = 0.45;
 const NEAR = 0.2;
+/** A direction given by a person holds within this, radians, and stripes far from it are other stripes. */
+const GIVEN_WITHIN = 0.14;
+const GIVEN_FAN = 0.25;
 /** A second direction has at least this share of the first one's votes. */
 const SECOND_SHARE = 0.25;
 /** Where the usual direction has this share of the votes of the strongest, none stands out (spots). */
@@ -31,28 +34,43 @@ export function fitStripeFrame(field: GradientField): StripeDirection | null {
   const { peaks, usual } = directionPeaks(field);
   if (peaks.length === 0) return null;
   const frame = fitStripeFrameNear(field, peaks[0].angle);
-  const square = peaks.find(
-    (p) =>
-      Math.abs(Math.abs(turn(p.angle - peaks[0].angle)) - Math.PI / 2) < 0.35 &&
-      p.votes > SECOND_SHARE * peaks[0].votes,
-  );
-  return frame && { frame, secondAngle: square ? square.angle : null, contrast: peaks[0].votes / usual };
+  return frame && { frame, secondAngle: squareTo(peaks[0], peaks), contrast: peaks[0].votes / usual };
 }
 
+/** The same about the direction that a person gives; null when too few places show it, or what they show lies elsewhere. */
+export function fitGivenStripes(field: GradientField, angle: number): StripeDirection | null {
+  const frame = fitStripeFrameNear(field, angle, GIVEN_FAN);
+  if (frame === null || Math.abs(turn(frame.angle - angle)) > GIVEN_WITHIN) return null;
+  const { peaks, usual } = directionPeaks(field);
+  const own = peaks.find((p) => Math.abs(turn(p.angle - frame.angle)) < GIVEN_WITHIN);
+  // That a person sees them is contrast enough.
+  if (own === undefined) return { frame, secondAngle: null, contrast: 1 };
+  return { frame, secondAngle: squareTo(own, peaks), contrast: own.votes / usual };
+}
+
+interface DirectionPeak {
+  readonly angle: number;
+  readonly votes: number;
+}
+
+const squareTo = (first: DirectionPeak, peaks: readonly DirectionPeak[]): number | null =>
+  peaks.find(
+    (p) =>
+      Math.abs(Math.abs(turn(p.angle - first.angle)) - Math.PI / 2) < 0.35 &&
+      p.votes > SECOND_SHARE * first.votes,
+  )?.angle ?? null;
+
 /** The same fit about a given direction (the second one of a check); null when too few places show it. */
-export function fitStripeFrameNear(field: GradientField, angle: number): StripeFrame | null {
+export function fitStripeFrameNear(field: GradientField, angle: number, fan = FAN): StripeFrame | null {
   const { width, height } = field;
-  const wide = blockDirections(field, () => angle, FAN);
+  const wide = blockDirections(field, () => angle, fan);
   if (wide.length < 6) return null;
   const rough = fitAround(wide, angle, width, height);
   const near = blockDirections(field, (x, y) => angleAt(rough, x, y), NEAR);
   return near.length < 6 ? rough : fitAround(near, rough.angle, width, height);
 }
 
-function directionPeaks(field: GradientField): {
-  peaks: { angle: number; votes: number }[];
-  usual: number;
-} {
+function directionPeaks(field: GradientField): { peaks: DirectionPeak[]; usual: number } {
   const bins = 180;
   const votes = directionVotes(field, bins);
   const smooth = Array.from(votes, (_, i) => {
@@ -61,7 +79,7 @@ function directionPeaks(field: GradientField): {
     return sum;
   });
   const usual = [...smooth].sort((p, q) => p - q)[bins >> 1];
-  const peaks: { angle: number; votes: number }[] = [];
+  const peaks: DirectionPeak[] = [];
   for (let i = 0; i < bins; i++) {
     let top = smooth[i] > 0 && usual < NO_DIRECTION * smooth[i];
     for (let d = 1; d <= 10 && top; d++) {

@@ -1,7 +1,12 @@
 import { fillPolygon, grownPolygon } from '../raster/fill-polygon.js';
 import { halve } from '../raster/halve.js';
 import type { Raster } from '../raster/raster.js';
-import { fitStripeFrame, fitStripeFrameNear, type StripeDirection } from './fit-stripe-frame.js';
+import {
+  fitGivenStripes,
+  fitStripeFrame,
+  fitStripeFrameNear,
+  type StripeDirection,
+} from './fit-stripe-frame.js';
 import { gradientField } from './gradient-field.js';
 import { narrowestColumns } from './narrow-bands.js';
 import { type Straightened, straighten } from './straighten.js';
@@ -22,12 +27,16 @@ export interface PictureLevels {
 /** Longest side of the copy on which directions are taken: blocks of 24 px then see a few hundred places. */
 const SMALL_SIDE = 1400;
 
-/** `half`: the picture at half its size. `outline`: polygon of the ruler or sheet in picture px, or null; grown by `marginPx` for its shadow. */
+/**
+ * `half`: the picture at half its size. `outline`: polygon of the ruler or sheet in picture px, or null; grown by `marginPx` for its
+ * shadow. `region`: polygon outside which nothing counts as cloth, or null.
+ */
 export function pictureLevels(
   picture: Raster<Uint8Array>,
   half: Raster<Uint8Array>,
   outline: readonly (readonly [number, number])[] | null,
   marginPx: number,
+  region: readonly (readonly [number, number])[] | null = null,
 ): PictureLevels {
   let small = half;
   let smallShrink = 2;
@@ -37,6 +46,11 @@ export function pictureLevels(
   }
   const hide = ({ width, height }: Raster, shrink: number): Uint8Array => {
     const hidden = new Uint8Array(width * height);
+    if (region) {
+      hidden.fill(1);
+      const inside = region.map(([x, y]) => [x / shrink, y / shrink] as const);
+      fillPolygon(hidden, width, height, inside, 0);
+    }
     if (outline) {
       const grown = grownPolygon(outline, marginPx).map(([x, y]): [number, number] => [
         x / shrink,
@@ -72,9 +86,16 @@ const CLEAR = 30;
 /** Shortest side of a copy for directions: fewer blocks tell no fan. */
 const LEAST_SIDE = 140;
 
-/** Direction and straight picture of the stripes, or null when nothing in the picture has a direction. */
-export function viewStripes(levels: PictureLevels, pxPerMm: number): StripeView | null {
-  const found = clearestDirection(levels);
+/**
+ * Direction and straight picture of the stripes, or null when nothing in the picture has a direction. `givenAngle`: the direction as
+ * a person gives it, radians; else it is found.
+ */
+export function viewStripes(
+  levels: PictureLevels,
+  pxPerMm: number,
+  givenAngle: number | null = null,
+): StripeView | null {
+  const found = clearestDirection(levels, givenAngle);
   return found && { ...found, straight: straightenAlong(levels, found.frame, pxPerMm) };
 }
 
@@ -82,13 +103,14 @@ export function viewStripes(levels: PictureLevels, pxPerMm: number): StripeView 
  * The direction as the small copy shows it; where weave and noise nearly drown the edges of faint stripes, as smaller copies do:
  * halving averages noise away and leaves the edge of a wide band as high as it was.
  */
-function clearestDirection(levels: PictureLevels): StripeDirection | null {
+function clearestDirection(levels: PictureLevels, givenAngle: number | null): StripeDirection | null {
   let picture = levels.small;
   let hidden = levels.hiddenSmall;
   let shrink = levels.smallShrink;
   let clearest: StripeDirection | null = null;
   for (;;) {
-    const found = fitStripeFrame(gradientField(picture, hidden));
+    const field = gradientField(picture, hidden);
+    const found = givenAngle === null ? fitStripeFrame(field) : fitGivenStripes(field, givenAngle);
     if (found && found.contrast > (clearest?.contrast ?? 0)) {
       clearest = { ...found, frame: enlarged(found.frame, shrink) };
     }

@@ -16,4 +16,8 @@ export interface OverlayMarks {
   readonly repeatOutline: readonly Point[] | null;
   /** Where the repeat's dimension line runs: from its first to its last edge. */
   readonly repeatDimension: readonly [Point, Point] | null;
+  /** Outline of the part that a person said to read, or null. */
+  readonly region: readonly Point[] | null;
+  /** A line in the direction that a person gave for the stripes, or null. */
+  readonly direction: readonly [Point, Point] | null;
 }

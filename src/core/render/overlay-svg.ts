@@ -29,6 +29,8 @@ const LINES = {
   edge: { colour: INK, dash: null },
   repeat: { colour: '#0a46a6', dash: [9, 5] },
   reference: { colour: '#a83c00', dash: [2, 4] },
+  region: { colour: '#7a1a80', dash: [14, 4, 3, 4] },
+  direction: { colour: '#7a1a80', dash: null },
 } as const;
 type LineKind = keyof typeof LINES;
 
@@ -60,6 +62,7 @@ export function overlaySvg(
     marks.repeatOutline
       ? lines('repeat', `${openPath(marks.repeatOutline.map(shown))}Z`, 1.7 * grain, grain)
       : '',
+    givenMarks(marks, shown, grain),
     bandPlates(marks, shown, frame, grain, taken),
     repeatPlate?.svg ?? '',
     referencePlate?.svg ?? '',
@@ -120,6 +123,28 @@ function referenceMarks(marks: OverlayMarks, shown: (p: Point) => Point, grain: 
     lines('reference', ticks, 0.7 * grain) +
     lines('reference', ends, 1.5 * grain)
   );
+}
+
+/** The region and the direction that a person gave; the direction runs both ways. */
+function givenMarks({ region, direction }: OverlayMarks, shown: (p: Point) => Point, grain: number): string {
+  const outline = region ? `${openPath(region.map(shown))}Z` : '';
+  const line = direction ? arrowBothWays(direction.map(shown), 14 * grain) : '';
+  return lines('region', outline, 2 * grain, grain) + lines('direction', line, 2.4 * grain);
+}
+
+function arrowBothWays([a, b]: readonly Point[], head: number): string {
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  const along: Point = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+  return openPath([a, b]) + arrowHead(a, along, 1, head) + arrowHead(b, along, -1, head);
+}
+
+/** `way`: 1 where the head's barbs point along, -1 against. */
+function arrowHead(tip: Point, along: Point, way: number, head: number): string {
+  const back = (side: number): Point => [
+    tip[0] + way * head * along[0] - side * 0.45 * head * along[1],
+    tip[1] + way * head * along[1] + side * 0.45 * head * along[0],
+  ];
+  return openPath([back(1), tip, back(-1)]);
 }
 
 /** A ring with a cross through it. */
@@ -222,14 +247,6 @@ function dimension(
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
   if (length < 1) return null;
   const along: Point = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
-  const head = Math.min(14 * grain, length / 3);
-  const arrow = (tip: Point, way: number): string => {
-    const back = (side: number): Point => [
-      tip[0] + way * head * along[0] - side * 0.45 * head * along[1],
-      tip[1] + way * head * along[1] + side * 0.45 * head * along[0],
-    ];
-    return openPath([back(1), tip, back(-1)]);
-  };
   const middle: Point = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
   // Beside the line, far enough for the plate to clear it whatever its slope.
   const reach = 0.5 * (textWidth(text, 13 * grain) + 16 * grain) * Math.abs(along[1]) + 26 * grain;
@@ -241,7 +258,7 @@ function dimension(
     LINES.repeat.colour,
     frame,
   );
-  const line = lines('repeat', openPath([a, b]) + arrow(a, 1) + arrow(b, -1), 2.4 * grain);
+  const line = lines('repeat', arrowBothWays(ends, Math.min(14 * grain, length / 3)), 2.4 * grain);
   return { box: words.box, svg: line + words.svg };
 }
 
@@ -275,6 +292,8 @@ function keyStrip(
     ...(marks.referenceOutline || marks.ends
       ? [['reference', marks.ticks.length > 0 ? 'ruler and its marks' : 'taken as known'] as const]
       : []),
+    ...(marks.region ? [['region', 'part read for stripes, as given'] as const] : []),
+    ...(marks.direction ? [['direction', 'direction as given'] as const] : []),
   ];
   const sample = 34 * grain;
   const widths = entries.map(([, text]) => sample + 8 * grain + textWidth(text, keySize) + 26 * grain);

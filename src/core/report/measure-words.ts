@@ -62,7 +62,7 @@ const percent = (fraction: number): string => `${(100 * fraction).toFixed(fracti
 export function overlayCaption(model: BandModel, unit: LengthUnit): string {
   const parts = [
     model.repeat.across_mm === null ? 'no repeat in view' : `repeat ${repeatWords(model, unit)}`,
-    countWords(model.bands.length, 'band'),
+    `${countWords(model.bands.length, 'band')}${model.given?.bands === model.bands.length ? ' as given' : ''}`,
     balanceWord(model),
   ];
   if (model.scale) parts.push(`scale from ${scaleSourceWords(model.scale, unit)}`);

@@ -14,11 +14,15 @@ import type { RoughEdge, RoughReading } from './stripe-reading.js';
 
 /**
  * Reads bands, colours and repeat off the straightened picture. `mixing`: 'check' when a second direction crosses, whose bands
- * mix into every column.
+ * mix into every column. `bands`: how many a person says make one repeat.
  *
  * Refused as 'no-stripes' when no colour steps across are found.
  */
-export function readStripes(cloth: StraightCloth, mixing: 'stripe' | 'check'): Outcome<RoughReading> {
+export function readStripes(
+  cloth: StraightCloth,
+  mixing: 'stripe' | 'check',
+  bands: number | null = null,
+): Outcome<RoughReading> {
   const light = mixing === 'check' ? lightOverCheck(cloth) : lightAlong(cloth);
   const columns = crossProfile(cloth, light, mixing === 'check' ? 'mean' : 'median');
   const profile = mixing === 'check' ? columns : groundProfile(cloth, light, columns);
@@ -33,7 +37,7 @@ export function readStripes(cloth: StraightCloth, mixing: 'stripe' | 'check'): O
   const found = [main.segments, ...rest].sort((a, b) => a[0].from - b[0].from);
   const narrow = profile.runs.map((run) => bandSegments(profile, run, true).segments);
   const joined = found.length > 1 ? [joinRuns(found)] : [];
-  const search = searchRepeat([...found, ...narrow, ...joined], profile);
+  const search = searchRepeat([...found, ...narrow, ...joined], profile, bands);
   const runs: readonly PlacedRun[] =
     search.finding?.runs ??
     sharpened(

@@ -42,13 +42,20 @@ const MOST_STEPS = 6e7;
  * Widths may stretch smoothly across the picture (perspective) and light drift.
  *
  * @param found Bands of each run of the profile, as the partition has them; runs may be given again as another partition has them.
+ * @param bands How many bands a person says one repeat has: taken where a reading with so many fits, else left aside.
  */
-export function searchRepeat(found: readonly (readonly Segment[])[], profile: CrossProfile): RepeatSearch {
+export function searchRepeat(
+  found: readonly (readonly Segment[])[],
+  profile: CrossProfile,
+  bands: number | null = null,
+): RepeatSearch {
   const lags = correlationPeaks(profile);
   const none = { finding: null, alternatives: lags.slice(0, 3) };
-  const short = bestFit(repeatCandidates(found), profile);
+  const candidates = repeatCandidates(found);
+  const given = bands === null ? null : fitOfBands(candidates, profile, bands);
+  const short = given ?? bestFit(candidates, profile);
   if (short === null) return none;
-  const times = timesLonger(short);
+  const times = given ? 1 : timesLonger(short);
   const chosen = times > 1 ? (layLonger(profile, short, times) ?? short) : short;
   const finding = describe(chosen, lags);
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.04;
@@ -87,6 +94,24 @@ function bestFit(candidates: readonly RepeatCandidate[], profile: CrossProfile):
     if (better) best = laid;
   }
   return best;
+}
+
+/** The best fit with so many bands a repeat: as it stands, or several of a shorter repeat taken together. */
+function fitOfBands(
+  candidates: readonly RepeatCandidate[],
+  profile: CrossProfile,
+  bands: number,
+): LaidRepeat | null {
+  for (let n = bands; n >= 2; n--) {
+    if (bands % n !== 0) continue;
+    const fit = bestFit(
+      candidates.filter((candidate) => candidate.bands.length === n),
+      profile,
+    );
+    const laid = fit && n < bands ? layLonger(profile, fit, bands / n) : fit;
+    if (laid !== null) return laid;
+  }
+  return null;
 }
 
 const lengthOf = ({ template }: LaidRepeat): number => template.reduce((s, b) => s + b.columns, 0);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { UsageError } from '../../../src/core/base/outcome.js';
-import { parseReferenceRequest } from '../../../src/core/base/request.js';
+import { NO_HINTS, parseReferenceRequest, parseStripeHints } from '../../../src/core/base/request.js';
 
 describe('parseReferenceRequest', () => {
   it('looks for any ruler when nothing is said', () => {
@@ -54,5 +54,46 @@ describe('parseReferenceRequest', () => {
   ])('refuses %j', (words, message) => {
     expect(() => parseReferenceRequest(words)).toThrow(UsageError);
     expect(() => parseReferenceRequest(words)).toThrow(message);
+  });
+});
+
+describe('parseStripeHints', () => {
+  it('takes nothing typed for nothing said', () => {
+    expect(parseStripeHints({})).toEqual(NO_HINTS);
+  });
+
+  it.each([
+    ['0', 0],
+    ['45', 45],
+    ['180', 0],
+    ['-30', 150],
+    ['92.5', 92.5],
+  ])('reads the direction %s', (direction, directionDeg) => {
+    expect(parseStripeHints({ direction })).toEqual({ ...NO_HINTS, directionDeg });
+  });
+
+  it('reads a region and a number of bands', () => {
+    expect(parseStripeHints({ region: '40,30, 2000,1500.5', bands: '6' })).toEqual({
+      directionDeg: null,
+      region: { x: 40, y: 30, width: 2000, height: 1500.5 },
+      bands: 6,
+    });
+  });
+
+  it.each([
+    [{ direction: 'up' }, /^--direction: expected .* received "up"/],
+    [{ direction: '270' }, /^--direction: expected/],
+    [{ direction: '' }, /^--direction: expected/],
+    [{ region: '1,2,300' }, /^--region: expected x,y,width,height/],
+    [{ region: '1,2,300,400,5' }, /^--region: expected/],
+    [{ region: '1,2,x,400' }, /^--region: expected/],
+    [{ region: '1,2,300,40' }, /^--region: expected at least 100 pixels each way, received 300 x 40/],
+    [{ region: '1,2,-300,400' }, /^--region: expected at least 100/],
+    [{ bands: '1' }, /^--bands: expected/],
+    [{ bands: '2.5' }, /^--bands: expected/],
+    [{ bands: 'six' }, /^--bands: expected .* received "six"/],
+  ])('refuses %j', (words, message) => {
+    expect(() => parseStripeHints(words)).toThrow(UsageError);
+    expect(() => parseStripeHints(words)).toThrow(message);
   });
 });

@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { type Raster, raster } from '../../../src/core/raster/raster.js';
-import { angleAt, fitStripeFrame, fitStripeFrameNear } from '../../../src/core/rectify/fit-stripe-frame.js';
+import {
+  angleAt,
+  fitGivenStripes,
+  fitStripeFrame,
+  fitStripeFrameNear,
+} from '../../../src/core/rectify/fit-stripe-frame.js';
 import { gradientField } from '../../../src/core/rectify/gradient-field.js';
 import { narrowestColumns } from '../../../src/core/rectify/narrow-bands.js';
 import { seededRandom } from '../../support/photo-painter/seeded-random.js';
@@ -113,5 +118,36 @@ describe('narrowestColumns', () => {
 
   it('is beyond all bounds where nothing changes', () => {
     expect(narrowestColumns(paint([2000, 2000]))).toBe(Infinity);
+  });
+});
+
+describe('fitGivenStripes', () => {
+  // Most of the picture has stripes at 30 degrees, a table it lies on has them at 75.
+  const crossed = fieldOf(picture((x, y) => (x < 400 ? stripes(30, 31)(x, y) : stripes(75, 23)(x, y))));
+
+  it('takes the stripes that run as given, not the strongest', () => {
+    expect(degreesBetween(fitStripeFrame(crossed)!.frame.angle, radians(30))).toBeLessThan(1);
+    for (const given of [71, 75, 79]) {
+      expect(degreesBetween(fitGivenStripes(crossed, radians(given))!.frame.angle, radians(75))).toBeLessThan(
+        0.3,
+      );
+    }
+  });
+
+  it('takes none where none run so', () => {
+    expect(fitGivenStripes(fieldOf(picture(stripes(30, 31))), radians(120))).toBeNull();
+    expect(fitGivenStripes(fieldOf(picture(stripes(30, 31))), radians(47))).toBeNull();
+  });
+
+  it('knows a check from one of its directions', () => {
+    const check = fieldOf(picture((x, y) => 0.5 * stripes(20, 31)(x, y) + 0.5 * stripes(110, 25)(x, y)));
+    for (const [given, other] of [
+      [22, 110],
+      [108, 20],
+    ]) {
+      const found = fitGivenStripes(check, radians(given))!;
+      expect(degreesBetween(found.frame.angle, radians(given))).toBeLessThan(2.5);
+      expect(degreesBetween(found.secondAngle!, radians(other))).toBeLessThan(2);
+    }
   });
 });

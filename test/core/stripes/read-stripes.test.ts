@@ -30,8 +30,12 @@ const BASE: StraightScene = {
 const paint = (scene: Partial<StraightScene>, dirt: Partial<StraightDirt> = {}): PaintedStraight =>
   paintStraight({ ...BASE, ...scene, dirt: { ...ORDINARY, ...dirt } });
 
-function read(painted: PaintedStraight, mixing: 'stripe' | 'check' = 'stripe'): RoughReading {
-  const outcome = readStripes(painted.cloth, mixing);
+function read(
+  painted: PaintedStraight,
+  mixing: 'stripe' | 'check' = 'stripe',
+  given: number | null = null,
+): RoughReading {
+  const outcome = readStripes(painted.cloth, mixing, given);
   if (!outcome.ok) throw new Error(outcome.refusal.found);
   return outcome.value;
 }
@@ -287,4 +291,36 @@ describe('readStripes: recorded thread counts', () => {
       expect(whole).toBeGreaterThanOrEqual(0.8 * setts.length);
     },
   );
+});
+
+describe('readStripes: bands that a person has counted', () => {
+  it('takes several repeats together where that is what was counted', () => {
+    const painted = paint({});
+    expect(read(painted).bandsPerRepeat).toBe(6);
+    const twice = read(painted, 'stripe', 12);
+    expect(twice.bandsPerRepeat).toBe(12);
+    expect(twice.repeatColumns! / read(painted).repeatColumns!).toBeCloseTo(2, 2);
+  });
+
+  it('takes the short repeat of two that differ but a little', () => {
+    // The second ochre is as much narrower as weaving makes it: 20 and 17 columns.
+    const near = bands(
+      [indigo, 60],
+      [ivory, 40],
+      [ochre, 20],
+      [ivory, 40],
+      [indigo, 60],
+      [ivory, 40],
+      [ochre, 17],
+      [ivory, 40],
+    );
+    const painted = paint({ bands: near, columns: 2600 });
+    expect(read(painted).bandsPerRepeat).toBe(8);
+    expect(read(painted, 'stripe', 4).bandsPerRepeat).toBe(4);
+  });
+
+  it('leaves aside a number that fits nothing in view', () => {
+    const painted = paint({});
+    for (const given of [5, 7, 50]) expect(read(painted, 'stripe', given).bandsPerRepeat).toBe(6);
+  });
 });
