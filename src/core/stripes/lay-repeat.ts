@@ -51,6 +51,10 @@ const HOPELESS = 0.6;
  * @param bands One repeat, as seen somewhere in the profile.
  */
 export function layBands(profile: CrossProfile, bands: readonly Segment[]): LaidRepeat | null {
+  return layRepeat(profile, firstLooks(profile, bands));
+}
+
+function firstLooks(profile: CrossProfile, bands: readonly Segment[]): Looks {
   const width = profile.agreement.length;
   const columns = bands[bands.length - 1].to - bands[0].from;
   const across = lightOverRepeats(profile, columns);
@@ -58,8 +62,34 @@ export function layBands(profile: CrossProfile, bands: readonly Segment[]): Laid
     lab: evenedBand(band, across, width).lab,
     columns: band.to - band.from,
   }));
-  return layRepeat(profile, { template, stretch: 0, across });
+  return { template, stretch: 0, across };
 }
+
+/** The pieces of the profile as a first laying has them, in order of growing column, each with whether it is the band due there. */
+export function fittingPieces(
+  profile: CrossProfile,
+  bands: readonly Segment[],
+): { from: number; to: number; fits: boolean }[] {
+  const { template, across } = firstLooks(profile, bands);
+  const area = areaOf(profile);
+  const even = evened(profile, across);
+  const level = () => 1;
+  const fit = fitRepeat(even.lab, area.seen, area.from, area.to, template, level);
+  const near = nearness(template);
+  return placedRuns(even, fit, template).flatMap(({ segments, places }) =>
+    segments.map((s, i) => {
+      const own = places[i] && template[places[i].band];
+      const cut = i === 0 || i === segments.length - 1;
+      const fits =
+        own !== null && cie76(s.lab, own.lab) <= near && (cut || widthFits(s.to - s.from, own.columns));
+      return { from: s.from, to: s.to, fits };
+    }),
+  );
+}
+
+/** A missed or split band shows as a jump in width; one of two or three columns may differ by one. */
+const widthFits = (columns: number, usual: number): boolean =>
+  Math.abs(Math.log(columns / usual)) <= Math.log(WIDTH_JUMP) || Math.abs(columns - usual) <= 1;
 
 /** The same for a repeat of `times` as many bands, each as its own instances look. */
 export function layLonger(profile: CrossProfile, laid: LaidRepeat, times: number): LaidRepeat | null {
@@ -250,8 +280,7 @@ function scoreOf(
       const usual = own.columns * wide((s.from + s.to) / 2);
       const width = s.to - s.from;
       const whole = i > 0 && i < segments.length - 1;
-      const fits = !whole || Math.abs(Math.log(width / usual)) <= Math.log(WIDTH_JUMP);
-      if (cie76(s.lab, own.lab) <= near && (fits || Math.abs(width - usual) <= 1)) goodBands++;
+      if (cie76(s.lab, own.lab) <= near && (!whole || widthFits(width, usual))) goodBands++;
     });
   }
   return (nearColumns / Math.max(1, columns) + goodBands / Math.max(1, bands)) / 2;

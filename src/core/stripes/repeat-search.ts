@@ -1,5 +1,6 @@
 import { autocorrelation } from '../math/autocorrelation.js';
 import type { CrossProfile } from './cross-profile.js';
+import { fitOfPart } from './fitting-part.js';
 import { type LaidRepeat, layBands, layLonger, type PlacedRun } from './lay-repeat.js';
 import type { LightAcross } from './light-between-repeats.js';
 import { timesLonger } from './longer-repeat.js';
@@ -41,22 +42,24 @@ const MOST_STEPS = 6e7;
  * in colour or width is beyond what the scatter between its own repeats explains (F test; A B A C with B close to C).
  * Widths may stretch smoothly across the picture (perspective) and light drift.
  *
- * @param found Bands of each run of the profile, as the partition has them; runs may be given again as another partition has them.
+ * @param readings Bands of each run of the profile, as the partition has them; runs may be given again as another partition has them.
  * @param bands How many bands a person says one repeat has: taken where a reading with so many fits, else left aside.
  */
 export function searchRepeat(
-  found: readonly (readonly Segment[])[],
+  readings: readonly (readonly Segment[])[],
   profile: CrossProfile,
   bands: number | null = null,
 ): RepeatSearch {
   const lags = correlationPeaks(profile);
   const none = { finding: null, alternatives: lags.slice(0, 3) };
-  const candidates = repeatCandidates(found);
+  const candidates = repeatCandidates(readings);
   const given = bands === null ? null : fitOfBands(candidates, profile, bands);
-  const short = given ?? bestFit(candidates, profile);
-  if (short === null) return none;
+  const whole = given ?? bestFit(candidates, profile);
+  const found = whole ? { laid: whole, part: profile } : fitOfPart(candidates, profile);
+  if (found === null) return none;
+  const { laid: short, part } = found;
   const times = given ? 1 : timesLonger(short);
-  const chosen = times > 1 ? (layLonger(profile, short, times) ?? short) : short;
+  const chosen = times > 1 ? (layLonger(part, short, times) ?? short) : short;
   const finding = describe(chosen, lags);
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.04;
   const alternatives: { repeatColumns: number; confidence: number }[] = [];
