@@ -55,11 +55,12 @@ function colourOrder(draw: Draw, colours: readonly string[], n: number): string[
   }
 }
 
-/** Band widths with this sum, none under leastMm, to a tenth of a millimetre. */
-function widths(draw: Draw, n: number, repeatMm: number, leastMm: number): number[] {
+/** Band widths with this sum, to a tenth of a millimetre; none under leastMm, or under half an even share. */
+function widths(draw: Draw, n: number, repeatMm: number, wantedLeastMm: number): number[] {
+  const leastMm = Math.min(wantedLeastMm, (0.5 * repeatMm) / n);
   const raw = Array.from({ length: n }, () => draw.scaled(1, 6));
   const total = raw.reduce((sum, w) => sum + w, 0);
-  const free = Math.max(0, repeatMm - n * leastMm);
+  const free = repeatMm - n * leastMm;
   return raw.map((w) => tenth(leastMm + (w / total) * free));
 }
 
