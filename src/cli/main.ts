@@ -7,6 +7,7 @@ import { registerChevron } from './chevron.js';
 import { registerMeasure } from './measure.js';
 import { SERVE } from './names.js';
 import { complain } from './print.js';
+import { readyToEnd } from './ready-to-end.js';
 
 const FAILED = 1;
 const WRONG_USE = 2;
@@ -44,6 +45,7 @@ try {
 } catch (error) {
   process.exitCode = exitCodeOf(error);
 }
+readyToEnd();
 
 /** Prints the one line that a failure is worth, unless commander has, and says how to exit. */
 function exitCodeOf(error: unknown): number {
