@@ -76,18 +76,21 @@ export class ProcessPool {
 
   private async ask(child: ChildProcess, task: PhotoTask): Promise<{ result: PhotoResult; isGood: boolean }> {
     const mostMs = this.options.mostMs ?? MOST_MS;
-    let timer: NodeJS.Timeout | undefined;
     const answer = await new Promise<PhotoReply | 'too-long' | { ended: string }>((done) => {
-      timer = setTimeout(() => done('too-long'), mostMs);
-      child.once('message', (reply: PhotoReply) => done(reply));
-      child.once('exit', (code, signal) => done({ ended: signal ?? `exit code ${code}` }));
-      child.once('error', (error) => done({ ended: error.message }));
+      const settle = (reply: PhotoReply | 'too-long' | { ended: string }): void => {
+        clearTimeout(timer);
+        child.off('message', settle).off('exit', onExit).off('error', onError);
+        done(reply);
+      };
+      const onExit = (code: number | null, signal: NodeJS.Signals | null): void =>
+        settle({ ended: signal ?? `exit code ${code}` });
+      const onError = (error: Error): void => settle({ ended: error.message });
+      const timer = setTimeout(() => settle('too-long'), mostMs);
+      child.on('message', settle).on('exit', onExit).on('error', onError);
       child.send(task, (error) => {
-        if (error) done({ ended: error.message });
+        if (error) onError(error);
       });
     });
-    clearTimeout(timer);
-    child.removeAllListeners('message');
     if (answer === 'too-long') {
       const message = `The program gave no result within ${Math.round(mostMs / 60_000)} minutes: measure this photo alone to see why`;
       return { result: failed('too-long', message), isGood: false };

@@ -43,6 +43,16 @@ describe('ProcessPool', { timeout: 30_000 }, () => {
     expect(served).not.toContain(String(process.pid));
   });
 
+  it('leaves no ear on a process for each photo it has done', async () => {
+    const warned: string[] = [];
+    const onWarning = (warning: Error) => warned.push(warning.message);
+    process.on('warning', onWarning);
+    await results(Array.from({ length: 25 }, (_, k) => `ticking-${k}`));
+    await new Promise((next) => setImmediate(next));
+    process.off('warning', onWarning);
+    expect(warned).toEqual([]);
+  });
+
   it('works in as many processes as it is told, never in more than there are photos', async () => {
     expect(new Set(processes(await results(['a', 'b', 'c', 'd', 'e', 'f'], { processes: 3 }))).size).toBe(3);
     expect(await results([], { processes: 3 })).toEqual([]);
