@@ -67,7 +67,7 @@ export function findRuler(
 /** A short stretch of ticks fits some hierarchy at some phase by chance more easily: it must fit the better. */
 function convincing({ ticks, hierarchy, fit }: TickReading): boolean {
   const explained = 0.7 + 0.27 * Math.min(1, 60 / ticks.length);
-  return ticks.length >= 18 && hierarchy.lead > 6 && fit.presence > 0.6 && hierarchy.explained >= explained;
+  return ticks.length >= 18 && hierarchy.lead > 7 && fit.presence > 0.6 && hierarchy.explained >= explained;
 }
 
 /**
@@ -90,7 +90,11 @@ function readByGrid(reading: TickReading, unit: 'auto' | 'mm' | 'inch'): TickRea
   if (agree.length < 0.6 * gaps.length) return 'no grid';
   const lengths = ticks.map((t) => ({ k: t.k, lengthPx: t.to - t.from }));
   const middle = ticks[ticks.length >> 1].k;
-  const hierarchy = readHierarchy(lengths, unit, Math.abs(combPitchAt(comb, middle)), usual);
+  const hierarchy = readHierarchy(lengths, {
+    only: unit,
+    pitchPx: Math.abs(combPitchAt(comb, middle)),
+    gridTicks: usual,
+  });
   return hierarchy === null ? null : { ...reading, hierarchy };
 }
 

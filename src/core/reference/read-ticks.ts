@@ -1,9 +1,17 @@
-import { median, quantile } from '../math/robust.js';
+import { median, quantile, robustSd } from '../math/robust.js';
 import { fillLumaAlong, type PartialLuma } from '../raster/luminance.js';
 import { type Comb, type CombFit, combAt, combPitchAt, fitComb } from './comb-fit.js';
 import type { LineChain } from './line-chains.js';
 import { readHierarchy, type TickHierarchy } from './tick-hierarchy.js';
-import { depthsBetween, followTick, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
+import { depthsBetween, followTick, meanRidge, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
+
+/** A tick's number, its place along the level line, and the depths at which it begins and ends, px. */
+export interface Tick {
+  readonly k: number;
+  readonly s: number;
+  readonly from: number;
+  readonly to: number;
+}
 
 /** A ruler's scale read from one level line of ticks. Positions s in px along the line. */
 export interface TickReading {
@@ -11,12 +19,7 @@ export interface TickReading {
   readonly comb: Comb;
   readonly fit: CombFit;
   readonly hierarchy: TickHierarchy;
-  readonly ticks: readonly {
-    readonly k: number;
-    readonly s: number;
-    readonly from: number;
-    readonly to: number;
-  }[];
+  readonly ticks: readonly Tick[];
   /** Lines of the ruler's printed grid in px of the picture; empty for a rule without one. */
   readonly grid: readonly LineChain[];
   /** Ticks times the share of their lengths that the hierarchy explains: the best reading of a photo has most. */
@@ -100,16 +103,19 @@ function readAt(
   // Neighbours, not every n-th: n would often be a whole number of centimetres.
   const third = Math.floor(fit.marks.length / 3);
   const sample = [...fit.marks.slice(third, third + 12), ...fit.marks.slice(-12)];
-  const lengths = sample.map((m) => lengthOf(follow(m)));
-  const usual = median(lengths);
-  if (usual > 0.6 * longest || usual < 3) return null;
-  const ticks = fit.marks.map(follow);
-  const hierarchy = readHierarchy(
-    ticks.map((t) => ({ k: t.k, lengthPx: lengthOf(t) })),
-    unit,
-    pitch,
-  );
-  if (hierarchy === null) return null;
+  const seenTicks = sample.map(follow);
+  const middle = (line.depthFrom + line.depthTo) / 2;
+  const reaches = [
+    median(seenTicks.map((t) => t.to - middle)),
+    median(seenTicks.map((t) => middle - t.from)),
+  ];
+  // One side may run on: ticks that end at the rule's edge, over stripes that go their way.
+  if (Math.min(...reaches) > 0.4 * longest || reaches[0] + reaches[1] < 3) return null;
+  const found = readLengths(fit.marks.map(follow), unit, pitch);
+  if (found === null) return null;
+  const { hierarchy, ticks } = found;
+  // Half millimetres whose shorter marks were missed have the ranks of tenths of an inch, and what is left of each mark is short.
+  if (isTenths(hierarchy) && marksBetween(luma, line, ticks, pitch, sign)) return null;
   return feetFirst({
     line: whole,
     comb,
@@ -119,6 +125,77 @@ function readAt(
     grid: [],
     score: ticks.length * hierarchy.explained,
   });
+}
+
+/**
+ * The unit from whole lengths; failing that from the tips alone, on either side: feet stand on one level, which stripes or the
+ * rule's own edge can hide. Feet then are put on that level.
+ */
+function readLengths(
+  ticks: readonly Tick[],
+  unit: 'auto' | 'mm' | 'inch',
+  pitch: number,
+): { hierarchy: TickHierarchy; ticks: readonly Tick[] } | null {
+  const read = (from: readonly Tick[], ends: 'both' | 'tips'): TickHierarchy | null =>
+    readHierarchy(
+      from.map((t) => ({ k: t.k, lengthPx: Math.max(0, lengthOf(t)) })),
+      { only: unit, pitchPx: pitch, ends },
+    );
+  const whole = read(ticks, 'both');
+  if (whole !== null) return { hierarchy: whole, ticks };
+  for (const tip of ['to', 'from'] as const) {
+    const others = ticks.map((t) => (tip === 'to' ? t.from : t.to));
+    const feet = median(others);
+    // Ends that lie far off and apart are not feet; the level line is then all there is to go by.
+    const level = Math.abs(feet) < pitch || robustSd(others) < 0.35 * pitch ? feet : 0;
+    const stood = straightened(ticks, tip).map((t) =>
+      tip === 'to' ? { ...t, from: level } : { ...t, to: level },
+    );
+    const hierarchy = read(stood, 'tips');
+    if (hierarchy !== null) return { hierarchy, ticks: stood };
+  }
+  return null;
+}
+
+/** Ticks to either side over which the level of the short ones is judged. */
+const AROUND = 20;
+
+/**
+ * With the tips of the short ticks brought to one depth, as they are on the rule: a tape lies in a curve, and the level line is
+ * found only so well. A quarter of the ticks on any stretch are of the shortest rank on every scale.
+ */
+function straightened(ticks: readonly Tick[], tip: 'to' | 'from'): Tick[] {
+  const sign = tip === 'to' ? 1 : -1;
+  const depths = Float64Array.from(ticks, (t) => sign * t[tip]);
+  const usual = quantile(depths, 0.25);
+  return ticks.map((t, i) => {
+    const here = quantile(depths.subarray(Math.max(0, i - AROUND), i + AROUND + 1), 0.25);
+    return { ...t, [tip]: sign * (depths[i] - here + usual) };
+  });
+}
+
+const isTenths = ({ unit, period }: TickHierarchy): boolean => unit === 'inch' && period === 10;
+
+/** Are there shorter marks half-way between the ticks, at their feet, their tips or beyond either? */
+function marksBetween(
+  luma: PartialLuma['luma'],
+  line: TickLine,
+  ticks: readonly Tick[],
+  pitch: number,
+  sign: 1 | -1,
+): boolean {
+  const at = ticks.map((t) => t.s);
+  const between = at.slice(1).map((s, i) => (s + at[i]) / 2);
+  const reach = Math.max(1, 0.22 * pitch);
+  const from = median(ticks.map((t) => t.from)) - 1.5 * pitch;
+  const to = median(ticks.map((t) => t.to)) + 1.5 * pitch;
+  let strongest = 0;
+  let strongestBetween = 0;
+  for (let d = from; d <= to; d++) {
+    strongest = Math.max(strongest, meanRidge(luma, line, at, d, reach, sign));
+    strongestBetween = Math.max(strongestBetween, meanRidge(luma, line, between, d, reach, sign));
+  }
+  return strongestBetween > 0.3 * strongest;
 }
 
 /** The line, no longer than its marks and so much to either side. */

@@ -31,6 +31,9 @@ export function findThinLines(luma: Raster<Uint8Array>): ThinLines {
   return linesFromRidges(ridgeDirections(luma, REACH, contrastAboveNoise(luma)), luma.width);
 }
 
+/** Fine stripes all over look like noise; no photo worth reading has so much of it that more is called for. */
+const MOST_CONTRAST = 16;
+
 /**
  * Contrast that noise alone rarely reaches on both sides of a pixel: three standard deviations. Noise is judged by the least of
  * four second differences in different directions, since along a stripe there is nothing but noise however fine the stripes
@@ -59,7 +62,7 @@ function contrastAboveNoise({ width, height, data }: Raster<Uint8Array>): number
   // Within the bin, by its share: whole numbers are coarse here. Bin b holds sizes b - 0.5 to b + 0.5.
   const part = 1 - (below - 0.6 * count) / Math.max(1, histogram[bin]);
   const size = bin === 0 ? 0.5 * part : bin - 0.5 + part;
-  return Math.max(5, Math.round((3 * size) / (0.2594 * Math.sqrt(6))));
+  return Math.min(MOST_CONTRAST, Math.max(5, Math.round((3 * size) / (0.2594 * Math.sqrt(6)))));
 }
 
 /** Added to the direction of a light line. */

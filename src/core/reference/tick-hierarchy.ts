@@ -13,7 +13,7 @@ export interface TickHierarchy {
   readonly rankOf: (k: number) => number;
   /** Share of the lengths' variance that the hierarchy explains, 0..1. */
   readonly explained: number;
-  /** Lead of the score (natural log) over the best reading in the other unit; the larger the surer. */
+  /** Lead of the score (natural log) over the best other reading; the larger the surer. */
   readonly lead: number;
 }
 
@@ -21,6 +21,7 @@ interface Scale {
   readonly unit: 'mm' | 'inch';
   readonly pitchMm: number;
   readonly period: number;
+  readonly ranks: 'metric' | 'binary';
   readonly rank: (k: number) => number;
 }
 
@@ -34,35 +35,81 @@ const binaryRank = (period: number) => (k: number) => {
   return rank;
 };
 
+const MILLIMETRES: Scale = { unit: 'mm', pitchMm: 1, period: 10, ranks: 'metric', rank: metricRank(10) };
+const TENTHS: Scale = { ...MILLIMETRES, unit: 'inch', pitchMm: INCH_MM / 10 };
+
+/** Tenths of an inch have the ranks of millimetres, which stand here for both. */
 const SCALES: readonly Scale[] = [
-  { unit: 'mm', pitchMm: 1, period: 10, rank: metricRank(10) },
-  { unit: 'mm', pitchMm: 0.5, period: 20, rank: halfMmRank },
-  { unit: 'inch', pitchMm: INCH_MM / 8, period: 8, rank: binaryRank(8) },
-  { unit: 'inch', pitchMm: INCH_MM / 16, period: 16, rank: binaryRank(16) },
-  { unit: 'inch', pitchMm: INCH_MM / 32, period: 32, rank: binaryRank(32) },
+  MILLIMETRES,
+  { unit: 'mm', pitchMm: 0.5, period: 20, ranks: 'metric', rank: halfMmRank },
+  { unit: 'inch', pitchMm: INCH_MM / 8, period: 8, ranks: 'binary', rank: binaryRank(8) },
+  { unit: 'inch', pitchMm: INCH_MM / 16, period: 16, ranks: 'binary', rank: binaryRank(16) },
+  { unit: 'inch', pitchMm: INCH_MM / 32, period: 32, ranks: 'binary', rank: binaryRank(32) },
 ];
+
+/** Ranks that no ruler has. Where one of them fits nearly as well as the best ruler, the lengths are chance or another pattern's. */
+const DECOYS: readonly { readonly period: number; readonly rank: (k: number) => number }[] = [
+  { period: 2, rank: binaryRank(2) },
+  { period: 4, rank: binaryRank(4) },
+  ...[3, 6, 7, 9, 11, 12, 13, 14, 15].map((period) => ({
+    period,
+    rank: (k: number): number => (k % period === 0 ? 2 : k % period === period >> 1 ? 1 : 0),
+  })),
+];
+
+/**
+ * What tells tenths of an inch from millimetres: the length of the shortest marks, in spacings. Shorter than the first they are
+ * tenths, longer than the second millimetres; between them there is no telling, unless a person names the unit.
+ */
+const TENTHS_BELOW = 1.15;
+const MILLIMETRES_ABOVE = 1.4;
+/** By tips alone the feet are unmeasured only roughly. */
+const MILLIMETRES_ABOVE_BY_TIPS = 1.9;
+
+function millimetresOrTenths(
+  finest: number,
+  only: 'auto' | 'mm' | 'inch',
+  ends: 'both' | 'tips',
+): Scale | null {
+  const millimetres = ends === 'both' ? MILLIMETRES_ABOVE : MILLIMETRES_ABOVE_BY_TIPS;
+  if (only !== 'inch' && finest > (only === 'mm' ? 0.9 : millimetres)) return MILLIMETRES;
+  const tenths = only === 'inch' ? MILLIMETRES_ABOVE : TENTHS_BELOW;
+  return only !== 'mm' && ends === 'both' && finest < tenths ? TENTHS : null;
+}
 
 /** The shortest marks of a rule are made to be seen: 2.6 mm long, give or take two fifths (the rules looked at: 1.9 to 3.6). */
 const FINEST_MM = 2.6;
 const FINEST_LOG_SD = 0.4;
+/** No rule's are shorter or longer than this. */
+const FINEST_RANGE_MM = [1.2, 7] as const;
+
+/** What is known beside the lengths. */
+export interface HierarchyContext {
+  /** The unit a person named. */
+  readonly only?: 'auto' | 'mm' | 'inch';
+  /** From one tick to the next, px; NaN when lengths are not in the same unit. */
+  readonly pitchPx?: number;
+  /**
+   * Ticks from one line of the rule's printed grid to the next, where it has one: the grid is drawn at the longest ticks, which
+   * then run on as far as the grid does and tell nothing by their length.
+   */
+  readonly gridTicks?: number | null;
+  /** Whether lengths are from foot to tip, or only tips are known and feet supposed to be level. */
+  readonly ends?: 'both' | 'tips';
+}
 
 /**
- * Reads the unit from tick lengths: every known hierarchy is fitted at every phase as a length and a scatter for each rank, and
- * the Bayesian information criterion chooses (Schwarz 1978, doi 10.1214/aos/1176344136), with one thing known
+ * Reads the unit from tick lengths: every unmeasured hierarchy is fitted at every phase as a length and a scatter for each rank, and
+ * the Bayesian information criterion chooses (Schwarz 1978, doi 10.1214/aos/1176344136), with one thing unmeasured
  * beforehand: how long the shortest marks of a rule are. Without it a scale of half the pitch and twice the period fits
  * nearly as well, its two longest ranks being alike. A hierarchy counts only if its ranks grow: for inches and half
  * millimetres three lengths must differ, or a plain alternation of two would pass for one.
  *
- * @param pitchPx From one tick to the next, px; NaN when lengths are not in the same unit.
- * @param gridTicks Ticks from one line of the rule's printed grid to the next, where it has one: the grid is drawn at the longest
- * ticks, which then run on as far as the grid does and tell nothing by their length.
- * @returns Null when no hierarchy explains 0.7 of the variance.
+ * @returns Null when no hierarchy explains 0.7 of the variance, or the marks are too short or long for the scale that does.
  */
 export function readHierarchy(
   ticks: readonly { readonly k: number; readonly lengthPx: number }[],
-  only: 'auto' | 'mm' | 'inch' = 'auto',
-  pitchPx = Number.NaN,
-  gridTicks: number | null = null,
+  { only = 'auto', pitchPx = Number.NaN, gridTicks = null, ends = 'both' }: HierarchyContext = {},
 ): TickHierarchy | null {
   const n = ticks.length;
   if (n < 12) return null;
@@ -71,37 +118,69 @@ export function readHierarchy(
   const lengths = Float64Array.from(ticks, (t) => Math.min(t.lengthPx, 6 * usual));
   const ranks = new Uint8Array(n);
   const span = ticks[n - 1].k - ticks[0].k;
-  let best: (TickHierarchy & { score: number }) | null = null;
-  const bestOf = { mm: -Infinity, inch: -Infinity };
+  let best: { score: number; scale: Scale; phase: number; finest: number; explained: number } | null = null;
+  /** The best score of each scale; that of the decoys under 0. */
+  const scores = new Map<number, number>();
+  const note = (period: number, score: number): void => {
+    scores.set(period, Math.max(score, scores.get(period) ?? -Infinity));
+  };
+  const ranksFor = (period: number, rank: (k: number) => number, phase: number): number => {
+    let highest = 0;
+    for (let i = 0; i < n; i++) {
+      ranks[i] = rank(mod(ticks[i].k - phase, period));
+      if (ranks[i] > highest) highest = ranks[i];
+    }
+    return highest + 1;
+  };
   for (const scale of SCALES) {
-    if (only !== 'auto' && scale.unit !== only) continue;
-    if (span < 1.6 * scale.period || (gridTicks !== null && scale.period !== gridTicks)) continue;
-    const rankAt = Uint8Array.from({ length: scale.period }, (_, k) => scale.rank(k));
-    const count = 1 + Math.max(...rankAt);
-    for (let phase = 0; phase < scale.period; phase++) {
-      for (let i = 0; i < n; i++) ranks[i] = rankAt[mod(ticks[i].k - phase, scale.period)];
-      const classes = classesOf(lengths, ranks, count);
-      if (classes === null || !growing(classes.medians, usual, scale.unit)) continue;
+    const { unit, pitchMm, period } = scale;
+    if (only !== 'auto' && unit !== only && period !== 10) continue;
+    if (span < 1.6 * period || (gridTicks !== null && period !== gridTicks)) continue;
+    for (let phase = 0; phase < period; phase++) {
+      const classes = classesOf(lengths, ranks, ranksFor(period, scale.rank, phase));
+      if (classes === null || !growing(classes.medians, usual, scale.ranks)) continue;
+      const finest = classes.medians[0] / pitchPx;
+      const finestMm = finest * (period === 10 && finest < TENTHS_BELOW ? TENTHS.pitchMm : pitchMm);
       const fit = classFit(lengths, ranks, classes);
       // Printed ticks of one rank are alike; a weave's threads or a text's strokes are not.
       // The longest may run into numerals or a grid and differ; three in four may not.
       if (fit.relativeMiss > 0.25 || fit.finestScatter > 0.3) continue;
-      const finestMm = Number.isNaN(pitchPx) ? FINEST_MM : (classes.medians[0] / pitchPx) * scale.pitchMm;
-      const expected = -0.5 * (Math.log(finestMm / FINEST_MM) / FINEST_LOG_SD) ** 2;
-      const score = fit.logLikelihood - count * Math.log(n) + expected;
-      bestOf[scale.unit] = Math.max(bestOf[scale.unit], score);
+      const unlikely = Number.isNaN(finest) ? 0 : Math.log(finestMm / FINEST_MM) / FINEST_LOG_SD;
+      const score = fit.score - 0.5 * unlikely ** 2;
+      note(period, score);
       if (best !== null && score <= best.score) continue;
-      const { unit, pitchMm, period, rank } = scale;
-      const rankOf = (k: number): number => rank(mod(k - phase, period));
-      const explained = 1 - fit.rss / Math.max(1e-9, fit.total);
-      best = { unit, pitchMm, period, phase, rankOf, explained, lead: 0, score };
+      best = { score, scale, phase, finest, explained: 1 - fit.rss / Math.max(1e-9, fit.total) };
     }
   }
   // Where a grid says the period, the lengths need only agree with it.
   if (best === null || best.explained < (gridTicks === null ? 0.7 : 0.5)) return null;
-  const { score, ...found } = best;
-  const other = bestOf[found.unit === 'mm' ? 'inch' : 'mm'];
-  return { ...found, lead: Math.min(1e6, score - other) };
+  const { score, phase, finest, explained } = best;
+  const unmeasured = Number.isNaN(finest);
+  const scale =
+    best.scale.period === 10 ? millimetresOrTenths(unmeasured ? FINEST_MM : finest, only, ends) : best.scale;
+  if (scale === null) return null;
+  const { unit, pitchMm, period, rank } = scale;
+  const finestMm = unmeasured ? FINEST_MM : finest * pitchMm;
+  if (finestMm < FINEST_RANGE_MM[0] || finestMm > FINEST_RANGE_MM[1]) return null;
+  if (gridTicks === null) {
+    for (const decoy of DECOYS) {
+      for (let shift = 0; shift < decoy.period; shift++) {
+        const classes = classesOf(lengths, ranks, ranksFor(decoy.period, decoy.rank, shift));
+        if (classes !== null) note(0, classFit(lengths, ranks, classes).score);
+      }
+    }
+  }
+  let other = -Infinity;
+  for (const [theirPeriod, theirs] of scores) if (theirPeriod !== period) other = Math.max(other, theirs);
+  return {
+    unit,
+    pitchMm,
+    period,
+    phase,
+    rankOf: (k) => rank(mod(k - phase, period)),
+    explained,
+    lead: Math.min(1e6, score - other),
+  };
 }
 
 const mod = (k: number, m: number): number => ((k % m) + m) % m;
@@ -133,52 +212,61 @@ function classesOf(lengths: Float64Array, ranks: Uint8Array, count: number): Cla
 interface ClassFit {
   readonly rss: number;
   readonly total: number;
-  /** Of the lengths, each rank with its own length and scatter. */
-  readonly logLikelihood: number;
+  /** Log likelihood of the lengths less the cost of the ranks' own lengths. */
+  readonly score: number;
   readonly relativeMiss: number;
   readonly finestScatter: number;
 }
 
+/** 1 / (the normal distribution's third quartile). */
+const SD_PER_MEDIAN_MISS = 1.4826;
+/** Tick ends are found to whole px. */
+const LEAST_SD_PX = 0.6;
+/** Numerals run into ticks, wear and glare shorten some: so many are anything up to the longest. */
+const STRAYS = 0.1;
+
 /**
- * The sums of squares about the class medians and about the common mean, both without the twentieth of the ticks
- * that fits worst: numerals run into ticks, and wear shortens some. `relativeMiss`: upper quartile of how far lengths are from
- * their class's, relative to it. `finestScatter`: of the shortest class, relative to its
- * length; noise between true ticks makes a class of its own, but an uneven one.
+ * How well ranks explain the lengths. Each rank has its own length, all share one scatter, and a tenth of the ticks are strays, which
+ * then cost every reading alike. `rss` and `total`: sums of squares about the ranks' medians and about the common mean,
+ * both without the twentieth that fits worst. `relativeMiss`: upper quartile of how far lengths are from their rank's,
+ * relative to it. `finestScatter`: of the shortest rank, relative to its length; noise between true ticks makes a rank of
+ * its own, but an uneven one.
  */
 function classFit(lengths: Float64Array, ranks: Uint8Array, { sorted, medians }: Classes): ClassFit {
   const n = lengths.length;
   const misses = new Float64Array(n);
-  for (let i = 0; i < n; i++) misses[i] = Math.abs(lengths[i] - medians[ranks[i]]);
-  const most = quantile(misses, 0.95);
-  let kept = 0;
-  let mean = 0;
+  let longest = 1;
   for (let i = 0; i < n; i++) {
+    misses[i] = Math.abs(lengths[i] - medians[ranks[i]]);
+    if (lengths[i] > longest) longest = lengths[i];
+  }
+  const ordered = misses.slice().sort();
+  const most = ordered[Math.ceil(0.95 * n) - 1];
+  const sd = Math.max(LEAST_SD_PX, SD_PER_MEDIAN_MISS * ordered[n >> 1]);
+  const stray = STRAYS / longest;
+  const peak = (1 - STRAYS) / (sd * Math.sqrt(2 * Math.PI));
+  let kept = 0;
+  let sum = 0;
+  let logLikelihood = 0;
+  for (let i = 0; i < n; i++) {
+    logLikelihood += Math.log(stray + peak * Math.exp(-0.5 * (misses[i] / sd) ** 2));
     if (misses[i] > most) continue;
     kept++;
-    mean += lengths[i];
+    sum += lengths[i];
   }
-  mean /= kept;
   let rss = 0;
   let total = 0;
   for (let i = 0; i < n; i++) {
-    if (misses[i] > most) continue;
-    rss += misses[i] ** 2;
-    total += (lengths[i] - mean) ** 2;
+    if (misses[i] <= most) {
+      rss += misses[i] ** 2;
+      total += (lengths[i] - sum / kept) ** 2;
+    }
+    misses[i] /= Math.max(1, medians[ranks[i]]);
   }
-  // Tick ends are found to whole px: no rank is surer than a quarter of a square px. One stray in eight is left out.
-  let logLikelihood = 0;
-  for (let r = 0; r < sorted.length; r++) {
-    const squares = sorted[r].map((v) => (v - medians[r]) ** 2).sort();
-    const used = squares.length - Math.floor(squares.length / 8);
-    let sum = 0;
-    for (let i = 0; i < used; i++) sum += squares[i];
-    logLikelihood -= 0.5 * squares.length * Math.log(sum / Math.max(1, used - 1) + 0.25);
-  }
-  for (let i = 0; i < n; i++) misses[i] /= Math.max(1, medians[ranks[i]]);
   return {
     rss,
     total,
-    logLikelihood,
+    score: logLikelihood - 0.5 * (medians.length + 1) * Math.log(n),
     relativeMiss: quantile(misses, 0.75),
     finestScatter: robustSd(sorted[0]) / Math.max(1, medians[0]),
   };
@@ -186,15 +274,15 @@ function classFit(lengths: Float64Array, ranks: Uint8Array, { sorted, medians }:
 
 /**
  * Do the ranks' lengths grow as a printed scale's do? Each rank must be clearly longer than the one below, or a scale of half
- * the pitch or twice the period would always fit as well, its extra rank being no longer than the last. Metric rules may
+ * the pitch or twice the period would always fit as well, its extra rank being no longer than the last but for a numeral. Metric rules may
  * draw the 5 mm mark like a millimetre or like a centimetre.
  */
-function growing(medians: readonly number[], usual: number, unit: 'mm' | 'inch'): boolean {
+function growing(medians: readonly number[], usual: number, ranks: Scale['ranks']): boolean {
   const longer = (r: number, than: number): boolean =>
-    medians[r] - medians[than] > Math.max(0.1 * usual, 0.8);
+    medians[r] - medians[than] > Math.max(0.1 * usual, 0.1 * medians[than], 0.8);
   const notShorter = (r: number): boolean => medians[r] > medians[r - 1] - 0.06 * usual;
   const top = medians.length - 1;
-  if (unit === 'inch') return medians.every((_, r) => r === 0 || longer(r, r - 1));
+  if (ranks === 'binary') return medians.every((_, r) => r === 0 || longer(r, r - 1));
   const metric = top === 2 ? 0 : 1;
   const halves = metric === 0 || longer(1, 0);
   return halves && notShorter(metric + 1) && notShorter(metric + 2) && longer(top, metric);

@@ -200,3 +200,28 @@ function ridgeAt(
   }
   return best;
 }
+
+/**
+ * Mean over places of how much darker (sign +1) or lighter they are than both sides at `reachPx`: without regard to where
+ * the ridge is strongest, so that noise comes to nothing.
+ */
+export function meanRidge(
+  { data, width, height }: Raster<Uint8Array>,
+  line: TickLine,
+  places: ArrayLike<number>,
+  d: number,
+  reachPx: number,
+  sign: 1 | -1,
+): number {
+  const rx = reachPx * line.alongX;
+  const ry = reachPx * line.alongY;
+  let sum = 0;
+  for (let i = 0; i < places.length; i++) {
+    const [x, y] = pointOnTick(line, places[i], d);
+    const sides =
+      sampleBilinear(data, width, height, x - rx, y - ry) +
+      sampleBilinear(data, width, height, x + rx, y + ry);
+    sum += sides / 2 - sampleBilinear(data, width, height, x, y);
+  }
+  return (sign * sum) / places.length;
+}

@@ -64,7 +64,7 @@ describe('readHierarchy', () => {
   });
 
   it('holds to the unit it is told', () => {
-    expect(readHierarchy(ticks(64, metric(2)), 'inch')).toBeNull();
-    expect(readHierarchy(ticks(64, metric(2)), 'mm')).toMatchObject({ unit: 'mm' });
+    expect(readHierarchy(ticks(64, metric(2)), { only: 'inch' })).toBeNull();
+    expect(readHierarchy(ticks(64, metric(2)), { only: 'mm' })).toMatchObject({ unit: 'mm' });
   });
 });
