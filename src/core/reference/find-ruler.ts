@@ -64,10 +64,14 @@ export function findRuler(
   );
 }
 
-/** A short stretch of ticks fits some hierarchy at some phase by chance more easily: it must fit the better. */
+/**
+ * Sure enough that this is a ruler and which. A short stretch of ticks fits some hierarchy at some phase by chance more easily: where
+ * its lengths are not explained the better for it, the lead over other readings must be.
+ */
 function convincing({ ticks, hierarchy, fit }: TickReading): boolean {
   const explained = 0.7 + 0.27 * Math.min(1, 60 / ticks.length);
-  return ticks.length >= 18 && hierarchy.lead > 7 && fit.presence > 0.6 && hierarchy.explained >= explained;
+  const lead = hierarchy.explained >= explained ? 7 : 10;
+  return ticks.length >= 18 && hierarchy.lead > lead && fit.presence > 0.6;
 }
 
 /**
