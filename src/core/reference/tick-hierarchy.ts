@@ -228,38 +228,44 @@ const STRAYS = 0.1;
 /**
  * How well ranks explain the lengths. Each rank has its own length, all share one scatter, and a tenth of the ticks are strays, which
  * then cost every reading alike. `rss` and `total`: sums of squares about the ranks' medians and about the common mean,
- * both without the twentieth that fits worst. `relativeMiss`: upper quartile of how far lengths are from their rank's,
+ * both without the twentieth that fits worst and without what is longer than the longest rank. `relativeMiss`: upper quartile of how far lengths are from their rank's,
  * relative to it. `finestScatter`: of the shortest rank, relative to its length; noise between true ticks makes a rank of
  * its own, but an uneven one.
  */
 function classFit(lengths: Float64Array, ranks: Uint8Array, { sorted, medians }: Classes): ClassFit {
   const n = lengths.length;
+  const top = medians.length - 1;
   const misses = new Float64Array(n);
   let longest = 1;
   for (let i = 0; i < n; i++) {
     misses[i] = Math.abs(lengths[i] - medians[ranks[i]]);
     if (lengths[i] > longest) longest = lengths[i];
   }
-  const ordered = misses.slice().sort();
-  const most = ordered[Math.ceil(0.95 * n) - 1];
-  const sd = Math.max(LEAST_SD_PX, SD_PER_MEDIAN_MISS * ordered[n >> 1]);
+  const sd = Math.max(LEAST_SD_PX, SD_PER_MEDIAN_MISS * median(misses));
   const stray = STRAYS / longest;
   const peak = (1 - STRAYS) / (sd * Math.sqrt(2 * Math.PI));
-  let kept = 0;
-  let sum = 0;
   let logLikelihood = 0;
   for (let i = 0; i < n; i++) {
-    logLikelihood += Math.log(stray + peak * Math.exp(-0.5 * (misses[i] / sd) ** 2));
+    // The longest marks run on into a numeral or a grid more often than not.
+    const runsOn = ranks[i] === top && lengths[i] > medians[top];
+    const least = runsOn ? 0.5 / longest : stray;
+    logLikelihood += Math.log(least + peak * Math.exp(-0.5 * (misses[i] / sd) ** 2));
+    if (runsOn) misses[i] = 0;
+  }
+  const most = misses.slice().sort()[Math.ceil(0.95 * n) - 1];
+  let kept = 0;
+  let sum = 0;
+  for (let i = 0; i < n; i++) {
     if (misses[i] > most) continue;
     kept++;
-    sum += lengths[i];
+    sum += Math.min(lengths[i], medians[top]);
   }
   let rss = 0;
   let total = 0;
   for (let i = 0; i < n; i++) {
     if (misses[i] <= most) {
       rss += misses[i] ** 2;
-      total += (lengths[i] - sum / kept) ** 2;
+      total += (Math.min(lengths[i], medians[top]) - sum / kept) ** 2;
     }
     misses[i] /= Math.max(1, medians[ranks[i]]);
   }
@@ -278,8 +284,9 @@ function classFit(lengths: Float64Array, ranks: Uint8Array, { sorted, medians }:
  * draw the 5 mm mark like a millimetre or like a centimetre.
  */
 function growing(medians: readonly number[], usual: number, ranks: Scale['ranks']): boolean {
+  const relative = ranks === 'binary' ? 0.1 : 0;
   const longer = (r: number, than: number): boolean =>
-    medians[r] - medians[than] > Math.max(0.1 * usual, 0.1 * medians[than], 0.8);
+    medians[r] - medians[than] > Math.max(0.1 * usual, relative * medians[than], 0.8);
   const notShorter = (r: number): boolean => medians[r] > medians[r - 1] - 0.06 * usual;
   const top = medians.length - 1;
   if (ranks === 'binary') return medians.every((_, r) => r === 0 || longer(r, r - 1));
