@@ -42,17 +42,27 @@ const repeat = record({
 });
 
 const bands = list(
-  record({
-    id: text,
-    colour: { ...text, description: 'The id of one of the colours.' },
-    start_mm: number,
-    width_mm: positive,
-    width_sd_mm: orNull(atLeast0),
-    width_min_mm: orNull(atLeast0),
-    width_max_mm: orNull(atLeast0),
-    edge_sd_mm: orNull(atLeast0),
-    mix: list(record({ colour: text, share })),
-  }),
+  record(
+    {
+      id: text,
+      colour: { ...text, description: 'The id of one of the colours.' },
+      start_mm: number,
+      width_mm: positive,
+      width_sd_mm: {
+        ...orNull(atLeast0),
+        description: 'Spread of the width from one instance of the band to another.',
+      },
+      width_mean_sd_mm: {
+        ...orNull(atLeast0),
+        description: 'Standard deviation of width_mm as the mean width of this band in the cloth.',
+      },
+      width_min_mm: orNull(atLeast0),
+      width_max_mm: orNull(atLeast0),
+      edge_sd_mm: orNull(atLeast0),
+      mix: list(record({ colour: text, share })),
+    },
+    ['width_mean_sd_mm'],
+  ),
   { minItems: 1, description: 'One repeat, in order of growing u.' },
 );
 

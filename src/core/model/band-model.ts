@@ -55,6 +55,8 @@ export interface BandFacts {
   readonly start_mm: number;
   readonly width_mm: number;
   readonly width_sd_mm: number | null;
+  /** Standard deviation of the mean width itself: unevenness over the instances seen, edges, and scale. */
+  readonly width_mean_sd_mm?: number | null;
   readonly width_min_mm: number | null;
   readonly width_max_mm: number | null;
   readonly edge_sd_mm: number | null;

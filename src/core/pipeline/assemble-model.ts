@@ -18,6 +18,8 @@ import type { StripeSummary } from '../stripes/summarise-stripes.js';
 export interface ModelParts {
   readonly photo: Photo;
   readonly reference: Reference;
+  /** Relative standard deviation of the scale, all told. */
+  readonly scaleSd: number;
   readonly plane: PlaneSolution;
   readonly summary: StripeSummary;
   /** The summary's repeat and symmetry with what is printed over the stripes, see motifFacts. */
@@ -37,7 +39,7 @@ export function assembleModel(parts: ModelParts): BandModel {
   const inPhoto = (p: readonly [number, number]): Point => [round(p[0] * k, 3), round(p[1] * k, 3)];
   const scale: ScaleFacts = {
     px_per_mm: reference.pxPerMm * k,
-    relative_sd: reference.relativeSd,
+    relative_sd: parts.scaleSd,
     source: reference.source,
     unit: reference.unit,
     ...(reference.ends ? { ends_px: [inPhoto(reference.ends[0]), inPhoto(reference.ends[1])] as const } : {}),

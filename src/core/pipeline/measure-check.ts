@@ -4,7 +4,6 @@ import { clothMap } from '../rectify/camera-plane.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
 import { type PictureLevels, viewSecondStripes } from '../rectify/stripe-view.js';
 import type { EdgePoints } from '../rectify/trace-edges.js';
-import type { Reference } from '../reference/reference.js';
 import { summariseStripes } from '../stripes/summarise-stripes.js';
 import { metricTraces, readAndTrace } from './measure-stripes.js';
 
@@ -23,11 +22,12 @@ export interface CheckReading {
 export function measureCheck(
   levels: PictureLevels,
   angle: number,
-  reference: Reference,
+  pxPerMm: number,
+  scaleRelativeSd: number,
   plane: PlaneSolution,
   colours: readonly ColourFacts[],
 ): CheckReading | null {
-  const view = viewSecondStripes(levels, reference.pxPerMm, angle);
+  const view = viewSecondStripes(levels, pxPerMm, angle);
   if (view === null) return null;
   const traced = readAndTrace(levels, view, 'check');
   if (!traced.ok) return null;
@@ -36,7 +36,7 @@ export function measureCheck(
   // Straight columns may run against v; the reading's order is the columns'.
   const rising = isRising(traces.uMm, edges);
   const uMm = rising ? traces.uMm : traces.uMm.map((v) => -v);
-  const summary = summariseStripes(reading, view.straight.cloth, { ...traces, uMm }, reference.relativeSd);
+  const summary = summariseStripes(reading, view.straight.cloth, { ...traces, uMm }, scaleRelativeSd);
   if (!summary.ok) return null;
   const { repeat, instances } = summary.value;
   const bands = inColours(summary.value.bands, summary.value.colours, colours);

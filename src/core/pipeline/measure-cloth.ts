@@ -34,6 +34,7 @@ import { metricTraces, readAndTrace, type TracedStripes } from './measure-stripe
 import type { ClothPicture, MeasuredCloth } from './measured-cloth.js';
 import { motifFacts, printWarnings, readPrint } from './motif-facts.js';
 import { overlayMarksOf } from './overlay-marks-of.js';
+import { scaleUncertainty } from './scale-uncertainty.js';
 
 export interface MeasureOptions {
   /** What a person says of the stripes; by default all is found. */
@@ -103,28 +104,26 @@ export function measureCloth(
   begin('plane');
   const plane = planeFrom(photo, request, reference, view, traced.value);
 
+  const { scaleSd, repeatSd } = scaleUncertainty(reference, plane);
+
   begin('repeat');
   const { reading, edges } = traced.value;
-  const summarised = summariseStripes(
-    reading,
-    view.straight.cloth,
-    metricTraces(edges, plane),
-    reference.relativeSd,
-  );
+  const summarised = summariseStripes(reading, view.straight.cloth, metricTraces(edges, plane), repeatSd);
   if (!summarised.ok) return summarised;
   const summary = summarised.value;
   const check =
     view.secondAngle === null
       ? null
-      : measureCheck(levels, view.secondAngle, reference, plane, summary.colours);
+      : measureCheck(levels, view.secondAngle, reference.pxPerMm, repeatSd, plane, summary.colours);
 
   begin('pictures');
   const cloth = clothPicture(levels, plane, summary.originUMm, reference.pxPerMm, view, reading);
   // Cross stripes are no print.
-  const print = check ? NO_MOTIFS : readPrint(summary, cloth, reference.relativeSd);
+  const print = check ? NO_MOTIFS : readPrint(summary, cloth, repeatSd);
   const model = assembleModel({
     photo,
     reference,
+    scaleSd,
     plane,
     summary,
     printed: motifFacts(print, summary),

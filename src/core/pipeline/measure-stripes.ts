@@ -87,5 +87,6 @@ export function metricTraces(edges: EdgePoints, plane: PlaneSolution, axis: 'u' 
     const [u, v] = clothFromPicture(edges.x[i], edges.y[i]);
     uMm[i] = axis === 'u' ? u - plane.bowPerMm * v * v : v;
   }
-  return { windows: edges.windows, uMm };
+  const mmPerPx = plane.camera.distanceMm / plane.camera.focalPx;
+  return { windows: edges.windows, uMm, blurMm: edges.blurPx * mmPerPx };
 }

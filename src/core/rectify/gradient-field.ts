@@ -55,6 +55,9 @@ export function gradientField(
   return { width, height, xx, xy, yy };
 }
 
+/** Root of the energy beyond which an edge has no more say: a ruler's or a table's rim is no better a stripe for being strong. */
+const MOST_VOTE = 12;
+
 /** How many pixels' edges run in each direction (bins over [0, 180) degrees as seen), strong ones counting more. */
 export function directionVotes({ width, height, xx, xy, yy }: GradientField, bins: number): Float64Array {
   const votes = new Float64Array(bins);
@@ -67,7 +70,10 @@ export function directionVotes({ width, height, xx, xy, yy }: GradientField, bin
       const gradient = 0.5 * Math.atan2(2 * xy[p], xx[p] - yy[p]);
       // The stripe is square to its gradient; y turns over as seen.
       const turn = -(gradient / Math.PI + 0.5);
-      votes[Math.min(bins - 1, Math.floor((turn - Math.floor(turn)) * bins))] += Math.sqrt(split);
+      votes[Math.min(bins - 1, Math.floor((turn - Math.floor(turn)) * bins))] += Math.min(
+        MOST_VOTE,
+        Math.sqrt(split),
+      );
     }
   }
   return votes;

@@ -67,6 +67,9 @@ function meanOf(values: ArrayLike<number>, a: number, b: number): [number, numbe
   return [sum[0] / n, sum[1] / n, sum[2] / n];
 }
 
+/** Columns on either side of a boundary that tell its step. */
+const CLOSE_BY = 8;
+
 /** Closes boundaries whose step, judged close by on either side, is below `least` (CIE76), the faintest first. */
 function withoutDrift({ lab, from, to }: CrossProfile, starts: readonly number[], least: number): number[] {
   const kept = [...starts];
@@ -76,10 +79,14 @@ function withoutDrift({ lab, from, to }: CrossProfile, starts: readonly number[]
     for (let i = 0; i < kept.length; i++) {
       const before = i > 0 ? kept[i - 1] : from;
       const after = i + 1 < kept.length ? kept[i + 1] : to;
-      const reach = 8;
-      const left = meanOf(lab, Math.max(before, kept[i] - reach), Math.max(before + 1, kept[i] - 1));
-      const right = meanOf(lab, Math.min(after - 1, kept[i] + 1), Math.min(after, kept[i] + reach));
-      const step = cie76(left, right);
+      const stepWithin = (reach: number): number => {
+        const left = meanOf(lab, Math.max(before, kept[i] - reach), Math.max(before + 1, kept[i] - 1));
+        const right = meanOf(lab, Math.min(after - 1, kept[i] + 1), Math.min(after, kept[i] + reach));
+        return cie76(left, right);
+      };
+      // A drift has no step close by; a thread of the weave has none further off.
+      const further = Math.floor(Math.min(kept[i] - before, after - kept[i]) / 3);
+      const step = Math.min(stepWithin(CLOSE_BY), stepWithin(Math.max(CLOSE_BY, further)));
       if (step < size) {
         size = step;
         faintest = i;

@@ -13,6 +13,8 @@ export interface RepeatCandidate {
 export const ALIKE = 9;
 /** A missed or split band shows as a jump in width; unevenness and perspective stay well inside this. */
 export const WIDTH_JUMP = 1.45;
+/** Neighbouring bands are further apart than the first (CIEDE2000), or than half the step between others up to the second. */
+const ONE_BAND = [1.5, 3] as const;
 /** Stretches tried for one number of bands. */
 const STRETCHES = 2;
 
@@ -35,6 +37,7 @@ export function repeatCandidates(runs: readonly (readonly Segment[])[]): RepeatC
         const first = Math.max(1, Math.min(total - 1 - n, from + Math.max(0, (to - from - n) >> 1)));
         if (first + n > total - 1) continue;
         const bands = segments.slice(first, first + n);
+        if (n > 2 && endsInOneBand(bands)) continue;
         found.push({
           n,
           agreed: to - from,
@@ -44,6 +47,13 @@ export function repeatCandidates(runs: readonly (readonly Segment[])[]): RepeatC
     }
   }
   return found.sort((p, q) => p.n - q.n || q.agreed - p.agreed).map((f) => f.candidate);
+}
+
+/** Whether the last band would meet its own like at the start of the next repeat: that is one band cut in two. */
+function endsInOneBand(bands: readonly Segment[]): boolean {
+  const steps = bands.slice(1).map((band, i) => ciede2000(bands[i].lab, band.lab));
+  const limit = Math.max(ONE_BAND[0], Math.min(ONE_BAND[1], Math.min(...steps) / 2));
+  return ciede2000(bands[0].lab, bands[bands.length - 1].lab) < limit;
 }
 
 /** Maximal stretches of places i at which bands i and i + n agree, half open. */

@@ -31,6 +31,8 @@ const FITTING = 0.85;
 const CLEARLY_BETTER = 0.03;
 /** Two candidates are as long as each other within this: perspective stretches them. */
 const SAME_LENGTH = 0.15;
+/** A repeat seen less often than this has no second to compare with. */
+const TWICE = 1.9;
 /** Steps of dynamic programming spent on candidates. */
 const MOST_STEPS = 6e7;
 
@@ -55,7 +57,9 @@ export function searchRepeat(
   const candidates = repeatCandidates(readings);
   const given = bands === null ? null : fitOfBands(candidates, profile, bands);
   const whole = given ?? bestFit(candidates, profile);
-  const found = whole ? { laid: whole, part: profile } : fitOfPart(candidates, profile);
+  // One that is seen hardly more than once may be all there is in view, cloth and table together.
+  const twice = whole !== null && (given !== null || timesSeen(whole) >= TWICE);
+  const found = (twice ? null : fitOfPart(candidates, profile)) ?? (whole && { laid: whole, part: profile });
   if (found === null) return none;
   const { laid: short, part } = found;
   const times = given ? 1 : timesLonger(short);
@@ -117,15 +121,20 @@ function fitOfBands(
   return null;
 }
 
-const lengthOf = ({ template }: LaidRepeat): number => template.reduce((s, b) => s + b.columns, 0);
+const timesSeen = ({ template, runs }: Pick<LaidRepeat, 'template' | 'runs'>): number => {
+  const extent = runs.map(({ segments }) => segments[segments.length - 1].to - segments[0].from);
+  return extent.reduce((s, e) => s + e, 0) / lengthOf({ template });
+};
+
+const lengthOf = ({ template }: Pick<LaidRepeat, 'template'>): number =>
+  template.reduce((s, b) => s + b.columns, 0);
 
 function describe(
   { template, runs, across, score }: LaidRepeat,
   lags: readonly { readonly repeatColumns: number; readonly confidence: number }[],
 ): RepeatFinding {
-  const repeatColumns = template.reduce((s, b) => s + b.columns, 0);
-  const extent = runs.map(({ segments }) => segments[segments.length - 1].to - segments[0].from);
-  const repeatsSeen = extent.reduce((s, e) => s + e, 0) / repeatColumns;
+  const repeatColumns = lengthOf({ template });
+  const repeatsSeen = timesSeen({ template, runs });
   const correlated = lags.some((l) => Math.abs(l.repeatColumns / repeatColumns - 1) < 0.08);
   const seen = repeatsSeen >= 3 ? 0.99 : repeatsSeen >= 2 ? 0.95 : 0.25 + 0.35 * Math.max(0, repeatsSeen - 1);
   return {

@@ -14,7 +14,14 @@ export interface EdgeTraces {
   readonly windows: number;
   /** u with the cloth's bow taken out. */
   readonly uMm: Float64Array;
+  /** Typical blur of an edge (Gaussian sigma), mm. */
+  readonly blurMm: number;
 }
+
+/** What is left of an edge's blur as an error common to all instances of a band: light that spreads, sharpening, threads that stand out. */
+const EDGE_BIAS = 0.05;
+/** Relative standard deviation of a band's width over printed cloth (common practice). */
+const USUAL_UNEVENNESS = 0.01;
 
 /** What the stripes of one direction are: the fields of the band model that tell of them, under the same names. */
 export interface StripeSummary {
@@ -43,6 +50,7 @@ export interface StripeSummary {
     readonly start_mm: number;
     readonly width_mm: number;
     readonly width_sd_mm: number | null;
+    readonly width_mean_sd_mm: number | null;
     readonly width_min_mm: number | null;
     readonly width_max_mm: number | null;
     readonly edge_sd_mm: number | null;
@@ -107,8 +115,17 @@ export function summariseStripes(
   const known = lattice?.offsetsMm.every((o) => Number.isFinite(o)) && lattice.periodMm > 0;
   const summary =
     lattice && known && reading.bandsPerRepeat !== null
-      ? withRepeat(reading, cloth, placed, places, lattice, reading.bandsPerRepeat, scaleRelativeSd)
-      : withoutRepeat(reading, cloth, placed);
+      ? withRepeat(
+          reading,
+          cloth,
+          placed,
+          places,
+          lattice,
+          reading.bandsPerRepeat,
+          traces.blurMm,
+          scaleRelativeSd,
+        )
+      : withoutRepeat(reading, cloth, placed, traces.blurMm, scaleRelativeSd);
   if (summary.bands.length === 0) {
     return refuse(
       'no-stripes',
@@ -177,6 +194,10 @@ function placedSegments(
   });
 }
 
+/** Of a mean over instances; one alone says nothing of the others, and stands for a cloth as uneven as usual. */
+const meanSd = ({ mean, sd, count }: Spread): number =>
+  sd === null ? USUAL_UNEVENNESS * mean : sd / Math.sqrt(count);
+
 const whole = (p: Placed): boolean => p.width.count >= FEWEST_WINDOWS;
 
 function withRepeat(
@@ -186,6 +207,7 @@ function withRepeat(
   places: readonly (BandPlace | null)[],
   lattice: EdgeLattice,
   n: number,
+  blurMm: number,
   scaleRelativeSd: number,
 ): StripeSummary {
   const { periodMm } = lattice;
@@ -225,6 +247,7 @@ function withRepeat(
       start_mm: start,
       width_mm,
       width_sd_mm: spread?.sd ?? null,
+      width_mean_sd_mm: spread && Math.hypot(meanSd(spread), EDGE_BIAS * blurMm, scaleRelativeSd * width_mm),
       width_min_mm: spread?.min ?? null,
       width_max_mm: spread?.max ?? null,
       edge_sd_mm: edgeSd(b),
@@ -287,6 +310,8 @@ function withoutRepeat(
   reading: RoughReading,
   cloth: StraightCloth,
   placed: readonly Placed[],
+  blurMm: number,
+  scaleRelativeSd: number,
 ): StripeSummary {
   const seen = longestRow(placed.filter(whole));
   const keys = new Map(seen.map((p, i) => [p.segment, i]));
@@ -303,6 +328,7 @@ function withoutRepeat(
     start_mm: p.startMm - originUMm,
     width_mm: p.width.mean,
     width_sd_mm: null,
+    width_mean_sd_mm: Math.hypot(EDGE_BIAS * blurMm, scaleRelativeSd * p.width.mean),
     width_min_mm: null,
     width_max_mm: null,
     edge_sd_mm: null,

@@ -30,6 +30,7 @@ const summary: StripeSummary = {
     start_mm: band.startMm,
     width_mm: band.widthMm,
     width_sd_mm: null,
+    width_mean_sd_mm: null,
     width_min_mm: null,
     width_max_mm: null,
     edge_sd_mm: null,

@@ -43,10 +43,24 @@ function summary(
     );
     uMm.fill(known.column * MM_PER_COLUMN + sdMm * random.gaussian(), e * WINDOWS, (e + 1) * WINDOWS);
   });
-  return measured(summariseStripes(reading, truth.cloth, { windows: WINDOWS, uMm }, scaleRelativeSd));
+  return measured(
+    summariseStripes(reading, truth.cloth, { windows: WINDOWS, uMm, blurMm: 0.1 }, scaleRelativeSd),
+  );
 }
 
 describe('summariseStripes', () => {
+  it('say how far a mean width may be off: what many cloths as uneven would give, and at least the scale', () => {
+    const sdMm = 0.3;
+    const many = Array.from({ length: 40 }, (_, seed) => summary(sdMm, seed + 1).bands[0]);
+    const mean = many.reduce((s, b) => s + b.width_mm, 0) / many.length;
+    const spread = Math.sqrt(many.reduce((s, b) => s + (b.width_mm - mean) ** 2, 0) / (many.length - 1));
+    const told = many.reduce((s, b) => s + (b.width_mean_sd_mm ?? Number.NaN), 0) / many.length;
+    expect(told / spread).toBeGreaterThan(0.7);
+    expect(told / spread).toBeLessThan(1.4);
+    const [band] = summary(0, 1, 0.01).bands;
+    expect(band.width_mean_sd_mm).toBeGreaterThanOrEqual(0.01 * band.width_mm);
+  });
+
   it('lists a band that shows on both sides of a ruler once, and whole where both its edges are seen', () => {
     const { columns, width } = { columns: 1500, width: 90 };
     const start = 37.3 + 2 * 185;
@@ -65,7 +79,7 @@ describe('summariseStripes', () => {
       return outcome.value.edges[Math.floor(i / WINDOWS)].column * MM_PER_COLUMN;
     });
     const { instances, bands: found } = measured(
-      summariseStripes(outcome.value, covered.cloth, { windows: WINDOWS, uMm }, 0),
+      summariseStripes(outcome.value, covered.cloth, { windows: WINDOWS, uMm, blurMm: 0.1 }, 0),
     );
     expect(new Set(instances.map((i) => `${i.band} ${i.repeat}`)).size).toBe(instances.length);
     const wide = instances.filter((i) => i.band === found[0].id);
@@ -158,7 +172,7 @@ describe('summariseStripes', () => {
 describe('summariseStripes without edges', () => {
   it('refuses, and lets no number through that is none', () => {
     const uMm = new Float64Array(reading.edges.length * WINDOWS).fill(Number.NaN);
-    const outcome = summariseStripes(reading, painted.cloth, { windows: WINDOWS, uMm }, 0);
+    const outcome = summariseStripes(reading, painted.cloth, { windows: WINDOWS, uMm, blurMm: 0.1 }, 0);
     expect(outcome.ok ? null : outcome.refusal.reason).toBe('no-stripes');
   });
 
@@ -169,7 +183,9 @@ describe('summariseStripes without edges', () => {
       if (reading.places[edge.right]?.band === n - 1) return;
       uMm.fill(edge.column * MM_PER_COLUMN, e * WINDOWS, (e + 1) * WINDOWS);
     });
-    const told = measured(summariseStripes(reading, painted.cloth, { windows: WINDOWS, uMm }, 0));
+    const told = measured(
+      summariseStripes(reading, painted.cloth, { windows: WINDOWS, uMm, blurMm: 0.1 }, 0),
+    );
     expect(told.repeat.across_mm).toBeNull();
     for (const band of told.bands) expect(Number.isFinite(band.width_mm)).toBe(true);
   });

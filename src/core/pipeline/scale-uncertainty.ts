@@ -1,0 +1,29 @@
+import type { PlaneSolution } from '../rectify/solve-plane.js';
+import type { Reference } from '../reference/reference.js';
+
+/**
+ * How high the marks of a reference lie above the cloth is not seen, and they look larger for being nearer: standard deviation of that height, mm
+ * (common practice: a tape lies flat, a rule of steel, plastic or wood is 0.5 to 2 mm thick, often bevelled; a card has
+ * 0.76 mm by ISO/IEC 7810, paper 0.1 mm).
+ */
+const HEIGHT_SD_MM: Readonly<Record<Reference['source'], number>> = {
+  ruler: 0.6,
+  card: 0.76,
+  sheet: 0.1,
+  points: 0,
+  density: 0,
+};
+
+/** Relative standard deviation of lengths: the reference's own, its height above the cloth, and what the plane leaves open. */
+export interface ScaleUncertainty {
+  /** At the reference. */
+  readonly scaleSd: number;
+  /** Of the repeat, over all the cloth in view. */
+  readonly repeatSd: number;
+}
+
+export function scaleUncertainty(reference: Reference, plane: PlaneSolution): ScaleUncertainty {
+  const height = HEIGHT_SD_MM[reference.source] / plane.camera.distanceMm;
+  const scaleSd = Math.hypot(reference.relativeSd, height);
+  return { scaleSd, repeatSd: Math.hypot(scaleSd, plane.repeatScaleSd ?? plane.scaleSd) };
+}
