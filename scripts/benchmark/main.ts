@@ -2,6 +2,7 @@
  * Accuracy, time and memory of the measure command over scenes with known truth.
  *   --shared, --painted, --setts   which scenes (all of the first two when none is named)
  *   --random N --seed S            N scenes of randomly drawn conditions instead, by group
+ *   --real                         real photos with figures taken by hand
  *   --save FILE, --against FILE    keep the rows of --random; print before and after against kept ones
  *   --only PATTERN                 scenes whose name matches
  *   --runs N                       quickest of N runs counts for the time
@@ -12,6 +13,7 @@ import { benchScene } from './bench-scene.js';
 import { paintedScenes } from './painted-scenes.js';
 import { type BenchPhoto, paintedPhoto } from './photo-cache.js';
 import { benchRandom, printComparison, readScores, saveScores } from './random-bench.js';
+import { benchReal } from './real-bench.js';
 import { commandIsBuilt } from './run-measure.js';
 import { settScenes } from './sett-scenes.js';
 import { sharedScenes } from './shared-scenes.js';
@@ -24,6 +26,7 @@ const { values } = parseArgs({
     painted: { type: 'boolean', default: false },
     setts: { type: 'boolean', default: false },
     stages: { type: 'boolean', default: false },
+    real: { type: 'boolean', default: false },
     random: { type: 'string' },
     seed: { type: 'string', default: '1' },
     save: { type: 'string' },
@@ -53,6 +56,7 @@ async function run(): Promise<void> {
     return;
   }
   const wanted = new RegExp(values.only);
+  if (values.real) return benchReal(wanted);
   if (values.random !== undefined) {
     const scores = await benchRandom({
       count: Number(values.random),
