@@ -1,10 +1,11 @@
 import { createHash } from 'node:crypto';
-import { readFile } from 'node:fs/promises';
+import { readFile, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import sharp, { type Metadata, type Sharp } from 'sharp';
 import { type Outcome, type Photo, raster, refuse, succeed, type Warning } from '../index.js';
 import { decodeHeic } from './decode-heic.js';
 import { focalLengthFromExif } from './exif-focal-length.js';
+import { beginsAsPhoto } from './photo-format.js';
 import { LEAST_PX, MOST_PX, workingSize } from './picture-size.js';
 import { isSrgbProfile } from './srgb-profile.js';
 
@@ -32,9 +33,11 @@ export async function readPhoto(path: string): Promise<Outcome<PhotoFile>> {
   const loaded = await load(path, name);
   if (!loaded.ok) return loaded;
   const bytes = loaded.value;
-  const meta = await sharp(bytes, { limitInputPixels: false })
-    .metadata()
-    .catch(() => null);
+  const meta = beginsAsPhoto(bytes)
+    ? await sharp(bytes, { limitInputPixels: false })
+        .metadata()
+        .catch(() => null)
+    : null;
   if (meta === null || !FORMATS.includes(meta.format)) {
     return refuse('unreadable', `${name} is not a photo that can be read`, ACCEPTED);
   }
@@ -71,9 +74,14 @@ export async function readPhoto(path: string): Promise<Outcome<PhotoFile>> {
 
 async function load(path: string, name: string): Promise<Outcome<Uint8Array>> {
   try {
-    const bytes = await readFile(path);
-    if (bytes.length === 0) return refuse('unreadable', `${name} is empty`, ACCEPTED);
-    if (bytes.length > MOST_BYTES) {
+    const facts = await stat(path);
+    if (facts.isCharacterDevice() || facts.isBlockDevice()) {
+      return refuse('unreadable', `${path} is a device`, ACCEPTED);
+    }
+    // A pipe tells no size.
+    const bytes = facts.size > MOST_BYTES ? null : await readFile(path);
+    if (bytes?.length === 0) return refuse('unreadable', `${name} is empty`, ACCEPTED);
+    if (bytes === null || bytes.length > MOST_BYTES) {
       return refuse('unreadable', `${name} is over 1 GB`, 'save it as a JPEG of at most 100 megapixels');
     }
     return succeed(bytes);

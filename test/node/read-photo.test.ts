@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -263,6 +264,10 @@ describe('readPhoto: refusals', () => {
       expect(refusal.found).toMatch(found);
       expect(refusal.remedy).not.toBe('');
     }
+  });
+
+  it.runIf(existsSync('/dev/zero'))('refuses a device, which may have no end', async () => {
+    expect((await refusalOf('/dev/zero')).found).toMatch(/is a device/);
   });
 
   it.each(['jpg', 'png', 'webp', 'tiff', 'avif', 'heic'])('refuses a %s that was cut short', async (ext) => {

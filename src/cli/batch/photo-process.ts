@@ -6,8 +6,8 @@ export interface PhotoReply extends PhotoResult {
   readonly heldBytes: number;
 }
 
-/** The work of one process of many: measures what it is sent, one photo after another, until it is ended from outside. */
-export function servePhotos(): void {
+/** The work of one process of many: measures what it is sent, one photo after another, until it is ended from outside. Never ends. */
+export async function servePhotos(): Promise<void> {
   if (process.send === undefined) return;
   // Whoever sent the work is gone. By a signal, so that a result being written is taken back.
   process.on('disconnect', () => process.kill(process.pid, 'SIGTERM'));
@@ -16,4 +16,5 @@ export function servePhotos(): void {
     const reply: PhotoReply = { ...result, heldBytes: process.memoryUsage.rss() };
     process.send?.(reply);
   });
+  await new Promise(() => {});
 }
