@@ -93,8 +93,8 @@ export function compareWithTruth(model: BandModel, truth: SceneTruth): Compariso
 }
 
 /**
- * Bands without a spread are left out. What a model calls the width's standard deviation is the spread over the
- * instances: their mean is surer by the root of their number, and as unsure as the scale.
+ * What a model calls a width's standard deviation is the spread over the instances; where it does not tell that of the
+ * mean, it is taken as surer by the root of their number and as unsure as the scale. Bands without either are left out.
  */
 function widthErrors(
   { bands, instances }: Direction,
@@ -102,10 +102,11 @@ function widthErrors(
   { turn }: BandMatch,
   scaleSd: number,
 ): { errorMm: number; sdMm: number }[] {
-  return bands.flatMap(({ id, width_mm, width_sd_mm }, i) => {
+  return bands.flatMap(({ id, width_mm, width_sd_mm, width_mean_sd_mm }, i) => {
+    const errorMm = width_mm - known[(i + turn) % known.length].width_mm_nominal;
+    if (width_mean_sd_mm) return [{ errorMm, sdMm: width_mean_sd_mm }];
     const seen = instances.filter(({ band, whole }) => band === id && whole).length;
     if (width_sd_mm === null || seen < 2) return [];
-    const errorMm = width_mm - known[(i + turn) % known.length].width_mm_nominal;
     return [{ errorMm, sdMm: Math.hypot(width_sd_mm / Math.sqrt(seen), scaleSd * width_mm) }];
   });
 }

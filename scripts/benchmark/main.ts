@@ -5,7 +5,8 @@
  *   --real                         real photos with figures taken by hand
  *   --save FILE, --against FILE    keep the rows of --random; print before and after against kept ones
  *   --only PATTERN                 scenes whose name matches
- *   --runs N                       quickest of N runs counts for the time
+ *   --runs N                       quickest of N runs counts for the time (1); for --ratio, medians of N (9)
+ *   --ratio                        time and memory against a process that only decodes, 12 and 48 megapixels
  *   --stages                       time by stage, and growth with the pixel count, instead
  */
 import { parseArgs } from 'node:util';
@@ -13,6 +14,7 @@ import { benchScene } from './bench-scene.js';
 import { paintedScenes } from './painted-scenes.js';
 import { type BenchPhoto, paintedPhoto } from './photo-cache.js';
 import { benchRandom, printComparison, readScores, saveScores } from './random-bench.js';
+import { benchRatio } from './ratio-bench.js';
 import { benchReal } from './real-bench.js';
 import { commandIsBuilt } from './run-measure.js';
 import { settScenes } from './sett-scenes.js';
@@ -26,13 +28,14 @@ const { values } = parseArgs({
     painted: { type: 'boolean', default: false },
     setts: { type: 'boolean', default: false },
     stages: { type: 'boolean', default: false },
+    ratio: { type: 'boolean', default: false },
     real: { type: 'boolean', default: false },
     random: { type: 'string' },
     seed: { type: 'string', default: '1' },
     save: { type: 'string' },
     against: { type: 'string' },
     only: { type: 'string', default: '' },
-    runs: { type: 'string', default: '1' },
+    runs: { type: 'string' },
   },
 });
 
@@ -40,7 +43,7 @@ async function benchGroup(title: string, photos: readonly (() => Promise<BenchPh
   console.log(`\n${title}\n${tableHead()}`);
   const rows: Row[] = [];
   for (const photo of photos) {
-    const row = await benchScene(await photo(), Number(values.runs));
+    const row = await benchScene(await photo(), Number(values.runs ?? 1));
     rows.push(row);
     console.log(tableRow(row));
   }
@@ -56,6 +59,7 @@ async function run(): Promise<void> {
     return;
   }
   const wanted = new RegExp(values.only);
+  if (values.ratio) return benchRatio(Number(values.runs ?? 9));
   if (values.real) return benchReal(wanted);
   if (values.random !== undefined) {
     const scores = await benchRandom({
