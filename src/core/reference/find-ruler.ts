@@ -5,11 +5,22 @@ import { fillLumaWhole, type PartialLuma } from '../raster/luminance.js';
 import type { Raster } from '../raster/raster.js';
 import { combNumberAt, combPitchAt } from './comb-fit.js';
 import { chainLines, type LineChain } from './line-chains.js';
-import { readTicks, type TickReading } from './read-ticks.js';
+import { readBetween, readTicks, type TickReading, type UnreadComb } from './read-ticks.js';
 import { findThinLines, type ThinLine } from './thin-lines.js';
 import { readHierarchy } from './tick-hierarchy.js';
 import { findTickRows, type TickRow } from './tick-rows.js';
 import type { TickLine } from './tick-strip.js';
+
+/**
+ * Copies of the picture in which rows of ticks are sought, the likeliest first, and how far from a tick's middle the ground is looked for:
+ * ticks 3 to 5 px apart have none further off than one px of the half-size copy, which has half the noise of the whole.
+ */
+const LOOKS = [
+  { shrink: 2, reach: 2 },
+  { shrink: 2, reach: 1 },
+  { shrink: 1, reach: 2 },
+  { shrink: 4, reach: 2 },
+] as const;
 
 /**
  * Finds a ruler unaided in a picture and reads its ticks. `half`: luma of the picture at half its size.
@@ -25,9 +36,11 @@ export function findRuler(
 ): Outcome<TickReading> {
   const { luma } = part;
   const halfLines = findThinLines(half);
-  for (const shrink of [2, 1, 4]) {
+  const unread: UnreadComb[] = [];
+  for (const { shrink, reach } of LOOKS) {
     if (shrink === 1) fillLumaWhole(part);
-    const all = shrink === 2 ? halfLines : findThinLines(shrink === 1 ? luma : halve(half));
+    const level = shrink === 2 ? half : shrink === 1 ? luma : halve(half);
+    const all = shrink === 2 && reach === 2 ? halfLines : findThinLines(level, reach);
     for (const polarity of ['dark', 'light'] as const) {
       const lines = all[polarity];
       const sign = polarity === 'dark' ? 1 : -1;
@@ -36,7 +49,7 @@ export function findRuler(
         const pitch = pitchOf(row);
         // Fine stripes end level at the frame; no tick is that long for its spacing.
         if (row.lengthPx > 20 * pitch) continue;
-        const reading = readTicks(part, lineFromRow(row, shrink, luma), pitch * shrink, sign, unit);
+        const reading = readTicks(part, lineFromRow(row, shrink, luma), pitch * shrink, sign, unit, unread);
         if (reading) readings.push(reading);
         // Rows come by falling length: once one reads well, the shorter ones have nothing better.
         if (reading && convincing(reading) && reading.ticks.length >= row.members.length / 2) break;
@@ -47,21 +60,51 @@ export function findRuler(
           if (reading) readings.push(reading);
         }
       }
-      readings.sort((a, b) => b.score - a.score);
-      for (const best of readings.slice(0, 3)) {
-        const grid = gridAround(best, halfLines[polarity], 2);
-        const byGrid = grid.length > 0 ? readByGrid({ ...best, grid }, unit) : 'no grid';
-        if (byGrid === 'no grid' ? convincing(best) : byGrid !== null) {
-          return succeed(byGrid === 'no grid' || byGrid === null ? { ...best, grid } : byGrid);
-        }
-      }
+      const sure = surest(readings, halfLines[polarity], unit);
+      if (sure !== null) return succeed(sure);
     }
+  }
+  for (const comb of distinct(unread)) {
+    const reading = readBetween(part, comb, unit);
+    const sure = surest(reading ? [reading] : [], halfLines[comb.sign === 1 ? 'dark' : 'light'], unit);
+    if (sure !== null) return succeed(sure);
   }
   return refuse(
     'no-scale',
     'No ruler found',
     'lay one flat on the cloth with its marks in view, or give two points with --points',
   );
+}
+
+/** The first of the three best readings that is sure, by its lengths or by its grid. */
+function surest(
+  readings: readonly TickReading[],
+  halfLines: readonly ThinLine[],
+  unit: 'auto' | 'mm' | 'inch',
+): TickReading | null {
+  const ordered = [...readings].sort((a, b) => b.score - a.score);
+  for (const best of ordered.slice(0, 3)) {
+    const grid = gridAround(best, halfLines, 2);
+    const byGrid = grid.length > 0 ? readByGrid({ ...best, grid }, unit) : 'no grid';
+    if (byGrid === 'no grid' && convincing(best)) return { ...best, grid };
+    if (byGrid !== 'no grid' && byGrid !== null) return byGrid;
+  }
+  return null;
+}
+
+/** The best few combs that may be long marks alone: exact and without gaps; of those with one spacing and direction, the first. */
+function distinct(combs: readonly UnreadComb[]): UnreadComb[] {
+  const kept: UnreadComb[] = [];
+  for (const comb of combs) {
+    const { fit, pitch, line } = comb;
+    if (pitch < 8 || fit.rms > 0.03 * pitch || fit.presence < 0.7) continue;
+    const alike = (c: UnreadComb): boolean =>
+      Math.abs(c.pitch / pitch - 1) < 0.05 &&
+      Math.abs(c.line.alongX * line.alongY - c.line.alongY * line.alongX) < 0.05;
+    if (!kept.some(alike)) kept.push(comb);
+    if (kept.length === 4) break;
+  }
+  return kept;
 }
 
 /**

@@ -1,6 +1,7 @@
 import { median, quantile, robustSd } from '../math/robust.js';
 import { fillLumaAlong, type PartialLuma } from '../raster/luminance.js';
 import { type Comb, type CombFit, combAt, combPitchAt, fitComb } from './comb-fit.js';
+import { finerMarks } from './finer-marks.js';
 import type { LineChain } from './line-chains.js';
 import { readHierarchy, type TickHierarchy } from './tick-hierarchy.js';
 import { depthsBetween, followTick, meanRidge, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
@@ -40,57 +41,97 @@ export function readTicks(
   roughPitchPx: number,
   sign: 1 | -1,
   unit: 'auto' | 'mm' | 'inch',
+  unread: UnreadComb[] = [],
 ): TickReading | null {
   const first = reachFor(roughPitchPx);
   const mirrored = { ...line, depthFrom: -line.depthTo, depthTo: -line.depthFrom };
   const centred = line.depthFrom === -line.depthTo;
   const others = REACHES.filter((r) => Math.abs(r - first) > 0.3);
-  const judged: Judged[] = [];
+  const found: UnreadComb[] = [];
   for (const reach of [first, ...(centred ? others.slice(0, 1) : others)]) {
     for (const side of centred ? [line] : [line, mirrored]) {
-      const reading = readAt(part, side, reach, sign, unit, judged);
+      // Where there is a comb already, only a far finer one is worth another look.
+      if (found.some((f) => f.line === side && reach > 0.25 * f.pitch)) continue;
+      const comb = combAlong(part, side, reach, sign);
+      if (comb === null) continue;
+      const reading = readComb(part, side, comb.fit, sign, unit);
       if (reading !== null) return reading;
+      found.push(comb);
     }
   }
+  unread.push(...found);
   return null;
 }
 
-/** A comb that was looked at and is no ruler's: another reach on the same side often finds it again. */
-interface Judged {
+/** A comb whose marks' lengths told nothing. */
+export interface UnreadComb {
   readonly line: TickLine;
+  readonly sign: 1 | -1;
+  readonly fit: CombFit;
   readonly pitch: number;
-  readonly marks: number;
 }
+
+/**
+ * Reads the marks between those of a comb: the long ones alone may have shown, the short ones being blurred or noisy. Null when
+ * there are none.
+ */
+export function readBetween(
+  part: PartialLuma,
+  { line, sign, fit, pitch }: UnreadComb,
+  unit: 'auto' | 'mm' | 'inch',
+): TickReading | null {
+  const whole = aroundMarks(line, fit, pitch);
+  fillAlong(part, whole, 3 * pitch);
+  const finer = finerMarks(part.luma, whole, fit);
+  if (finer === null) return null;
+  const { parts, depthFrom, depthTo } = finer;
+  const level = { ...whole, depthFrom, depthTo };
+  const finerFit = combOn(part.luma, level, pitch / parts, sign);
+  if (finerFit === null || Math.abs((pitchOf(finerFit) * parts) / pitch - 1) > 0.05) return null;
+  return readComb(part, level, finerFit, sign, unit);
+}
+
+/** At the middle, px. */
+const pitchOf = ({ comb, marks }: CombFit): number => Math.abs(combPitchAt(comb, marks[marks.length >> 1].k));
 
 const lengthOf = (tick: { readonly from: number; readonly to: number }): number => tick.to - tick.from;
 
 const reachFor = (pitchPx: number): number => Math.min(12, Math.max(2, 0.42 * pitchPx));
 
-function readAt(
-  part: PartialLuma,
-  whole: TickLine,
-  firstReach: number,
-  sign: 1 | -1,
-  unit: 'auto' | 'mm' | 'inch',
-  judged: Judged[],
-): TickReading | null {
+/** The comb of the ticks along a line, or null. */
+function combAlong(part: PartialLuma, whole: TickLine, firstReach: number, sign: 1 | -1): UnreadComb | null {
   const { luma } = part;
   // A few depths show whether there is a comb at all.
   const few = depthsBetween(whole.depthFrom, whole.depthTo, 5);
   const seen = { ...whole, ...whole.seen };
   fillAlong(part, whole, Math.max(Math.abs(whole.depthFrom), Math.abs(whole.depthTo)));
   const rough = fitComb(tickPeaks(tickSignal(luma, seen, firstReach, sign, few), firstReach * 0.6));
-  if (rough === null || rough.marks.length < 16) return null;
-  const pitch = Math.abs(combPitchAt(rough.comb, rough.marks[rough.marks.length >> 1].k));
+  if (rough === null) return null;
+  const pitch = pitchOf(rough);
   if (pitch < 3) return null;
-  const known = ({ line, pitch: p, marks }: Judged): boolean =>
-    line === whole && Math.abs(p / pitch - 1) < 0.003 && marks === rough.marks.length;
-  if (judged.some(known)) return null;
-  judged.push({ line: whole, pitch, marks: rough.marks.length });
+  const fit = combOn(luma, aroundMarks(whole, rough, 24 * pitch), pitch, sign) ?? rough;
+  return { line: whole, sign, fit, pitch };
+}
+
+/** The comb of the ticks on a line whose spacing is known roughly. */
+function combOn(luma: PartialLuma['luma'], line: TickLine, pitchPx: number, sign: 1 | -1): CombFit | null {
+  const reach = reachFor(pitchPx);
+  return fitComb(tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6));
+}
+
+/** Follows the ticks of a comb and reads their unit. */
+function readComb(
+  part: PartialLuma,
+  whole: TickLine,
+  fit: CombFit,
+  sign: 1 | -1,
+  unit: 'auto' | 'mm' | 'inch',
+): TickReading | null {
+  const { luma } = part;
+  const pitch = pitchOf(fit);
+  if (fit.marks.length < 16 || fit.presence < 0.55 || fit.rms > 0.1 * pitch) return null;
+  const line = aroundMarks(whole, fit, 24 * pitch);
   const reach = reachFor(pitch);
-  const line = aroundMarks(whole, rough, 24 * pitch);
-  const fit = fitComb(tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6)) ?? rough;
-  if (fit.presence < 0.55 || fit.rms > 0.1 * pitch) return null;
   const { comb } = fit;
   const longest = 14 * pitch;
   const gap = Math.max(2, 0.25 * pitch);

@@ -17,18 +17,15 @@ export interface ThinLines {
   readonly light: ThinLine[];
 }
 
-/** Half-gap in px between a line's middle and the ground on either side. */
-const REACH = 2;
-
 /**
  * Thin lines by ridge pixels (darker, or lighter, than the ground at a short reach on both sides, in one of four
  * directions) joined into components. A component holds at most two neighbouring directions, so that a tick does not
  * merge with the ruler's edge it stands on, nor the lines of a grid with one another.
  *
- * The contrast asked for follows the picture's own noise.
+ * `reach`: from a line's middle to the ground on either side, whole px. The contrast asked for follows the picture's own noise.
  */
-export function findThinLines(luma: Raster<Uint8Array>): ThinLines {
-  return linesFromRidges(ridgeDirections(luma, REACH, contrastAboveNoise(luma)), luma.width);
+export function findThinLines(luma: Raster<Uint8Array>, reach = 2): ThinLines {
+  return linesFromRidges(ridgeDirections(luma, reach, contrastAboveNoise(luma)), luma.width);
 }
 
 /** Fine stripes all over look like noise; no photo worth reading has so much of it that more is called for. */
