@@ -37,6 +37,7 @@ export function findRuler(
   const { luma } = part;
   const halfLines = findThinLines(half);
   const unread: UnreadComb[] = [];
+  const tried: { readonly line: TickLine; readonly sign: 1 | -1 }[] = [];
   for (const { shrink, reach } of LOOKS) {
     if (shrink === 1) fillLumaWhole(part);
     const level = shrink === 2 ? half : shrink === 1 ? luma : halve(half);
@@ -45,16 +46,21 @@ export function findRuler(
       const lines = all[polarity];
       const sign = polarity === 'dark' ? 1 : -1;
       const readings: TickReading[] = [];
-      for (const row of findTickRows(lines)) {
+      let read = 0;
+      for (const row of findTickRows(lines, 14)) {
         const pitch = pitchOf(row);
         // Fine stripes end level at the frame; no tick is that long for its spacing.
         if (row.lengthPx > 20 * pitch) continue;
-        const reading = readTicks(part, lineFromRow(row, shrink, luma), pitch * shrink, sign, unit, unread);
+        const line = lineFromRow(row, shrink, luma);
+        if (seenBefore(line, sign, tried) || likeFailed(line, pitch * shrink, unread)) continue;
+        tried.push({ line, sign });
+        const reading = readTicks(part, line, pitch * shrink, sign, unit, unread);
         if (reading) readings.push(reading);
         // Rows come by falling length: once one reads well, the shorter ones have nothing better.
         if (reading && convincing(reading) && reading.ticks.length >= row.members.length / 2) break;
+        if (++read === MOST_ROWS) break;
       }
-      if (readings.length === 0) {
+      if (readings.length === 0 && reach === 2 && shrink === 2) {
         for (const chain of chainLines(lines, 12)) {
           const reading = readTicks(part, lineFromChain(enlarged(chain, shrink)), 10, sign, unit);
           if (reading) readings.push(reading);
@@ -74,6 +80,33 @@ export function findRuler(
     'No ruler found',
     'lay one flat on the cloth with its marks in view, or give two points with --points',
   );
+}
+
+/** Rows read in one copy of the picture. */
+const MOST_ROWS = 8;
+
+const sineBetween = (a: TickLine, b: TickLine): number => Math.abs(a.alongX * b.alongY - a.alongY * b.alongX);
+
+/** The same level line, found again in another copy of the picture. */
+function seenBefore(
+  line: TickLine,
+  sign: 1 | -1,
+  tried: readonly { readonly line: TickLine; readonly sign: 1 | -1 }[],
+): boolean {
+  return tried.some((t) => {
+    const across = -(line.x - t.line.x) * t.line.alongY + (line.y - t.line.y) * t.line.alongX;
+    return t.sign === sign && Math.abs(across) < 1.2 && sineBetween(line, t.line) < 0.004;
+  });
+}
+
+/** A pattern of the cloth has many rows of one spacing and direction: three of them that are no ruler's are enough. */
+function likeFailed(line: TickLine, pitchPx: number, unread: readonly UnreadComb[]): boolean {
+  const alike = unread.filter((u) => {
+    const ratio = u.pitch / pitchPx;
+    const times = Math.min(Math.abs(ratio - 1), Math.abs(ratio - 2), Math.abs(2 * ratio - 1));
+    return times < 0.06 && sineBetween(line, u.line) < 0.03;
+  });
+  return new Set(alike.map((u) => `${u.line.x} ${u.line.y}`)).size >= 3;
 }
 
 /** The first of the three best readings that is sure, by its lengths or by its grid. */
@@ -99,8 +132,7 @@ function distinct(combs: readonly UnreadComb[]): UnreadComb[] {
     const { fit, pitch, line } = comb;
     if (pitch < 8 || fit.rms > 0.03 * pitch || fit.presence < 0.7) continue;
     const alike = (c: UnreadComb): boolean =>
-      Math.abs(c.pitch / pitch - 1) < 0.05 &&
-      Math.abs(c.line.alongX * line.alongY - c.line.alongY * line.alongX) < 0.05;
+      Math.abs(c.pitch / pitch - 1) < 0.05 && sineBetween(c.line, line) < 0.05;
     if (!kept.some(alike)) kept.push(comb);
     if (kept.length === 4) break;
   }

@@ -19,6 +19,8 @@ const WAVES = 24;
 const COSINES = Float64Array.from({ length: BINS }, (_, b) => Math.cos((2 * Math.PI * b) / BINS));
 /** Depths are searched this many spacings to either side. */
 const REACH = 2.6;
+/** Faint marks are no further from the mean round about than this, levels of luma. */
+const MOST_OFF = 50;
 /** Levels of luma, and how many times as strong as any other wave. */
 const FAINTEST = 0.35;
 const ALONE = 2.5;
@@ -75,23 +77,22 @@ function wavesAt(
   const counts = new Float64Array(BINS);
   const from = Math.ceil(Math.min(combAt(comb, first), combAt(comb, last)));
   const to = Math.floor(Math.max(combAt(comb, first), combAt(comb, last)));
-  const half = Math.abs(combPitchAt(comb, (first + last) / 2)) / 2;
-  let before = 0;
-  let after = 0;
-  for (let s = from; s <= to; s++) {
-    const [x, y] = pointOnTick(line, s, d);
-    const value = sampleBilinear(data, width, height, x, y);
-    // Stripes under the rule are far from even: only what differs from half a spacing away on both sides counts.
-    if ((s - from) % 2 === 0) {
-      const [x0, y0] = pointOnTick(line, s - half, d);
-      const [x1, y1] = pointOnTick(line, s + half, d);
-      before = sampleBilinear(data, width, height, x0, y0);
-      after = sampleBilinear(data, width, height, x1, y1);
-    }
-    if (Math.abs(before - value) > 60 || Math.abs(after - value) > 60) continue;
-    const k = combNumberAt(comb, s);
+  const half = Math.round(Math.abs(combPitchAt(comb, (first + last) / 2)) / 2);
+  // What is in place s, and the sum of all before it: a spacing's mean holds none of its waves.
+  const values = new Float32Array(to - from + 1 + 2 * half);
+  const before = new Float64Array(values.length + 1);
+  for (let i = 0; i < values.length; i++) {
+    const [x, y] = pointOnTick(line, from - half + i, d);
+    values[i] = sampleBilinear(data, width, height, x, y);
+    before[i + 1] = before[i] + values[i];
+  }
+  for (let i = half; i < values.length - half; i++) {
+    const off = values[i] - (before[i + half] - before[i - half]) / (2 * half);
+    // A stripe that begins or ends under a clear rule.
+    if (Math.abs(off) > MOST_OFF) continue;
+    const k = combNumberAt(comb, from - half + i);
     const bin = Math.floor((k - Math.floor(k)) * BINS);
-    sums[bin] += value - (before + after) / 2;
+    sums[bin] += off;
     counts[bin]++;
   }
   for (let b = 0; b < BINS; b++) sums[b] /= Math.max(1, counts[b]);

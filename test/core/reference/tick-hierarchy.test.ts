@@ -47,6 +47,47 @@ describe('readHierarchy', () => {
     expect(readHierarchy(ticks(90, half))).toMatchObject({ unit: 'mm', pitchMm: 0.5 });
   });
 
+  it('takes marks as long as a tenth of an inch for tenths, much longer ones for millimetres, others for neither', () => {
+    const inPitches = (finest: number) => {
+      const pitchPx = 24;
+      return readHierarchy(
+        ticks(64, (k) => (k % 10 === 0 ? 2 : k % 5 === 0 ? 1.5 : 1) * finest * pitchPx),
+        { pitchPx },
+      );
+    };
+    // 2.6 mm long on an inch rule of tenths, and on a millimetre rule.
+    expect(inPitches(2.6 / 2.54)).toMatchObject({ unit: 'inch', pitchMm: 2.54 });
+    expect(inPitches(2.6)).toMatchObject({ unit: 'mm', pitchMm: 1 });
+    expect(inPitches(1.28)).toBeNull();
+  });
+
+  it('does not take sixteenths for thirty-seconds because of the numerals at every other inch', () => {
+    const numerals = (k: number) => inch(16, 3)(k) + (k % 32 === 19 ? 3 : 0);
+    expect(readHierarchy(ticks(100, numerals, 1), { pitchPx: 15 })).toMatchObject({ pitchMm: 25.4 / 16 });
+  });
+
+  it('reads sixteenths although three of the five inch marks are worn or run into something', () => {
+    const worn = ticks(81, inch(16, 0), 1).map((t) =>
+      t.k === 16
+        ? { ...t, lengthPx: 30 }
+        : t.k === 64
+          ? { ...t, lengthPx: 19 }
+          : t.k === 48
+            ? { ...t, lengthPx: 90 }
+            : t,
+    );
+    expect(readHierarchy(worn, { pitchPx: 12 })).toMatchObject({ unit: 'inch', pitchMm: 25.4 / 16 });
+  });
+
+  it('is surer of a scale than of any pattern that no ruler has, and of no such pattern', () => {
+    expect(readHierarchy(ticks(90, metric(3)))!.lead).toBeGreaterThan(20);
+    for (const period of [7, 9, 12]) {
+      const other = (k: number) => 20 + (k % period === 0 ? 22 : k % period === period >> 1 ? 11 : 0);
+      const found = readHierarchy(ticks(90, other));
+      expect(found === null || found.lead < 7).toBe(true);
+    }
+  });
+
   it('is not moved by a few numerals that run into their ticks', () => {
     const lengths = ticks(80, metric(4)).map((t, i) => (i % 27 === 13 ? { ...t, lengthPx: 90 } : t));
     expect(readHierarchy(lengths)).toMatchObject({ unit: 'mm', phase: 4 });
