@@ -13,7 +13,7 @@ import { type CameraPlane, clothFromUndistorted, clothMap, tiltDegOf } from '../
 import { extentOf } from '../rectify/cloth-picture.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
 import type { Reference } from '../reference/reference.js';
-import type { StripeSummary } from '../stripes/summarise-stripes.js';
+import type { StripeSummary } from '../stripes/stripe-summary.js';
 
 export interface ModelParts {
   readonly photo: Photo;

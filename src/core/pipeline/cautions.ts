@@ -6,7 +6,7 @@ import type { PlaneSolution } from '../rectify/solve-plane.js';
 import type { EdgePoints } from '../rectify/trace-edges.js';
 import type { Reference } from '../reference/reference.js';
 import type { RoughReading } from '../stripes/stripe-reading.js';
-import type { StripeSummary } from '../stripes/summarise-stripes.js';
+import type { StripeSummary } from '../stripes/stripe-summary.js';
 
 export interface Evidence {
   readonly photo: Photo;
@@ -38,6 +38,13 @@ export function cautionsFor({ photo, reference, plane, summary, edges, hints }: 
     warn(
       'bands-not-found',
       `No repeat of ${hints.bands} bands fits what is in view; ${repeat.across_mm === null ? 'none was found' : `the one found has ${summary.bands.length}`}. Count again, or give --region for a part that shows them clearly.`,
+    );
+  }
+  if (summary.shadedBands.length > 0) {
+    const [one] = summary.shadedBands;
+    warn(
+      'shaded',
+      `${summary.shadedBands.length === 1 ? `Band ${one} is` : `Bands ${summary.shadedBands.join(', ')} are`} shaded from one side to the other: told as one band in its mean colour. At a seam its two ends may meet.`,
     );
   }
   const tilt = tiltDegOf(plane.camera);

@@ -1,7 +1,7 @@
 import type { BandModel, Warning } from '../model/band-model.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
 import { type MotifReading, readMotifs } from '../stripes/motif-reading.js';
-import type { StripeSummary } from '../stripes/summarise-stripes.js';
+import type { StripeSummary } from '../stripes/stripe-summary.js';
 
 /** Looks for a print on the rectified picture (u from the model's origin), if bands show colours not their own. */
 export function readPrint(summary: StripeSummary, sheet: ClothSheet, scaleRelativeSd: number): MotifReading {

@@ -10,12 +10,13 @@ import type { Segment } from './segment.js';
  * their own (a slow drift of light cut in pieces) are closed again, and pieces that are only the blur between two bands are
  * dealt to their neighbours.
  *
- * @param narrow Looks for bands hardly wider than their blur, too, at the risk of taking blur for bands.
+ * @param look 'narrow' takes bands hardly wider than their blur, too, at the risk of taking blur for bands; 'shaded' takes a colour
+ *   that runs on through a boundary for one band, at the risk of joining two faint ones.
  */
 export function bandSegments(
   whole: CrossProfile,
   [from, to]: readonly [number, number] = [whole.from, whole.to],
-  narrow = false,
+  look: 'usual' | 'narrow' | 'shaded' = 'usual',
 ): { segments: Segment[]; noise: number } {
   const profile = { ...whole, from, to };
   const { lab } = profile;
@@ -24,12 +25,12 @@ export function bandSegments(
   const penalty = changePenalty(noise, to - from);
   // From a twentieth to nineteen twentieths of a blurred step are 3.3 standard deviations.
   const blur = 3.3 * edgeBlur(profile.linear, from, to);
-  const half = Math.max(1, Math.ceil(blur / 2) - (narrow ? 1 : 0));
+  const half = Math.max(1, Math.ceil(blur / 2) - (look === 'narrow' ? 1 : 0));
   // Photos keep colour at half the resolution of lightness.
   let starts = partition(lab, from, to, penalty, [half, 2 * half, 2 * half]);
-  starts = withoutDrift(profile, starts, faintest);
+  starts = withoutDrift(profile, starts, faintest, look === 'shaded');
   starts = withoutBlur(profile, starts, blur + 1);
-  starts = withoutDrift(profile, starts, faintest);
+  starts = withoutDrift(profile, starts, faintest, look === 'shaded');
   return { segments: segmentsBetween(profile, starts), noise };
 }
 
@@ -69,9 +70,50 @@ function meanOf(values: ArrayLike<number>, a: number, b: number): [number, numbe
 
 /** Columns on either side of a boundary that tell its step. */
 const CLOSE_BY = 8;
+/** Columns on either side along which a drift is followed, at least and at most. */
+const DRIFT_OVER = [8, 32] as const;
+/** A drift's own slope on either side explains this much of the difference between them, each side a good part of it. */
+const EXPLAINED = 0.55;
+const EACH_SIDE = 0.25;
+
+/** Whether the colour runs through a boundary as it runs on either side of it: light that falls off, or a shaded band. */
+function isDrift(lab: ArrayLike<number>, before: number, boundary: number, after: number): boolean {
+  const room = Math.min(boundary - before, after - boundary) - 2;
+  if (room < DRIFT_OVER[0]) return false;
+  const n = Math.min(room, DRIFT_OVER[1]);
+  const left = lineOver(lab, boundary - 1 - n, n);
+  const right = lineOver(lab, boundary + 1, n);
+  const difference = [0, 1, 2].map((c) => right.mean[c] - left.mean[c]);
+  const square = difference.reduce((s, d) => s + d * d, 0);
+  // What each slope alone would make of the way from one side's middle to the other's, as a part of the difference.
+  const part = ({ slope }: { slope: readonly number[] }): number =>
+    ((n + 2) * difference.reduce((s, d, c) => s + d * slope[c], 0)) / Math.max(1e-9, square);
+  const [p, q] = [part(left), part(right)];
+  return Math.min(p, q) > EACH_SIDE && (p + q) / 2 > EXPLAINED;
+}
+
+/** Mean and slope (a column) of each channel over n columns. */
+function lineOver(lab: ArrayLike<number>, from: number, n: number): { mean: number[]; slope: number[] } {
+  const mean = [0, 0, 0];
+  const slope = [0, 0, 0];
+  const spread = (n * (n * n - 1)) / 12;
+  for (let k = 0; k < n; k++) {
+    for (let c = 0; c < 3; c++) {
+      const v = lab[3 * (from + k) + c];
+      mean[c] += v / n;
+      slope[c] += ((k - (n - 1) / 2) * v) / spread;
+    }
+  }
+  return { mean, slope };
+}
 
 /** Closes boundaries whose step, judged close by on either side, is below `least` (CIE76), the faintest first. */
-function withoutDrift({ lab, from, to }: CrossProfile, starts: readonly number[], least: number): number[] {
+function withoutDrift(
+  { lab, from, to }: CrossProfile,
+  starts: readonly number[],
+  least: number,
+  shaded: boolean,
+): number[] {
   const kept = [...starts];
   for (;;) {
     let faintest = -1;
@@ -84,9 +126,12 @@ function withoutDrift({ lab, from, to }: CrossProfile, starts: readonly number[]
         const right = meanOf(lab, Math.min(after - 1, kept[i] + 1), Math.min(after, kept[i] + reach));
         return cie76(left, right);
       };
-      // A drift has no step close by; a thread of the weave has none further off.
+      // A thread of the weave has no step further off.
       const further = Math.floor(Math.min(kept[i] - before, after - kept[i]) / 3);
-      const step = Math.min(stepWithin(CLOSE_BY), stepWithin(Math.max(CLOSE_BY, further)));
+      const step =
+        shaded && isDrift(lab, before, kept[i], after)
+          ? 0
+          : Math.min(stepWithin(CLOSE_BY), stepWithin(Math.max(CLOSE_BY, further)));
       if (step < size) {
         size = step;
         faintest = i;

@@ -1,5 +1,8 @@
 import { median } from '../math/robust.js';
 
+/** An edge this much gentler than the steepest is left aside. */
+const STEEP = 0.25;
+
 /** A pixel's own width spreads a sharp edge by this much (the standard deviation of a box of width 1). */
 const PIXEL_SIGMA = Math.sqrt(1 / 12);
 /** An edge ends where the slope has fallen to this share of its greatest. */
@@ -39,7 +42,10 @@ export function edgeBlur(linear: ArrayLike<number>, from: number, to: number): n
     edges.push({ peak, sigma: sigmaOfSlope(peak / step) });
   }
   if (edges.length === 0) return 0.8;
-  const steep = edges.sort((p, q) => q.peak - p.peak).slice(0, Math.max(4, edges.length >> 1));
+  edges.sort((p, q) => q.peak - p.peak);
+  // A shaded band has slopes of its own, far gentler than an edge; a few strong scratches must not set the measure.
+  const usual = edges[Math.min(3, edges.length - 1)].peak;
+  const steep = edges.slice(0, Math.max(4, edges.length >> 1)).filter((e) => e.peak > STEEP * usual);
   return median(steep.map((e) => e.sigma));
 }
 

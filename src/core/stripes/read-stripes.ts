@@ -2,14 +2,16 @@ import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { bandSegments } from './band-segments.js';
 import { groundProfile } from './clean-rows.js';
-import { crossProfile } from './cross-profile.js';
+import { type CrossProfile, crossProfile } from './cross-profile.js';
 import { joinRuns } from './join-runs.js';
 import { type PlacedRun, sharpened } from './lay-repeat.js';
 import { withLightAcross } from './light-between-repeats.js';
 import { lightAlong } from './light-field.js';
 import { lightOverCheck } from './light-over-check.js';
 import { paletteOf } from './palette.js';
-import { searchRepeat } from './repeat-search.js';
+import { type RepeatSearch, searchRepeat } from './repeat-search.js';
+import type { Segment } from './segment.js';
+import { shadedBands } from './shaded-bands.js';
 import type { RoughEdge, RoughReading } from './stripe-reading.js';
 
 /**
@@ -35,9 +37,10 @@ export function readStripes(
     .filter(([from, to]) => to - from >= Math.max(12, 2 * shortest))
     .map((run) => bandSegments(profile, run).segments);
   const found = [main.segments, ...rest].sort((a, b) => a[0].from - b[0].from);
-  const narrow = profile.runs.map((run) => bandSegments(profile, run, true).segments);
+  const narrow = profile.runs.map((run) => bandSegments(profile, run, 'narrow').segments);
   const joined = found.length > 1 ? [joinRuns(found)] : [];
-  const search = searchRepeat([...found, ...narrow, ...joined], profile, bands);
+  const plain = searchRepeat([...found, ...narrow, ...joined], profile, bands);
+  const search = (mixing === 'stripe' && shadedSearch(profile, narrow, plain, bands)) || plain;
   const runs: readonly PlacedRun[] =
     search.finding?.runs ??
     sharpened(
@@ -59,12 +62,41 @@ export function readStripes(
     palette,
     bandsPerRepeat: search.finding?.bandsPerRepeat ?? null,
     repeatColumns: search.finding?.repeatColumns ?? null,
+    shaded: mixing === 'check' ? [] : shadedBands(profile, segments, places),
     repeatsSeen: search.finding?.repeatsSeen ?? 0,
     confidence: search.finding?.confidence ?? 0,
     alternatives: search.alternatives,
     light: search.finding ? withLightAcross(light, search.finding.across) : light,
     noise: main.noise,
   });
+}
+
+/** Bands of a repeat with shaded ones among them that are tried. */
+const MOST_SHADED = 12;
+
+/** Another search with shaded bands taken whole, where that makes fewer bands and they do prove shaded; else null. */
+function shadedSearch(
+  profile: CrossProfile,
+  found: readonly (readonly Segment[])[],
+  plain: RepeatSearch,
+  bands: number | null,
+): RepeatSearch | null {
+  const most = plain.finding?.bandsPerRepeat ?? Number.POSITIVE_INFINITY;
+  const whole = profile.runs.map((run) => bandSegments(profile, run, 'shaded').segments);
+  if (whole.every((segments, r) => segments.length >= found[r].length)) return null;
+  // The fewest bands first: cut in pieces a shaded band always fits better.
+  for (let n = bands ?? 2; n <= (bands ?? Math.min(MOST_SHADED, most - 1)); n++) {
+    const search = searchRepeat(whole, profile, n);
+    if (search.finding?.bandsPerRepeat !== n || search.finding.repeatsSeen < 1.5) continue;
+    const { runs } = search.finding;
+    const shaded = shadedBands(
+      profile,
+      runs.flatMap((run) => run.segments),
+      runs.flatMap((run) => run.places),
+    );
+    if (shaded.length > 0) return search;
+  }
+  return null;
 }
 
 function edgesOf(runs: readonly PlacedRun[]): RoughEdge[] {

@@ -40,6 +40,8 @@ export interface RoughReading {
   readonly bandsPerRepeat: number | null;
   /** At the middle of the picture, columns; null with bandsPerRepeat. */
   readonly repeatColumns: number | null;
+  /** Places in the repeat whose bands are shaded. */
+  readonly shaded: readonly number[];
   readonly repeatsSeen: number;
   readonly confidence: number;
   readonly alternatives: readonly { readonly repeatColumns: number; readonly confidence: number }[];

@@ -1,5 +1,4 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
-import type { Lab } from '../colour/lab.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { balanceOf } from './balance.js';
 import { bandMix } from './band-mix.js';
@@ -8,6 +7,7 @@ import { colourFacts } from './colour-facts.js';
 import { type EdgeLattice, fitLattice } from './edge-lattice.js';
 import { edgePlaces, placeSegments } from './place-edges.js';
 import type { BandPlace, RoughReading } from './stripe-reading.js';
+import type { StripeSummary } from './stripe-summary.js';
 
 /** Refined edges in the metric cloth frame: entry e * windows + w, NaN where unseen. */
 export interface EdgeTraces {
@@ -22,61 +22,6 @@ export interface EdgeTraces {
 const EDGE_BIAS = 0.05;
 /** Relative standard deviation of a band's width over printed cloth (common practice). */
 const USUAL_UNEVENNESS = 0.01;
-
-/** What the stripes of one direction are: the fields of the band model that tell of them, under the same names. */
-export interface StripeSummary {
-  readonly repeat: {
-    readonly across_mm: number | null;
-    readonly across_sd_mm: number | null;
-    /** The part of across_sd_mm that comes from the edges alone, without the scale's own error. */
-    readonly across_reading_sd_mm: number | null;
-    readonly repeats_seen: number;
-    readonly confidence: number;
-    readonly alternatives: readonly { readonly across_mm: number; readonly confidence: number }[];
-    readonly along_mm: number | null;
-    readonly along_sd_mm: number | null;
-    readonly drop_fraction: number | null;
-  };
-  readonly colours: readonly {
-    readonly id: string;
-    readonly srgb: string;
-    readonly lab: Lab;
-    readonly name: string;
-    readonly share: number;
-  }[];
-  readonly bands: readonly {
-    readonly id: string;
-    readonly colour: string;
-    readonly start_mm: number;
-    readonly width_mm: number;
-    readonly width_sd_mm: number | null;
-    readonly width_mean_sd_mm: number | null;
-    readonly width_min_mm: number | null;
-    readonly width_max_mm: number | null;
-    readonly edge_sd_mm: number | null;
-    readonly mix: readonly { readonly colour: string; readonly share: number }[];
-  }[];
-  readonly instances: readonly {
-    readonly band: string;
-    readonly repeat: number;
-    readonly start_mm: number;
-    readonly end_mm: number;
-    readonly width_mm: number;
-    readonly width_sd_mm: number | null;
-    readonly whole: boolean;
-  }[];
-  readonly symmetry: {
-    readonly balanced: boolean;
-    readonly balance_score: number;
-    readonly mirror_axes_mm: readonly number[];
-    readonly directional: boolean | null;
-    readonly direction_score: number | null;
-  };
-  /** u of the frame given that becomes 0 in the positions above: the start of the first band nearest it. */
-  readonly originUMm: number;
-  /** Scatter of edges about an even repeat, mm; null without a repeat. */
-  readonly scatterMm: number | null;
-}
 
 /** From this many windows on an instance counts: two at a corner tell a chance thickening from its width no better than one. */
 const FEWEST_WINDOWS = 3;
@@ -301,6 +246,7 @@ function withRepeat(
       directional: null,
       direction_score: null,
     },
+    shadedBands: reading.shaded.map(idOf).sort(),
     originUMm,
     scatterMm: lattice.scatterMm,
   };
@@ -356,6 +302,7 @@ function withoutRepeat(
       directional: null,
       direction_score: null,
     },
+    shadedBands: [],
     originUMm,
     scatterMm: null,
   };

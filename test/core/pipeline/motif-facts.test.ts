@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { motifFacts, printWarnings, readPrint } from '../../../src/core/pipeline/motif-facts.js';
 import { NO_MOTIFS } from '../../../src/core/stripes/motif-reading.js';
-import type { StripeSummary } from '../../../src/core/stripes/summarise-stripes.js';
+import type { StripeSummary } from '../../../src/core/stripes/stripe-summary.js';
 import { arrow, latticePrint, MADDER, printedSheet } from '../../support/printed-sheet.js';
 
 const input = printedSheet({
@@ -56,6 +56,7 @@ const summary: StripeSummary = {
     direction_score: null,
   },
   originUMm: 0,
+  shadedBands: [],
   scatterMm: null,
 };
 
