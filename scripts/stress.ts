@@ -37,6 +37,12 @@ const times: number[] = [];
 const wrongs = new Map<string, number>();
 let expected: string | null = null;
 let started = 0;
+let ended = 0;
+// An interrupt lets the runs under way end, and reports on those that were.
+let isStopped = false;
+process.once('SIGINT', () => {
+  isStopped = true;
+});
 await Promise.all(Array.from({ length: Number(values['at-once']) }, lane));
 await rm(scratch, { recursive: true });
 
@@ -44,14 +50,14 @@ times.sort((a, b) => a - b);
 const seconds = (share: number): string =>
   ((times[Math.floor(share * (times.length - 1))] ?? 0) / 1000).toFixed(2);
 console.log(
-  `${runs} runs, ${values['at-once']} at a time: ${times.length} whole; median ${seconds(0.5)} s, longest ${seconds(1)} s`,
+  `${ended} runs, ${values['at-once']} at a time: ${times.length} whole; median ${seconds(0.5)} s, longest ${seconds(1)} s`,
 );
 for (const [wrong, count] of wrongs) console.log(`${count} x ${wrong}`);
 process.exitCode = wrongs.size > 0 ? 1 : 0;
 
 async function lane(_: unknown, index: number): Promise<void> {
   const out = join(scratch, `lane-${index}`);
-  while (started < runs) {
+  while (started < runs && !isStopped) {
     started++;
     await rm(out, { recursive: true, force: true });
     const run = await once(out);
@@ -60,6 +66,7 @@ async function lane(_: unknown, index: number): Promise<void> {
       'wrong' in run ? run.wrong : run.files === expected ? null : 'other files than the first run';
     if (wrong !== null) wrongs.set(wrong, (wrongs.get(wrong) ?? 0) + 1);
     else if ('ms' in run) times.push(run.ms);
+    if (++ended % 100 === 0) console.log(`${ended} runs, ${ended - times.length} wrong`);
   }
 }
 
