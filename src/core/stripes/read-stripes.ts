@@ -112,4 +112,8 @@ function edgesOf(runs: readonly PlacedRun[]): RoughEdge[] {
 }
 
 const noStripes = (found: string): Outcome<never> =>
-  refuse('no-stripes', found, 'photograph striped cloth with at least two repeats in view');
+  refuse(
+    'no-stripes',
+    found,
+    'photograph striped cloth with at least two repeats in view, or say where they are with --region or how they run with --direction',
+  );
