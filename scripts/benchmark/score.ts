@@ -107,12 +107,36 @@ function measuredScore(model: BandModel, truth: SceneTruth): Measured {
         ? ((plain.repeatPercent / 100) * repeatMm) / repeatSd
         : null,
     zWidths: plain.widthErrors.map(({ errorMm, sdMm }) => errorMm / sdMm),
-    notes: plain.notes,
+    notes: [...plain.notes, ...furtherNotes(model, truth, plain, gain)],
   };
   const far = [found.zScale, found.zRepeat, ...found.zWidths].some((z) => z !== null && Math.abs(z) > FAR_Z);
   const wrong = far || found.bandsFound !== found.bandsTrue;
   const doubted = model.warnings.some(({ code }) => !NO_DOUBT.has(code));
   return { ...found, firstFault: firstFault(found), confidentlyWrong: wrong && !doubted };
+}
+
+/** What the columns have no room for: the other direction of a check, shading, skew against a selvage. */
+function furtherNotes(model: BandModel, truth: SceneTruth, { ofCheck }: Comparison, gain: number): string[] {
+  const notes: string[] = [];
+  const found = model.stripes.layout === 'check';
+  if (truth.check && !found) notes.push('not seen as a check');
+  if (!truth.check && found) notes.push('taken for a check');
+  if (truth.check && model.check) {
+    const other = ofCheck ? model : model.check;
+    const { across_mm } = other.repeat;
+    const percent = across_mm === null ? null : 100 * ((across_mm * gain) / truth.check.repeat_mm - 1);
+    if (percent === null || Math.abs(percent) > 0.3)
+      notes.push(`other direction: ${percent === null ? 'no repeat' : `repeat ${percent.toFixed(2)} %`}`);
+    if (other.bands.length !== truth.check.bands.length)
+      notes.push(`other direction: ${other.bands.length} bands of ${truth.check.bands.length}`);
+  }
+  const shaded = truth.bands.some((band) => band.shades_to_srgb_hex !== undefined);
+  if (shaded && !model.warnings.some(({ code }) => /shad|ombre/.test(code))) notes.push('shading not told');
+  if (truth.skew_percent > 0.05) {
+    const { skew_percent } = model.stripes;
+    notes.push(`skew ${skew_percent?.toFixed(2) ?? 'not told'} of ${truth.skew_percent.toFixed(2)} %`);
+  }
+  return notes;
 }
 
 const sdOfRepeat = (model: BandModel, { ofCheck }: Comparison): number | null =>
