@@ -80,6 +80,8 @@ export interface Tally {
 export interface Normalised {
   readonly count: number;
   readonly sd: number | null;
+  /** The same without what lies beyond 5: one gross fault would hide whether the others' deviations are true. */
+  readonly sdWithin5: number | null;
   readonly beyond2: number;
   readonly beyond5: number;
 }
@@ -133,11 +135,15 @@ function normalised(values: readonly (number | null)[]): Normalised {
   const beyond = (limit: number) => z.filter((value) => Math.abs(value) > limit).length;
   return {
     count: z.length,
-    sd: z.length > 0 ? Math.sqrt(z.reduce((sum, value) => sum + value * value, 0) / z.length) : null,
+    sd: rootMeanSquare(z),
+    sdWithin5: rootMeanSquare(z.filter((value) => Math.abs(value) <= 5)),
     beyond2: beyond(2),
     beyond5: beyond(5),
   };
 }
+
+const rootMeanSquare = (z: readonly number[]): number | null =>
+  z.length > 0 ? Math.sqrt(z.reduce((sum, value) => sum + value * value, 0) / z.length) : null;
 
 const share = (part: number, whole: number): string =>
   whole === 0 ? '-' : `${part}/${whole} ${((100 * part) / whole).toFixed(0)}%`;
@@ -188,7 +194,7 @@ export function groupTable(scores: readonly Score[]): string[] {
   const groups = [...new Set(scores.map(({ group }) => group))];
   const all = tally(scores);
   const z = (name: string, n: Normalised) =>
-    `  ${name.padEnd(7)} sd ${number(n.sd, 2)}, beyond 2: ${share(n.beyond2, n.count)}, beyond 5: ${share(n.beyond5, n.count)}`;
+    `  ${name.padEnd(7)} sd ${number(n.sd, 2)} (${number(n.sdWithin5, 2)} without those beyond 5), beyond 2: ${share(n.beyond2, n.count)}, beyond 5: ${share(n.beyond5, n.count)}`;
   return [
     groupLine(GROUP_COLUMNS.map(([name]) => name)),
     ...groups.map((group) => groupLine(groupCells(group, tally(scores.filter((s) => s.group === group))))),

@@ -76,6 +76,13 @@ describe('the tally of scenes', () => {
     expect(z.repeat.sd).toBeCloseTo(Math.hypot(100 * (1 / GAIN - 1), 3) / Math.SQRT2, 6);
     expect(z.repeat.beyond2).toBe(1);
     expect(z.repeat.beyond5).toBe(0);
+    expect(z.repeat.sdWithin5).toBe(z.repeat.sd);
+    // 3 % off at a deviation of a tenth of a percent lies far beyond.
+    const gross = scored(withSd(modelFromTruth(truth, { scale: 1.03 }), 0.001, 0.019));
+    const mixed = tally([good, gross]).z.repeat;
+    expect(mixed.beyond5).toBe(1);
+    expect(mixed.sdWithin5).toBeCloseTo(100 * Math.abs(1 / GAIN - 1), 6);
+    expect(mixed.sd).toBeGreaterThan(15);
   });
 
   it('names the worst scenes with the first stage that is wrong', () => {
