@@ -1,4 +1,5 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import { median, robustSd } from '../math/robust.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { balanceOf } from './balance.js';
 import { bandMix } from './band-mix.js';
@@ -55,7 +56,7 @@ export function summariseStripes(
     first && reading.bandsPerRepeat !== null
       ? fitLattice(edgeMm, edgePlaces(reading, places), reading.bandsPerRepeat)
       : null;
-  const placed = placedSegments(reading, traces, edgeMm, places);
+  const placed = cutStrays(placedSegments(reading, traces, edgeMm, places));
   // A band of the repeat without an edge of its own anywhere has no width: the bands are then told as seen.
   const known = lattice?.offsetsMm.every((o) => Number.isFinite(o)) && lattice.periodMm > 0;
   const summary =
@@ -136,6 +137,26 @@ function placedSegments(
       endMm: b === undefined ? Number.NaN : edgeMm[b],
       width: spreadWithoutStrays(widths, 0.15),
     };
+  });
+}
+
+/** An instance this much wider or narrower than the others of its band is no unevenness. */
+const STRAY = 0.15;
+const STRAY_SDS = 6;
+
+/**
+ * Takes an instance far from all others of its band as cut off: the cloth ends within it, at a selvage say, or something lies over one of
+ * its edges. With fewer than two others to compare with, all stand.
+ */
+function cutStrays(placed: readonly Placed[]): readonly Placed[] {
+  return placed.map((p) => {
+    const others = placed
+      .filter((q) => q !== p && q.place !== null && q.place.band === p.place?.band && whole(q))
+      .map((q) => q.width.mean);
+    if (!whole(p) || others.length < 2) return p;
+    const usual = median(others);
+    const limit = Math.max(STRAY * usual, STRAY_SDS * robustSd(others));
+    return Math.abs(p.width.mean - usual) > limit ? { ...p, width: { ...p.width, count: 0 } } : p;
   });
 }
 

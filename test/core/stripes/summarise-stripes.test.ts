@@ -50,6 +50,23 @@ function summary(
 }
 
 describe('summariseStripes', () => {
+  it('leave out an instance that ends far too early: the selvage, or something that lies over its edge', () => {
+    const plain = summary(0.02);
+    const uMm = new Float64Array(reading.edges.length * WINDOWS).fill(Number.NaN);
+    reading.edges.forEach((edge, e) => uMm.fill(edge.column * MM_PER_COLUMN, e * WINDOWS, (e + 1) * WINDOWS));
+    // The last edge of all, moved half a band inwards.
+    const last = reading.edges.length - 1;
+    const shift = 0.5 * (uMm[last * WINDOWS] - uMm[(last - 1) * WINDOWS]);
+    for (let w = 0; w < WINDOWS; w++) uMm[last * WINDOWS + w] -= shift;
+    const told = measured(
+      summariseStripes(reading, painted.cloth, { windows: WINDOWS, uMm, blurMm: 0.1 }, 0),
+    );
+    told.bands.forEach((band, b) => {
+      expect(Math.abs(band.width_mm - plain.bands[b].width_mm)).toBeLessThan(0.25);
+      expect(band.width_min_mm).toBeGreaterThan(0.9 * band.width_mm);
+    });
+  });
+
   it('say how far a mean width may be off: what many cloths as uneven would give, and at least the scale', () => {
     const sdMm = 0.3;
     const many = Array.from({ length: 40 }, (_, seed) => summary(sdMm, seed + 1).bands[0]);
