@@ -53,7 +53,9 @@ describe('summariseStripes', () => {
   it('leave out an instance that ends far too early: the selvage, or something that lies over its edge', () => {
     const plain = summary(0.02);
     const uMm = new Float64Array(reading.edges.length * WINDOWS).fill(Number.NaN);
-    reading.edges.forEach((edge, e) => uMm.fill(edge.column * MM_PER_COLUMN, e * WINDOWS, (e + 1) * WINDOWS));
+    reading.edges.forEach((edge, e) => {
+      uMm.fill(edge.column * MM_PER_COLUMN, e * WINDOWS, (e + 1) * WINDOWS);
+    });
     // The last edge of all, moved half a band inwards.
     const last = reading.edges.length - 1;
     const shift = 0.5 * (uMm[last * WINDOWS] - uMm[(last - 1) * WINDOWS]);
@@ -69,12 +71,13 @@ describe('summariseStripes', () => {
 
   it('say how far a mean width may be off: what many cloths as uneven would give, and at least the scale', () => {
     const sdMm = 0.3;
-    const many = Array.from({ length: 40 }, (_, seed) => summary(sdMm, seed + 1).bands[0]);
+    const many = Array.from({ length: 12 }, (_, seed) => summary(sdMm, seed + 1).bands[0]);
     const mean = many.reduce((s, b) => s + b.width_mm, 0) / many.length;
     const spread = Math.sqrt(many.reduce((s, b) => s + (b.width_mm - mean) ** 2, 0) / (many.length - 1));
     const told = many.reduce((s, b) => s + (b.width_mean_sd_mm ?? Number.NaN), 0) / many.length;
-    expect(told / spread).toBeGreaterThan(0.7);
-    expect(told / spread).toBeLessThan(1.4);
+    // Twelve tell a spread to a fifth.
+    expect(told / spread).toBeGreaterThan(0.6);
+    expect(told / spread).toBeLessThan(1.7);
     const [band] = summary(0, 1, 0.01).bands;
     expect(band.width_mean_sd_mm).toBeGreaterThanOrEqual(0.01 * band.width_mm);
   });
