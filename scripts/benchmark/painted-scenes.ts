@@ -319,3 +319,12 @@ export const sizedScene = (megapixels: number): Scene => {
 /** A cloth of stated bands under the ordinary photo. */
 export const sceneOfBands = (category: string, label: string, list: readonly BandSpec[]): Scene =>
   scene(category, label, { cloth: striped(list, { unevenness: 0, wanderMm: 0.02, raggedMm: 0.015 }) });
+
+/** The ordinary photo of a striped cloth, with stated things about its ground and the sensor changed. */
+export const sceneOfGround = (
+  category: string,
+  label: string,
+  list: readonly BandSpec[],
+  ground: Partial<StripedGround>,
+  sensor: Partial<SensorSpec> = {},
+): Scene => scene(category, label, { cloth: striped(list, ground), sensor });

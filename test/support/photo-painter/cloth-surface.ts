@@ -2,7 +2,8 @@ import { EDGE_ROW_MM, type EdgeTable, edgeTable } from './edge-table.js';
 import { linearFromHex } from './linear-colour.js';
 import { noiseTile } from './noise-tile.js';
 import { coverage } from './pixel-coverage.js';
-import type { BandSpec, ClothSpec, PlainGround, SpottedGround, StripedGround } from './scene.js';
+import { motifDepth, toNearestCopy } from './print-motifs.js';
+import type { BandSpec, ClothSpec, PlainGround, PrintSpec, SpottedGround, StripedGround } from './scene.js';
 import type { SeededRandom } from './seeded-random.js';
 import { type ShellDepth, shellDepth, toNearestShell } from './shell-motif.js';
 import { weaveTexture } from './weave-texture.js';
@@ -71,6 +72,7 @@ function stripedGround(ground: StripedGround, view: ClothView, random: SeededRan
     };
   }
   if (ground.motif) paint = withShells(paint, ground, bow);
+  if (ground.print) paint = withPrint(paint, ground, ground.print, bow);
   return { paint, edges, checkEdges };
 }
 
@@ -127,6 +129,25 @@ function withShells(ground: PixelPainter, spec: StripedGround, bow: (v: number) 
     const pixelMm = Math.sqrt((g[0] * g[0] + g[1] * g[1] + g[2] * g[2] + g[3] * g[3]) / 2);
     mix(out, body, ramp(depth.body / pixelMm));
     mix(out, rib, ramp(depth.rib / pixelMm));
+  };
+}
+
+function withPrint(
+  ground: PixelPainter,
+  spec: StripedGround,
+  print: PrintSpec,
+  bow: (v: number) => number,
+): PixelPainter {
+  const repeatMm = spec.bands.reduce((sum, band) => sum + band.widthMm, 0);
+  const inks = print.motifs.map((motif) => ({ motif, colour: linearFromHex(motif.colour) }));
+  return (u, v, g, out) => {
+    ground(u, v, g, out);
+    const pixelMm = Math.sqrt((g[0] * g[0] + g[1] * g[1] + g[2] * g[2] + g[3] * g[3]) / 2);
+    for (const { motif, colour } of inks) {
+      const [x, y] = toNearestCopy(print, motif, repeatMm, u - bow(v), v);
+      if (Math.hypot(x, y) > motif.sizeMm) continue;
+      mix(out, colour, ramp(motifDepth(motif, x, y) / pixelMm));
+    }
   };
 }
 

@@ -1,4 +1,5 @@
-import type { BandSpec, StripedGround } from './scene.js';
+import { motifDepth, toNearestCopy } from './print-motifs.js';
+import type { BandSpec, PrintSpec, StripedGround } from './scene.js';
 import { shellDepth, toNearestShell } from './shell-motif.js';
 
 /** Whether the cyclic list of bands, read backwards, is a turn of itself. */
@@ -23,7 +24,8 @@ export function inkShares(ground: StripedGround): Record<string, number> {
   const add = (colour: string, share: number) => {
     shares[colour] = (shares[colour] ?? 0) + share;
   };
-  const motif = ground.motif;
+  const { motif, print } = ground;
+  if (print) return printedShares(ground.bands, repeatMm, print);
   if (!motif) {
     for (const band of ground.bands) add(band.colour, band.widthMm / repeatMm);
     return shares;
@@ -40,6 +42,30 @@ export function inkShares(ground: StripedGround): Record<string, number> {
       const [x, y] = toNearestShell(motif, repeatMm, u, v);
       shellDepth(motif, x, y, depth);
       add(depth.rib > 0 ? motif.ribColour : depth.body > 0 ? motif.colour : bandColour, each);
+    }
+  }
+  return shares;
+}
+
+function printedShares(
+  bands: readonly BandSpec[],
+  repeatMm: number,
+  print: PrintSpec,
+): Record<string, number> {
+  const shares: Record<string, number> = {};
+  const columns = Math.round((print.acrossRepeats * repeatMm) / CELL_STEP_MM);
+  const rows = Math.round(print.alongMm / CELL_STEP_MM);
+  for (let i = 0; i < columns; i++) {
+    const u = ((i + 0.5) / columns) * print.acrossRepeats * repeatMm;
+    const ground = colourAt(bands, u % repeatMm);
+    for (let j = 0; j < rows; j++) {
+      const v = ((j + 0.5) / rows) * print.alongMm;
+      let colour = ground;
+      for (const one of print.motifs) {
+        const [x, y] = toNearestCopy(print, one, repeatMm, u, v);
+        if (motifDepth(one, x, y) > 0) colour = one.colour;
+      }
+      shares[colour] = (shares[colour] ?? 0) + 1 / (columns * rows);
     }
   }
   return shares;

@@ -32,6 +32,8 @@ export interface SceneTruth {
   readonly repeat_across_mm: number | null;
   readonly repeat_along_mm: number | null;
   readonly drop: number | null;
+  /** One cell of the print across, where it is told. */
+  readonly repeat_across_motif_mm?: number;
   readonly bands: readonly BandTruth[];
   readonly instances: readonly InstanceTruth[];
   readonly motif_colours: readonly string[];
@@ -113,8 +115,14 @@ export function sceneTruth(
       ? directionDeg(matrix, widthPx / 2, heightPx / 2, scene.camera.aimMm)
       : null,
     repeat_across_mm: striped ? striped.bands.reduce((sum, band) => sum + band.widthMm, 0) : null,
-    repeat_along_mm: striped?.motif?.alongMm ?? null,
-    drop: striped?.motif?.drop ?? null,
+    repeat_along_mm: striped?.print?.alongMm ?? striped?.motif?.alongMm ?? null,
+    drop: striped?.print?.drop ?? striped?.motif?.drop ?? null,
+    ...(striped?.print
+      ? {
+          repeat_across_motif_mm:
+            striped.print.acrossRepeats * striped.bands.reduce((sum, band) => sum + band.widthMm, 0),
+        }
+      : {}),
     bands: (striped?.bands ?? []).map((band, i) => ({
       colour_srgb_hex: band.colour,
       width_mm_nominal: band.widthMm,
@@ -122,11 +130,15 @@ export function sceneTruth(
       ...spread(instances.filter((instance) => instance.band === i).map((instance) => instance.width_mm)),
     })),
     instances,
-    motif_colours: striped?.motif ? [striped.motif.colour, striped.motif.ribColour] : [],
+    motif_colours: striped?.print
+      ? [...new Set(striped.print.motifs.map((one) => one.colour))]
+      : striped?.motif
+        ? [striped.motif.colour, striped.motif.ribColour]
+        : [],
     // A shaded band has no one colour to count.
     colour_share: striped && !striped.check && !isShaded(striped.bands) ? inkShares(striped) : {},
     balanced: striped ? isBalanced(striped.bands) : null,
-    directional: striped?.motif ? true : null,
+    directional: striped?.print ? striped.print.directional : striped?.motif ? true : null,
     check: striped?.check
       ? {
           bands: striped.check.map((band) => ({

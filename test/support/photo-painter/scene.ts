@@ -96,6 +96,8 @@ export interface StripedGround {
   /** Parabolic bow of the stripes over the view's extent along them, percent of that extent. */
   readonly bowPercent: number;
   readonly motif: ShellMotif | null;
+  /** What else is printed; absent or null: nothing. */
+  readonly print?: PrintSpec | null;
   /** Bands of the other direction, woven half and half with the first; in order of growing v. */
   readonly check: readonly BandSpec[] | null;
 }
@@ -125,6 +127,31 @@ export interface ShellMotif {
   readonly drop: number;
   /** Centre within the repeat, from the start of the first band. */
   readonly atMm: number;
+}
+
+/** Drawings printed at every place of a lattice: (acrossRepeats repeats, drop * alongMm) and (0, alongMm). */
+export interface PrintSpec {
+  readonly acrossRepeats: number;
+  readonly alongMm: number;
+  /** Shift along from one cell to the next across, as a fraction of alongMm. */
+  readonly drop: number;
+  /** Later ones lie over earlier ones. */
+  readonly motifs: readonly PrintedMotif[];
+  /** Whether the print looks different from the other end of the stripes. */
+  readonly directional: boolean;
+}
+
+export interface PrintedMotif {
+  readonly kind: 'disc' | 'flower' | 'bar' | 'arrow' | 'zed' | 'flag';
+  readonly colour: string;
+  /** Greatest extent. */
+  readonly sizeMm: number;
+  /** Middle, from the start of the first band, and along. */
+  readonly atMm: readonly [number, number];
+  /** Counter-clockwise as seen, after mirroring. */
+  readonly turnDeg: number;
+  /** x reversed. */
+  readonly mirrored: boolean;
 }
 
 export interface WeaveSpec {
