@@ -1,5 +1,6 @@
 import { linearFromByte } from '../colour/srgb.js';
 import type { Raster } from '../raster/raster.js';
+import { isBareRow, type LinearColour, offLine, strangeness } from './bare-edge.js';
 import { fitStep, type StepFit } from './fit-step.js';
 import { pictureFromStraight, type StripeFrame } from './stripe-frame.js';
 
@@ -14,8 +15,6 @@ export interface EdgePoints {
   /** Typical blur of an edge (Gaussian sigma), px. */
   readonly blurPx: number;
 }
-
-type LinearColour = readonly [number, number, number];
 
 export interface TraceRequest {
   /** Straight px of the edges, ascending. */
@@ -37,6 +36,12 @@ const REACH_PX = 26;
 const STEP_RANGE = [0.45, 1.8] as const;
 /** A step may leave the line between the two bands' colours by this part of itself. */
 const OFF_LINE = 0.5;
+/** Sides of a step further from the bands than this part of the step between them: a motif may lie on them. */
+const MOST_STRANGE = 0.12;
+/** So many windows of an edge without a doubt make doubtful ones needless. */
+const ENOUGH_CLEAR = 8;
+/** Rows without a motif that make a profile. */
+const FEWEST_BARE = 2;
 
 /** Blur happens in linear light, so edges are fitted there. */
 const LINEAR = linearFromByte;
@@ -62,19 +67,22 @@ export function traceEdges(
   const blurPx = typicalBlur(picture, frame, request, profile);
   for (let e = 0; e < edges; e++) {
     const reach = reachOf(edgesU, e);
+    const doubtful: number[] = [];
+    let clear = 0;
     for (let w = 0; w < windows; w++) {
       const u = edgesU[e];
       const v = windowsV[w];
-      const n = edgeProfile(picture, frame, request, e, v, reach, profile);
+      const n = edgeProfile(picture, frame, request, e, v, reach, profile, false);
       if (n === 0) continue;
-      const { steps } = profile;
-      const start = steepest(steps, n, blurPx / STEP_PX);
-      const half = Math.max(6, Math.min(12, 4 * blurPx) / STEP_PX);
-      const from = Math.max(0, Math.floor(start - half));
-      const to = Math.min(n, Math.ceil(start + half) + 1);
-      const fit = fitStep(steps, from, to, start, blurPx / STEP_PX);
-      if (fit === null || !isOwnStep(fit, profile.gain)) continue;
-      if (offLine(profile, request.sides[e], fit.at, from, to, blurPx / STEP_PX) > OFF_LINE) continue;
+      let found = stepIn(profile, n, request.sides[e], blurPx);
+      // A motif covers a part of the window: the rows beside it show the bands on both sides.
+      if (found === null || found.strange > MOST_STRANGE) {
+        if (edgeProfile(picture, frame, request, e, v, reach, profile, true) > 0) {
+          found = stepIn(profile, n, request.sides[e], blurPx);
+        }
+      }
+      if (found === null) continue;
+      const { fit } = found;
       const offset = (fit.at - (n - 1) / 2) * STEP_PX;
       if (Math.abs(offset) > reach - 1) continue;
       const p = pictureFromStraight(frame, u + offset, v);
@@ -82,9 +90,50 @@ export function traceEdges(
       x[i] = p[0];
       y[i] = p[1];
       sdPx[i] = Math.max(0.02, fit.sd * STEP_PX);
+      if (found.strange > MOST_STRANGE) doubtful.push(i);
+      else clear++;
     }
+    if (clear < ENOUGH_CLEAR) continue;
+    for (const i of doubtful) x[i] = y[i] = sdPx[i] = Number.NaN;
   }
   return { edges, windows, x, y, sdPx, blurPx };
+}
+
+/** The edge's own step in a profile of n samples, and how unlike the bands its two sides are; null where it is not there. */
+function stepIn(
+  profile: Profile,
+  n: number,
+  sides: readonly [LinearColour, LinearColour],
+  blurPx: number,
+): { fit: StepFit; strange: number } | null {
+  const { steps } = profile;
+  const blurSamples = blurPx / STEP_PX;
+  const start = steepest(steps, n, blurSamples);
+  const half = Math.max(6, Math.min(12, 4 * blurPx) / STEP_PX);
+  const from = Math.max(0, Math.floor(start - half));
+  const to = Math.min(n, Math.ceil(start + half) + 1);
+  const fit = fitStep(steps, from, to, start, blurSamples);
+  if (fit === null || !isOwnStep(fit, profile.gain)) return null;
+  const left = Math.max(from + 1, Math.floor(fit.at - 1.5 * blurSamples));
+  const right = Math.min(to - 1, Math.ceil(fit.at + 1.5 * blurSamples));
+  const low = meanColour(profile.channels, from, left, profile.low);
+  const high = meanColour(profile.channels, right, to, profile.high);
+  if (offLine(low, high, sides) > OFF_LINE) return null;
+  return { fit, strange: strangeness(low, high, sides) };
+}
+
+function meanColour(
+  channels: Profile['channels'],
+  from: number,
+  to: number,
+  out: Float64Array,
+): Float64Array {
+  for (let c = 0; c < 3; c++) {
+    let sum = 0;
+    for (let i = from; i < to; i++) sum += channels[c][i];
+    out[c] = sum / (to - from);
+  }
+  return out;
 }
 
 /** Scratch for one window. */
@@ -95,6 +144,10 @@ interface Profile {
   readonly steps: Float64Array;
   /** Brightness of the place over that of the two bands. */
   gain: number;
+  /** One row of it. */
+  readonly row: readonly [Float64Array, Float64Array, Float64Array];
+  readonly low: Float64Array;
+  readonly high: Float64Array;
 }
 
 function newProfile(): Profile {
@@ -103,6 +156,9 @@ function newProfile(): Profile {
     channels: [new Float64Array(n), new Float64Array(n), new Float64Array(n)],
     steps: new Float64Array(n),
     gain: 1,
+    row: [new Float64Array(n), new Float64Array(n), new Float64Array(n)],
+    low: new Float64Array(3),
+    high: new Float64Array(3),
   };
 }
 
@@ -112,34 +168,6 @@ function isOwnStep({ low, high }: StepFit, gain: number): boolean {
   return within(height) || within(height / gain);
 }
 
-/** How far the step from one side to the other leaves the line between the bands' colours, as a part of its height on it. */
-function offLine(
-  { channels }: Profile,
-  [a, b]: readonly [LinearColour, LinearColour],
-  at: number,
-  from: number,
-  to: number,
-  blurSamples: number,
-): number {
-  const left = Math.max(from + 1, Math.floor(at - 1.5 * blurSamples));
-  const right = Math.min(to - 1, Math.ceil(at + 1.5 * blurSamples));
-  let dot = 0;
-  let size = 0;
-  let square = 0;
-  for (let c = 0; c < 3; c++) {
-    let low = 0;
-    let high = 0;
-    for (let i = from; i < left; i++) low += channels[c][i] / (left - from);
-    for (let i = right; i < to; i++) high += channels[c][i] / (to - right);
-    const axis = b[c] - a[c];
-    dot += (high - low) * axis;
-    size += axis * axis;
-    square += (high - low) ** 2;
-  }
-  const onLine = (dot * dot) / size;
-  return dot <= 0 ? Infinity : Math.sqrt(Math.max(0, square - onLine) / onLine);
-}
-
 /** No further than a little short of the middle of the narrower neighbour. */
 function reachOf(edgesU: readonly number[], e: number): number {
   const left = e > 0 ? edgesU[e] - edgesU[e - 1] : Infinity;
@@ -147,7 +175,10 @@ function reachOf(edgesU: readonly number[], e: number): number {
   return Math.max(3, Math.min(REACH_PX, 0.6 * Math.min(left, right)));
 }
 
-/** Fills the profile with the colour across the edge; returns its length, 0 where too little is seen. */
+/**
+ * Fills the profile with the colour across the edge; returns its length, 0 where too little is seen.
+ * @param bare from rows alone that show the two bands' colours at their ends
+ */
 function edgeProfile(
   { width, height, channels, data }: Raster<Uint8Array>,
   frame: StripeFrame,
@@ -156,6 +187,7 @@ function edgeProfile(
   v: number,
   reach: number,
   profile: Profile,
+  bare: boolean,
 ): number {
   const u = request.edgesU[e];
   const n = 2 * Math.floor(reach / STEP_PX) + 1;
@@ -164,6 +196,7 @@ function edgeProfile(
   const [red, green, blue] = profile.channels;
   for (const channel of profile.channels) channel.fill(0, 0, n);
   let used = 0;
+  let strange = 0;
   for (let r = 0; r < rows; r++) {
     const vr = v + ((r + 0.5) / rows - 0.5) * request.windowPx;
     const [ax, ay] = pictureFromStraight(frame, u - reach, vr);
@@ -184,6 +217,8 @@ function edgeProfile(
     }
     if (covered) continue;
     used++;
+    const [r0, g0, b0] = bare ? profile.row : profile.channels;
+    if (bare) for (const channel of profile.row) channel.fill(0, 0, n);
     for (let i = 0; i < n; i++) {
       const q = (i - (n - 1) / 2) * STEP_PX;
       const share = (q + reach) / (2 * reach);
@@ -199,24 +234,36 @@ function edgeProfile(
       const w10 = gx * (1 - gy);
       const w01 = (1 - gx) * gy;
       const w11 = gx * gy;
-      red[i] +=
+      r0[i] +=
         w00 * LINEAR[data[j]] +
         w10 * LINEAR[data[j + channels]] +
         w01 * LINEAR[data[k]] +
         w11 * LINEAR[data[k + channels]];
-      green[i] +=
+      g0[i] +=
         w00 * LINEAR[data[j + 1]] +
         w10 * LINEAR[data[j + channels + 1]] +
         w01 * LINEAR[data[k + 1]] +
         w11 * LINEAR[data[k + channels + 1]];
-      blue[i] +=
+      b0[i] +=
         w00 * LINEAR[data[j + 2]] +
         w10 * LINEAR[data[j + channels + 2]] +
         w01 * LINEAR[data[k + 2]] +
         w11 * LINEAR[data[k + channels + 2]];
     }
+    if (!bare) continue;
+    if (!isBareRow(profile.row, n, request.sides[e])) {
+      strange++;
+      continue;
+    }
+    for (let i = 0; i < n; i++) {
+      red[i] += r0[i];
+      green[i] += g0[i];
+      blue[i] += b0[i];
+    }
   }
   if (used < rows / 2) return 0;
+  used -= strange;
+  if (used < FEWEST_BARE) return 0;
   const [a, b] = request.sides[e];
   const axis = [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
   const size = axis[0] ** 2 + axis[1] ** 2 + axis[2] ** 2;
@@ -267,7 +314,7 @@ function typicalBlur(
   for (let i = 0; i < total; i += stride) {
     const e = Math.floor(i / windowsV.length);
     const w = i % windowsV.length;
-    const n = edgeProfile(picture, frame, request, e, windowsV[w], reachOf(edgesU, e), profile);
+    const n = edgeProfile(picture, frame, request, e, windowsV[w], reachOf(edgesU, e), profile, false);
     if (n === 0) continue;
     const start = steepest(profile.steps, n, 2);
     const from = Math.max(0, start - 22);

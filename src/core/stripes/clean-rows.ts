@@ -22,8 +22,9 @@ export function groundProfile(cloth: StraightCloth, light: LightField, profile: 
   const lab = Float32Array.from(profile.lab);
   const linear = Float32Array.from(profile.linear);
   const agreement = Float32Array.from(profile.agreement);
+  const sure = sureColours(profile);
   for (const [from, to] of belts) {
-    const rows = cleanRows(cloth, light, from, to);
+    const rows = cleanRows(cloth, light, from, to, sure);
     if (rows === null) continue;
     for (let x = from; x < to; x++) {
       const mean: [number, number, number] = [0, 0, 0];
@@ -73,7 +74,13 @@ function motifBelts(
 }
 
 /** Rows of the commonest cross section over columns [from, to), or null when no tenth of the rows is alike. */
-function cleanRows(cloth: StraightCloth, light: LightField, from: number, to: number): number[] | null {
+function cleanRows(
+  cloth: StraightCloth,
+  light: LightField,
+  from: number,
+  to: number,
+  sure: readonly Float32Array[],
+): number[] | null {
   const { width, height, data } = cloth.picture;
   const columns: number[] = [];
   const columnStep = Math.max(1, Math.floor((to - from) / 48));
@@ -113,8 +120,39 @@ function cleanRows(cloth: StraightCloth, light: LightField, from: number, to: nu
   // the most rows alike are the ground's. The reach takes in bare rows but no rim.
   const reach = 1.6 * least;
   const alike = distances.map((d) => d.reduce((count, v) => count + (v <= reach ? 1 : 0), 0));
-  const best = alike.indexOf(Math.max(...alike));
+  // Where a motif's own sides run along the stripes rows through it are as many, but rows that show sure bands alone are bare.
+  const enough = 0.5 * Math.max(...alike);
+  const bare = sections.map((section, i) => alike[i] >= enough && strangePart(section, sure) < STRANGE_PART);
+  const asked = bare.includes(true) ? alike.map((count, i) => (bare[i] ? count : 0)) : alike;
+  const best = asked.indexOf(Math.max(...asked));
   return rows.filter((_, i) => distances[best][i] <= reach);
+}
+
+/** So little of a section in other colours is noise. */
+const STRANGE_PART = 0.03;
+/** In square roots of linear light. */
+const SAME_ROOT = 0.06;
+
+/** Square roots of the colours that columns without a doubt show, no two alike. */
+function sureColours({ linear, agreement, from, to }: CrossProfile): Float32Array[] {
+  const found: Float32Array[] = [];
+  for (let x = from; x < to; x++) {
+    if (agreement[x] < MOTIF_AGREEMENT) continue;
+    const root = Float32Array.from(linear.subarray(3 * x, 3 * x + 3), Math.sqrt);
+    if (!found.some((one) => isLike(one, 0, root))) found.push(root);
+  }
+  return found;
+}
+
+const isLike = (section: Float32Array, i: number, root: Float32Array): boolean =>
+  Math.abs(section[i] - root[0]) + Math.abs(section[i + 1] - root[1]) + Math.abs(section[i + 2] - root[2]) <
+  3 * SAME_ROOT;
+
+/** Part of a section in colours that no sure column shows. */
+function strangePart(section: Float32Array, sure: readonly Float32Array[]): number {
+  let count = 0;
+  for (let i = 0; i < section.length; i += 3) if (!sure.some((root) => isLike(section, i, root))) count++;
+  return (3 * count) / section.length;
 }
 
 /** Mean absolute difference, each capped so that one thread cannot decide. */

@@ -69,3 +69,7 @@ const medianSize = (values: readonly number[]): number => {
   const sizes = values.map(Math.abs).sort((a, b) => a - b);
   return sizes[sizes.length >> 1] ?? 0;
 };
+
+/** Whether every edge of the repeat was seen, one after the other. */
+export const isOrdered = ({ offsetsMm, periodMm }: EdgeLattice): boolean =>
+  [...offsetsMm, offsetsMm[0] + periodMm].every((o, b, all) => b === 0 || o > all[b - 1]);

@@ -5,7 +5,7 @@ import { balanceOf } from './balance.js';
 import { bandMix } from './band-mix.js';
 import { type Spread, spreadOf, spreadWithoutStrays } from './band-statistics.js';
 import { colourFacts } from './colour-facts.js';
-import { type EdgeLattice, fitLattice } from './edge-lattice.js';
+import { type EdgeLattice, fitLattice, isOrdered } from './edge-lattice.js';
 import { edgePlaces, placeSegments } from './place-edges.js';
 import type { BandPlace, RoughReading } from './stripe-reading.js';
 import type { StripeSummary } from './stripe-summary.js';
@@ -58,9 +58,9 @@ export function summariseStripes(
       : null;
   const placed = cutStrays(placedSegments(reading, traces, edgeMm, places));
   // A band of the repeat without an edge of its own anywhere has no width: the bands are then told as seen.
-  const known = lattice?.offsetsMm.every((o) => Number.isFinite(o)) && lattice.periodMm > 0;
+  const known = lattice !== null && isOrdered(lattice);
   const summary =
-    lattice && known && reading.bandsPerRepeat !== null
+    known && reading.bandsPerRepeat !== null
       ? withRepeat(
           reading,
           cloth,
