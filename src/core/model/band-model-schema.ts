@@ -30,16 +30,26 @@ const recordOrNull = (properties: Record<string, object>, optional: readonly str
   type: ['object', 'null'],
 });
 
-const repeat = record({
-  across_mm: { ...orNull(positive), description: 'Across the stripes; null when no repeat was in view.' },
-  across_sd_mm: orNull(atLeast0),
-  repeats_seen: atLeast0,
-  confidence: share,
-  alternatives: list(record({ across_mm: positive, confidence: share })),
-  along_mm: orNull(positive),
-  along_sd_mm: orNull(atLeast0),
-  drop_fraction: orNull(number),
-});
+const repeat = record(
+  {
+    across_mm: { ...orNull(positive), description: 'Across the stripes; null when no repeat was in view.' },
+    across_sd_mm: orNull(atLeast0),
+    repeats_seen: atLeast0,
+    confidence: share,
+    alternatives: list(record({ across_mm: positive, confidence: share })),
+    along_mm: orNull(positive),
+    along_sd_mm: orNull(atLeast0),
+    drop_fraction: {
+      ...orNull(number),
+      description: 'From one cell of the print to the next across: shift along, part of along_mm.',
+    },
+    motif_across_mm: {
+      ...orNull(positive),
+      description: 'One cell of the print across, whole repeats; absent or null: across_mm.',
+    },
+  },
+  ['motif_across_mm'],
+);
 
 const bands = list(
   record(
@@ -78,6 +88,9 @@ const instances = list(
   }),
   { description: 'Every band seen, in order.' },
 );
+
+/** How far the print is its own image: score 1 wholly, 0 not at all. */
+const likeness = record({ score: share, same: { type: ['boolean', 'null'] }, confidence: share });
 
 export const bandModelSchema = {
   $schema: 'https://json-schema.org/draft/2020-12/schema',
@@ -163,13 +176,25 @@ export const bandModelSchema = {
           depth_mm: number,
         }),
       ),
-      symmetry: record({
-        balanced: { type: 'boolean' },
-        balance_score: share,
-        mirror_axes_mm: list(number),
-        directional: { type: ['boolean', 'null'], description: 'Null when the photo cannot tell.' },
-        direction_score: orNull(number),
-      }),
+      symmetry: record(
+        {
+          balanced: { type: 'boolean' },
+          balance_score: share,
+          mirror_axes_mm: list(number),
+          directional: { type: ['boolean', 'null'], description: 'Null when the photo cannot tell.' },
+          direction_score: orNull(number),
+          half_turn: { ...likeness, description: 'The print with one end turned round.' },
+          mirror_along: { ...likeness, description: 'The print with v reversed.' },
+          mirror_across: { ...likeness, description: 'The print with u reversed.' },
+          verdict: { enum: ['two-way', 'mirror-symmetrical', 'one-way', null] },
+          verdict_confidence: share,
+          heavy_end: {
+            enum: ['up', 'down', null],
+            description: 'End of v at which most of the largest motif lies.',
+          },
+        },
+        ['half_turn', 'mirror_along', 'mirror_across', 'verdict', 'verdict_confidence', 'heavy_end'],
+      ),
       warnings: list(record({ code: text, message: text })),
       check: record({ repeat, bands, instances }),
       cloth: {

@@ -37,7 +37,10 @@ export interface RepeatFacts {
   readonly alternatives: readonly { readonly across_mm: number; readonly confidence: number }[];
   readonly along_mm: number | null;
   readonly along_sd_mm: number | null;
+  /** From one cell of the print to the next across (motif_across_mm, else across_mm): shift along as a part of along_mm. */
   readonly drop_fraction: number | null;
+  /** One cell of the print across: a whole number of across_mm. Absent or null: across_mm, or no print. */
+  readonly motif_across_mm?: number | null;
 }
 
 export interface ColourFacts {
@@ -92,6 +95,15 @@ export interface IntrusionFacts {
   readonly depth_mm: number;
 }
 
+/** How far the print is its own image, stripes left out of account: 1 wholly, 0 not at all. */
+export interface LikenessFacts {
+  readonly score: number;
+  /** Null: too close to call. */
+  readonly same: boolean | null;
+  /** That the nearer answer is right, 0.5..1. */
+  readonly confidence: number;
+}
+
 export interface SymmetryFacts {
   readonly balanced: boolean;
   readonly balance_score: number;
@@ -99,6 +111,15 @@ export interface SymmetryFacts {
   /** Null when the photo cannot tell. */
   readonly directional: boolean | null;
   readonly direction_score: number | null;
+  /** The print with one end turned round, with v reversed, with u reversed; a shift along or across is allowed. Absent without print. */
+  readonly half_turn?: LikenessFacts;
+  readonly mirror_along?: LikenessFacts;
+  readonly mirror_across?: LikenessFacts;
+  /** Whether pieces may be turned round, be mirrored end for end only, or neither; null: too close to call. Absent without print. */
+  readonly verdict?: 'two-way' | 'mirror-symmetrical' | 'one-way' | null;
+  readonly verdict_confidence?: number;
+  /** One-way print: the end of v (up: growing) at which most of the largest motif lies. */
+  readonly heavy_end?: 'up' | 'down' | null;
 }
 
 export interface Warning {

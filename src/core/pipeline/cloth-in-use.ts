@@ -16,8 +16,11 @@ export function clothContinuation(texture: ClothTexture, preview: ChevronPreview
   const n = pattern.bands.length;
   const fromUMm = sequence === null ? leftUMm : Math.max(leftUMm, sequence.edgeU(0));
   const toUMm = sequence === null ? rightUMm : Math.min(rightUMm, sequence.edgeU(sequence.seen - 1));
-  const repeats =
+  const seen =
     sequence === null ? Math.max(1, Math.floor((rightUMm - leftUMm) / pattern.repeatMm)) : sequence.repeats;
+  // A print whose cell takes several repeats goes on by whole cells, as far as one is in view.
+  const perCell = lattice === null ? 1 : Math.max(1, Math.round(lattice.acrossMm / pattern.repeatMm));
+  const repeats = seen < perCell ? seen : seen - (seen % perCell);
   const acrossMm =
     sequence === null ? repeats * pattern.repeatMm : sequence.edgeU(repeats * n) - sequence.edgeU(0);
   const toVMm = topVMm;
@@ -25,7 +28,7 @@ export function clothContinuation(texture: ClothTexture, preview: ChevronPreview
   const spanMm = toVMm - fromVMm;
   const alongMm =
     lattice === null ? null : lattice.alongMm * Math.max(1, Math.floor(spanMm / lattice.alongMm));
-  const dropMm = lattice === null ? 0 : wrap(repeats * lattice.dropMm, lattice.alongMm);
+  const dropMm = lattice === null ? 0 : wrap((repeats / perCell) * lattice.dropMm, lattice.alongMm);
   return { fromUMm, toUMm, acrossMm, dropMm, fromVMm, toVMm, alongMm };
 }
 
@@ -80,7 +83,8 @@ function referencesV(
   const { pattern, lattice, lay, verdict } = preview;
   const mirrors = verdict.motifs ?? [];
   const dropMm = lattice?.dropMm ?? 0;
-  const repeatsOn = (imageU: number): number => Math.round((u.right - imageU) / pattern.repeatMm);
+  const cellMm = lattice?.acrossMm ?? pattern.repeatMm;
+  const repeatsOn = (imageU: number): number => Math.round((u.right - imageU) / cellMm);
   if (lay.lay === 'same-way') {
     const mirror = mirrors.find((m) => m.reverses === 'across');
     if (mirror === undefined) return { leftMm, rightMm: leftMm };

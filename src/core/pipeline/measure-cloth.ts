@@ -32,7 +32,7 @@ import { findReference } from './find-reference.js';
 import { measureCheck } from './measure-check.js';
 import { metricTraces, readAndTrace, type TracedStripes } from './measure-stripes.js';
 import type { ClothPicture, MeasuredCloth } from './measured-cloth.js';
-import { motifFacts, printWarnings, readPrint } from './motif-facts.js';
+import { motifFacts, readPrint } from './motif-facts.js';
 import { overlayMarksOf } from './overlay-marks-of.js';
 import { scaleUncertainty } from './scale-uncertainty.js';
 
@@ -130,10 +130,7 @@ export function measureCloth(
     layout: check ? 'check' : 'stripe',
     check: check?.facts ?? null,
     skewPercent: check?.skewPercent ?? null,
-    warnings: [
-      ...cautionsFor({ photo, reference, plane, summary, edges, reading, hints }),
-      ...printWarnings(print),
-    ],
+    warnings: cautionsFor({ photo, reference, plane, summary, edges, reading, hints }),
     hints,
   });
   const marks = overlayMarksOf(

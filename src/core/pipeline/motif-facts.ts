@@ -1,4 +1,4 @@
-import type { BandModel, Warning } from '../model/band-model.js';
+import type { BandModel } from '../model/band-model.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
 import { type MotifReading, readMotifs } from '../stripes/motif-reading.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
@@ -41,6 +41,9 @@ export function motifFacts(
       along_mm: print.alongMm,
       along_sd_mm: print.alongSdMm,
       drop_fraction: print.dropFraction,
+      ...(print.acrossRepeats === null || repeat.across_mm === null
+        ? {}
+        : { motif_across_mm: print.acrossRepeats * repeat.across_mm }),
     },
     motifs: print.motifs.map((motif) => ({
       colour: colours[motif.colour].id,
@@ -61,17 +64,35 @@ export function motifFacts(
       ...symmetry,
       directional: print.directional,
       direction_score: print.directionScore,
+      ...symmetryOf(print),
     },
   };
 }
 
-/** A lattice the model's fields cannot say: they place the print in every repeat of the stripes. */
-export function printWarnings({ acrossRepeats, alongMm }: MotifReading): Warning[] {
-  if (alongMm === null || acrossRepeats === null || acrossRepeats === 1) return [];
-  return [
-    {
-      code: 'print-wider',
-      message: `The print repeats across only every ${acrossRepeats} repeats of the stripes: match motifs at a seam by eye`,
-    },
-  ];
+/** Fields added to the contract for prints: absent where nothing was found. */
+function symmetryOf({ symmetry, directional, heavyEnd }: MotifReading): Partial<BandModel['symmetry']> {
+  if (symmetry === null) return {};
+  const { halfTurn, mirrorAlong, mirrorAcross } = symmetry;
+  return {
+    half_turn: halfTurn,
+    mirror_along: mirrorAlong,
+    mirror_across: mirrorAcross,
+    ...verdictOf(symmetry, directional),
+    heavy_end: heavyEnd,
+  };
+}
+
+/** What may be done with a piece: turned round, mirrored end for end, or neither. */
+function verdictOf(
+  { halfTurn, mirrorAlong }: NonNullable<MotifReading['symmetry']>,
+  directional: boolean | null,
+): Pick<BandModel['symmetry'], 'verdict' | 'verdict_confidence'> {
+  if (halfTurn.same) return { verdict: 'two-way', verdict_confidence: halfTurn.confidence };
+  if (directional === null) {
+    // The nearer answer to the open question is the less sure of the two.
+    return { verdict: null, verdict_confidence: Math.min(halfTurn.confidence, mirrorAlong.confidence) };
+  }
+  return mirrorAlong.same
+    ? { verdict: 'mirror-symmetrical', verdict_confidence: mirrorAlong.confidence }
+    : { verdict: 'one-way', verdict_confidence: Math.min(halfTurn.confidence, mirrorAlong.confidence) };
 }

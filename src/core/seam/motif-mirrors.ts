@@ -37,10 +37,10 @@ export function clothLattice(model: BandModel): MotifLattice | null {
 
 /** Null when no motif repeats along the stripes. */
 export function motifLattice(model: BandModel): MotifLattice | null {
-  const { across_mm, along_mm, drop_fraction } = model.repeat;
+  const { across_mm, along_mm, drop_fraction, motif_across_mm } = model.repeat;
   if (across_mm === null || along_mm === null) return null;
   return {
-    acrossMm: across_mm,
+    acrossMm: motif_across_mm ?? across_mm,
     alongMm: along_mm,
     dropMm: (drop_fraction ?? 0) * along_mm,
     dots: model.motifs.map((m) => ({

@@ -18,6 +18,8 @@ export interface MotifCell {
   readonly labels: Uint8Array;
   /** Share of the places seen there that show print, 0..1. */
   readonly cover: Float32Array;
+  /** The same of every other repeat along less that of the rest. */
+  readonly halfDifference: Float32Array;
 }
 
 /**
@@ -30,6 +32,9 @@ export function motifCell(raster: MotifRaster, lattice: PrintLattice, blends: re
   const start = emptiestColumn(raster, cellGrid(raster, lattice).columns);
   const { columns, bins, binMm, columnOf, turns } = cellGrid(raster, lattice, start);
   const count = new Uint32Array(columns * bins * (kinds + 1));
+  // Places seen and places with print, by turns along.
+  const seen = [new Uint32Array(columns * bins), new Uint32Array(columns * bins)];
+  const printed = [new Uint32Array(columns * bins), new Uint32Array(columns * bins)];
   const busy = new Uint8Array(columns);
   for (let x = 0; x < width; x++) if (raster.printCount[x] > 0) busy[columnOf(x)] = 1;
   for (let x = 0; x < width; x++) {
@@ -39,8 +44,11 @@ export function motifCell(raster: MotifRaster, lattice: PrintLattice, blends: re
       const label = labels[y * width + x];
       if (label === UNSEEN) continue;
       const t = turns(x, y);
-      const bin = Math.min(bins - 1, Math.floor((t - Math.floor(t)) * bins));
+      const along = Math.floor(t);
+      const bin = Math.min(bins - 1, Math.floor((t - along) * bins));
       count[(column * bins + bin) * (kinds + 1) + label]++;
+      seen[along & 1][column * bins + bin]++;
+      if (label > 0) printed[along & 1][column * bins + bin]++;
     }
   }
   const cell = new Uint8Array(columns * bins);
@@ -67,6 +75,9 @@ export function motifCell(raster: MotifRaster, lattice: PrintLattice, blends: re
     binMm,
     labels: withoutRims(cell, columns, bins, blends),
     cover,
+    halfDifference: cover.map((_, i) =>
+      seen[0][i] > 0 && seen[1][i] > 0 ? printed[0][i] / seen[0][i] - printed[1][i] / seen[1][i] : 0,
+    ),
   };
 }
 

@@ -48,10 +48,10 @@ function blendsAmong({ colours, bands, printColours }: MotifInput): boolean[] {
 /** u of the first and last column with print in the repeat that shows most of it. */
 function bestSpan(raster: MotifRaster, lattice: PrintLattice): { fromMm: number; toMm: number } | null {
   const { width, height, labels, fromUMm, pitchUMm } = raster;
-  const start = emptiestColumn(raster, cellGrid(raster, lattice).columns);
-  const { acrossOf } = cellGrid(raster, lattice, start);
+  const { columns } = cellGrid(raster, lattice);
+  const { acrossOf } = cellGrid(raster, lattice, emptiestColumn(raster, columns));
   const spans = new Map<number, { from: number; to: number; seen: number }>();
-  for (const x of printedColumns(raster)) {
+  for (const x of printedColumns(raster, columns)) {
     let seen = 0;
     for (let i = x; i < width * height; i += width) if (labels[i] !== UNSEEN) seen++;
     const across = acrossOf(x);

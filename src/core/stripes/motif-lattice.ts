@@ -27,7 +27,7 @@ export interface PrintLattice {
 /** Part of the print's variance a period may leave unexplained. */
 const MOST_UNEXPLAINED = 0.5;
 /** Of a print that changes from one period to the next, see alternation: true periods stay under 0.02. */
-const ALTERNATES = 0.1;
+const ALTERNATES = 0.05;
 /** A lattice stands on at least this many motifs, on this part of the places where one should be. */
 const FEWEST_SITES = 4;
 const LEAST_KEPT = 0.6;

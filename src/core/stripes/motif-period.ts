@@ -222,10 +222,13 @@ export function foldedVariance(raster: MotifRaster, periodRows: number): number 
 /** A column of the repeat holds print if it has this part of what the fullest one has: strays are passed over. */
 const LEAST_OF_FULLEST = 0.02;
 
-/** Columns that carry print, over all repeats alike. */
-export function printedColumns({ width, columnsPerRepeat, printCount }: MotifRaster): number[] {
-  const count = new Float64Array(columnsPerRepeat);
-  for (let x = 0; x < width; x++) count[x % columnsPerRepeat] += printCount[x];
+/** Columns that carry print, over all repeats alike; over all cells of `perCell` columns where that is given. */
+export function printedColumns(
+  { width, columnsPerRepeat, printCount }: MotifRaster,
+  perCell = columnsPerRepeat,
+): number[] {
+  const count = new Float64Array(perCell);
+  for (let x = 0; x < width; x++) count[x % perCell] += printCount[x];
   const least = Math.max(1, LEAST_OF_FULLEST * Math.max(...count));
-  return Array.from({ length: width }, (_, x) => x).filter((x) => count[x % columnsPerRepeat] >= least);
+  return Array.from({ length: width }, (_, x) => x).filter((x) => count[x % perCell] >= least);
 }

@@ -7,7 +7,7 @@ import type { MotifInput } from './motif-input.js';
 import { findPrintLattice, type PrintLattice } from './motif-lattice.js';
 import { type MotifShape, motifShapes } from './motif-places.js';
 import { motifRaster } from './motif-raster.js';
-import { cellSymmetry, unlikeLimits } from './motif-symmetry.js';
+import { type CellSymmetry, cellSymmetry } from './motif-symmetry.js';
 
 /** One colour of one motif. Lengths in mm, cloth frame. */
 export interface Motif {
@@ -27,9 +27,9 @@ export interface MotifReading {
   /** Null where nothing repeats along the stripes: no print, a stain, or less than two repeats of it in view. */
   readonly alongMm: number | null;
   readonly alongSdMm: number | null;
-  /** The next repeat across is shifted towards growing v by this part of alongMm, [0, 1); null where that was not seen. */
+  /** The next cell across is shifted towards growing v by this part of alongMm, [0, 1); null where that was not seen. */
   readonly dropFraction: number | null;
-  /** Repeats of the stripes to one of the print; null with dropFraction or where none was found. */
+  /** Repeats of the stripes to one cell of the print; null with dropFraction. */
   readonly acrossRepeats: number | null;
   readonly motifs: readonly Motif[];
   readonly intrusions: readonly Intrusion[];
@@ -37,6 +37,10 @@ export interface MotifReading {
   readonly directional: boolean | null;
   /** Part of the print that its image turned or mirrored end for end does not cover, 0..1. */
   readonly directionScore: number | null;
+  /** The print against its own images; null where none was found. */
+  readonly symmetry: CellSymmetry | null;
+  /** On one-way print: the end of v at which most of the largest drawing lies; null where that is its middle. */
+  readonly heavyEnd: 'up' | 'down' | null;
 }
 
 export const NO_MOTIFS: MotifReading = {
@@ -48,6 +52,8 @@ export const NO_MOTIFS: MotifReading = {
   intrusions: [],
   directional: null,
   directionScore: null,
+  symmetry: null,
+  heavyEnd: null,
 };
 
 /** Drops this near a whole repeat are none. */
@@ -71,7 +77,7 @@ export function readMotifs(input: MotifInput): MotifReading {
   return {
     alongMm,
     alongSdMm: Math.hypot(alongSdMm, input.scaleRelativeSd * alongMm),
-    dropFraction: acrossRepeats === 1 ? (Math.abs(drop - Math.round(drop)) < NO_DROP ? 0 : drop) : null,
+    dropFraction: acrossRepeats === null ? null : Math.abs(drop - Math.round(drop)) < NO_DROP ? 0 : drop,
     acrossRepeats,
     motifs: shapes.flatMap((shape) => motifsOf(input, lattice, cell, shape)),
     intrusions:
@@ -99,20 +105,35 @@ function onlyShapes(cell: MotifCell, shapes: readonly MotifShape[]): MotifCell {
 function direction(
   cell: MotifCell,
   shapes: readonly MotifShape[],
-): Pick<MotifReading, 'directional' | 'directionScore'> {
-  const { mirrorAlong, halfTurn } = cellSymmetry(
+): Pick<MotifReading, 'directional' | 'directionScore' | 'symmetry' | 'heavyEnd'> {
+  const symmetry = cellSymmetry(
     cell,
     shapes.map((shape) => shape.span),
   );
-  const directionScore = 1 - Math.max(mirrorAlong, halfTurn);
-  const alike = verdict(cell, directionScore);
-  return { directional: alike === null ? null : !alike, directionScore };
+  const { mirrorAlong, halfTurn } = symmetry;
+  const turned = [mirrorAlong.same, halfTurn.same];
+  const directional = turned.includes(true) ? false : turned.includes(null) ? null : true;
+  return {
+    directional,
+    directionScore: 1 - Math.max(mirrorAlong.score, halfTurn.score),
+    symmetry,
+    heavyEnd: directional ? heavyEnd(cell, shapes[0]) : null,
+  };
 }
 
-/** Is a print that misses its image by this part the same as it? */
-function verdict(cell: MotifCell, miss: number): boolean | null {
-  const { like, unlike } = unlikeLimits(cell);
-  return miss <= like ? true : miss >= unlike ? false : null;
+/** The middle of its area lies off the middle of its length by this part of it, or a drawing is as heavy at either end. */
+const LEAST_OFF_MIDDLE = 0.02;
+
+function heavyEnd({ bins, cover }: MotifCell, { places, span }: MotifShape): 'up' | 'down' | null {
+  let area = 0;
+  let moment = 0;
+  for (const i of places) {
+    area += cover[i];
+    moment += cover[i] * wrap((i % bins) - span.v, bins);
+  }
+  const off = moment / area - (span.tall - 1) / 2;
+  if (span.tall >= bins || Math.abs(off) < LEAST_OFF_MIDDLE * span.tall) return null;
+  return off > 0 ? 'up' : 'down';
 }
 
 function motifsOf(
@@ -122,7 +143,7 @@ function motifsOf(
   shape: MotifShape,
 ): Motif[] {
   const alone = onlyShapes(cell, [shape]);
-  const { mirrorAcross, mirrorAlong } = cellSymmetry(alone, [shape.span]);
+  const { mirrorAcross, mirrorAlong } = cellSymmetry(alone, [shape.span], true);
   return shape.colours.map(({ label, box }) => {
     const u = (box.fromUMm + box.toUMm) / 2;
     const v = (box.fromVMm + box.toVMm) / 2;
@@ -134,8 +155,8 @@ function motifsOf(
       acrossMm: u - turns * across,
       alongMm: wrap(along, lattice.alongMm),
       extentMm: [box.toUMm - box.fromUMm, box.toVMm - box.fromVMm],
-      mirrorsAcross: verdict(alone, 1 - mirrorAcross),
-      mirrorsAlong: verdict(alone, 1 - mirrorAlong),
+      mirrorsAcross: mirrorAcross.same,
+      mirrorsAlong: mirrorAlong.same,
     };
   });
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { motifFacts, printWarnings, readPrint } from '../../../src/core/pipeline/motif-facts.js';
+import { motifFacts, readPrint } from '../../../src/core/pipeline/motif-facts.js';
 import { NO_MOTIFS } from '../../../src/core/stripes/motif-reading.js';
 import type { StripeSummary } from '../../../src/core/stripes/stripe-summary.js';
 import { arrow, latticePrint, MADDER, printedSheet } from '../../support/printed-sheet.js';
@@ -87,12 +87,13 @@ describe('the print in the band model', () => {
     });
   });
 
-  it('warns of a print wider than the repeat of the stripes, and of nothing else', () => {
-    const wider = { ...NO_MOTIFS, alongMm: 30, acrossRepeats: 2 };
-    expect(printWarnings(wider).map((w) => w.code)).toEqual(['print-wider']);
-    expect(printWarnings(wider)[0].message).toContain('every 2 repeats');
-    expect(printWarnings({ ...wider, acrossRepeats: 1 })).toEqual([]);
-    expect(printWarnings({ ...wider, acrossRepeats: null })).toEqual([]);
-    expect(printWarnings(NO_MOTIFS)).toEqual([]);
+  it('names the cell across of a print wider than the repeat of the stripes, and its drop', () => {
+    const wider = { ...NO_MOTIFS, alongMm: 30, acrossRepeats: 2, dropFraction: 0.5 };
+    expect(motifFacts(wider, summary).repeat).toMatchObject({
+      along_mm: 30,
+      drop_fraction: 0.5,
+      motif_across_mm: 2 * (summary.repeat.across_mm ?? 0),
+    });
+    expect(motifFacts(NO_MOTIFS, summary).repeat).not.toHaveProperty('motif_across_mm');
   });
 });
