@@ -43,6 +43,7 @@ Exit codes:
 Examples:
   stripewright chevron ticking
   stripewright chevron ticking.bands.json --angles 45/38 --centre ochre --at 60mm
+  stripewright chevron printed --centre b1 --clear 5mm
   stripewright chevron ticking --from cloth --seam 24in --units inch`;
 
 /** Adds the command `chevron`. Sets process.exitCode as AFTER_HELP says. */
@@ -63,6 +64,10 @@ export function registerChevron(program: Command): void {
     .option('--seam <length>', 'length of the seam (default: 400mm)')
     .option('--shift <length>', 'slip the right half by so much across its stripes')
     .option('--allowance <length>', 'seam allowance (default: 15mm)')
+    .option(
+      '--clear <length>',
+      'lay the halves so that the seam keeps so far from motifs on the band at the ring',
+    )
     .option('--lay <way>', `how the right half lies: ${LAYS.join(', ')} (default: the best lawful way)`)
     .option('--anyway', 'draw a lay that the cloth forbids, with its true mismatch')
     .option('--inverted', 'point of the V upwards')

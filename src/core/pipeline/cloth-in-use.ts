@@ -5,7 +5,8 @@ import { fillCloth } from '../render/fill-cloth.js';
 import { pairOfPlaces } from '../seam/best-places.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import { placesOf } from '../seam/edge-sequence.js';
-import { type PlacedV, placedMatch } from '../seam/placed-match.js';
+import { placedMatch } from '../seam/placed-match.js';
+import { type PairRule, rightReferenceV } from '../seam/reference-v.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 
 /** The part of the photographed cloth that is used, and how it goes on beyond. */
@@ -51,6 +52,17 @@ export function wholeCloth(texture: ClothTexture, { lattice }: ChevronPreview): 
 export const crossAxisOf = (texture: ClothTexture, { lattice }: ChevronPreview): number | null =>
   lattice === null || lattice.dots.length > 0 ? null : crossAxisMm(texture, lattice.alongMm);
 
+const pairRule = (
+  { pattern, lattice, lay, verdict }: ChevronPreview,
+  crossAxis: number | null,
+): PairRule => ({
+  lay: lay.lay,
+  lattice,
+  repeatMm: pattern.repeatMm,
+  mirrors: verdict.motifs ?? [],
+  crossAxis,
+});
+
 /** The seam as cut from the best two places, or from the only one; from the mean cloth when none was seen whole. */
 export function seamOnCloth(
   preview: ChevronPreview,
@@ -66,38 +78,17 @@ export function seamOnCloth(
   if (one.best === null && (left === undefined || right === undefined)) return match;
   const pair = one.best ?? pairOfPlaces(sequence, match.request, left, right).pair;
   const u = { left: pair.left.uMm, right: pair.right.uMm };
-  const v = referencesV(preview, (use.fromVMm + use.toVMm) / 2, crossAxis, u);
-  return placedMatch(match, sequence, pair, v);
-}
-
-/**
- * Where along the stripes each half's reference point lies, so that motifs and cross stripes meet if they can.
- * The mirror or glide tells for one repeat; each further repeat between the two places adds its drop.
- */
-function referencesV(
-  preview: ChevronPreview,
-  leftMm: number,
-  crossAxis: number | null,
-  u: { readonly left: number; readonly right: number },
-): PlacedV {
-  const { pattern, lattice, lay, verdict } = preview;
-  const mirrors = verdict.motifs ?? [];
-  const dropMm = lattice?.dropMm ?? 0;
-  const cellMm = lattice?.acrossMm ?? pattern.repeatMm;
-  const repeatsOn = (imageU: number): number => Math.round((u.right - imageU) / cellMm);
-  if (lay.lay === 'same-way') {
-    const mirror = mirrors.find((m) => m.reverses === 'across');
-    if (mirror === undefined) return { leftMm, rightMm: leftMm };
-    const turns = repeatsOn(2 * mirror.axisMm - u.left);
-    return { leftMm, rightMm: leftMm + mirror.slipMm + turns * dropMm };
-  }
-  if (lay.lay === 'head-to-tail') {
-    const mirror = mirrors.find((m) => m.reverses === 'along');
-    if (mirror !== undefined) {
-      const turns = repeatsOn(u.left + mirror.slipMm);
-      return { leftMm, rightMm: 2 * mirror.axisMm - leftMm + turns * dropMm };
-    }
-    return { leftMm, rightMm: crossAxis === null ? leftMm : 2 * crossAxis - leftMm };
-  }
-  return { leftMm, rightMm: leftMm + repeatsOn(u.left) * dropMm };
+  const middleV = (use.fromVMm + use.toVMm) / 2;
+  const { lattice } = preview;
+  // At the clean place nearest the middle of what was photographed, where one was asked for.
+  const near = (alongMm: number): number =>
+    lattice === null
+      ? alongMm
+      : alongMm + Math.round((middleV - alongMm) / lattice.alongMm) * lattice.alongMm;
+  const leftMm = one.clear === null ? middleV : near(one.clear.left.alongMm);
+  const rightMm =
+    one.clear === null || one.clear.paired
+      ? rightReferenceV(pairRule(preview, crossAxis), leftMm, u)
+      : near(one.clear.right.alongMm);
+  return placedMatch(match, sequence, pair, { leftMm, rightMm });
 }

@@ -18,6 +18,7 @@ export interface ChevronWords {
   readonly lay?: string;
   readonly anyway?: boolean;
   readonly inverted?: boolean;
+  readonly clear?: string;
 }
 
 /** Reads what was typed into one request. Throws UsageError, naming the option, when a value makes no sense. */
@@ -39,6 +40,7 @@ export function parseChevronRequest(words: ChevronWords): ChevronRequest {
     point: words.inverted === true ? 'up' : 'down',
     lay: lay ?? null,
     anyway: words.anyway === true,
+    clearMm: words.clear === undefined ? null : signedLengthMm(words.clear, '--clear'),
   };
 }
 

@@ -4,6 +4,7 @@ import { type ClothPattern, clothPattern } from '../model/cloth-pattern.js';
 import { allowedLays, type LayVerdict, type SymmetryVerdict } from '../seam/allowed-lays.js';
 import { bestPlaces } from '../seam/best-places.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
+import { clearSeam } from '../seam/clear-seam.js';
 import { colourShares } from '../seam/colour-shares.js';
 import { type EdgeSequence, edgeSequence } from '../seam/edge-sequence.js';
 import {
@@ -37,6 +38,8 @@ export interface ChevronRequest {
   readonly lay: Lay | null;
   /** Draw a lay that the cloth's symmetry forbids. */
   readonly anyway: boolean;
+  /** Keep the seam so far from motifs on the centre band, where it can be; null: not looked at. */
+  readonly clearMm: number | null;
 }
 
 export const DEFAULT_CHEVRON: ChevronRequest = {
@@ -53,6 +56,7 @@ export const DEFAULT_CHEVRON: ChevronRequest = {
   point: 'down',
   lay: null,
   anyway: false,
+  clearMm: null,
 };
 
 /** Width of a half as its shares are counted, as a part of the seam: what the pictures show. */
@@ -69,6 +73,12 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
   const atMm = request.atMm ?? request.seamMm / 2;
   checkSeamLengths(request.seamMm, atMm, request.allowanceMm);
   const verdict = allowedLays(model, pattern);
+  const lattice = clothLattice(model);
+  const { clearMm } = request;
+  if (clearMm !== null && !(clearMm >= 0 && clearMm <= 100))
+    throw new UsageError(`--clear: expected 0 to 100 mm, received ${clearMm} mm`);
+  if (clearMm !== null && (lattice === null || lattice.dots.length === 0))
+    throw new UsageError('--clear: the model lists no motifs to keep clear of; leave it out');
   const lay = chosenLay(verdict, request);
   const axisUMm = verdict.mirror.axesUMm[0] ?? null;
   const sequence = edgeSequence(model, pattern);
@@ -90,7 +100,10 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
         },
         axisUMm,
       );
-      return previewOne(model, match, sequence, request.allowanceMm, figures);
+      const one = previewOne(model, match, sequence, request.allowanceMm, figures);
+      return clearMm === null || lattice === null
+        ? one
+        : { ...one, clear: clearSeam(match, lattice, verdict.motifs ?? [], clearMm) };
     }),
   );
   return succeed({
@@ -100,7 +113,7 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
     forced: lay.allowed === 'no',
     axisUMm,
     sequence,
-    lattice: clothLattice(model),
+    lattice,
     rows,
     allowanceMm: request.allowanceMm,
   });
@@ -160,6 +173,7 @@ function previewOne(
       right: colourShares(pattern, match.right, 'right', REACH * seamMm, seamMm),
     },
     cutEdge: cutEdgeMatch(allowanceMm, leftDeg, rightDeg),
+    clear: null,
   };
 }
 

@@ -1,4 +1,5 @@
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
+import type { BandCrossing } from '../seam/clean-places.js';
 import type { ColourShare } from '../seam/colour-shares.js';
 import type { MismatchFigures } from '../seam/expected-mismatch.js';
 
@@ -113,6 +114,15 @@ function seamRecord(one: SeamPreview, picture: string | null) {
               mismatch_mm: round(c.rightMm - c.leftMm),
             })),
           },
+    clear:
+      one.clear === null
+        ? null
+        : {
+            margin_mm: round(one.clear.marginMm),
+            paired: one.clear.paired,
+            left: crossing(one.clear.left, one.clear.marginMm),
+            right: crossing(one.clear.right, one.clear.marginMm),
+          },
     drift:
       one.drift === null
         ? null
@@ -129,6 +139,13 @@ function seamRecord(one: SeamPreview, picture: string | null) {
     },
   };
 }
+
+const crossing = ({ alongMm, clearanceMm, motifEdgesCut }: BandCrossing, marginMm: number) => ({
+  along_mm: round(alongMm),
+  clearance_mm: round(clearanceMm),
+  clean: clearanceMm >= marginMm - 1e-6,
+  motif_edges_cut: motifEdgesCut,
+});
 
 const round = (value: number): number => Math.round(value * 1000) / 1000 + 0;
 const roundOrNull = (value: number | null): number | null => (value === null ? null : round(value));

@@ -32,6 +32,13 @@ const figures = orNull(
 const place = record({ repeat: whole, across_mm: number });
 const shares = list(record({ colour: text, share }));
 
+const clearing = record({
+  along_mm: { ...number, description: 'Cloth v at the middle of the band; repeats with the print.' },
+  clearance_mm: { ...number, description: 'Negative inside a motif.' },
+  clean: yes,
+  motif_edges_cut: { ...whole, description: 'Outlines of motifs that the whole seam crosses.' },
+});
+
 const seam = record({
   angle_left_deg: angle,
   angle_right_deg: angle,
@@ -70,6 +77,11 @@ const seam = record({
       edges: list(record({ edge: whole, left_mm: number, right_mm: number, mismatch_mm: number })),
     }),
   ),
+  clear: {
+    ...orNull(record({ margin_mm: atLeast0, paired: yes, left: clearing, right: clearing })),
+    description:
+      'Where to cut so that the seam keeps clear of motifs on the centre band; null when not asked for.',
+  },
   drift: orNull(record({ per_repeat_mm: positive, per_100mm_mm: number, half_repeat_at_mm: positive })),
   colour_shares: record({ left: shares, right: shares }),
   if_matched_at_cut_edge: record({

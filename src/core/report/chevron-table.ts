@@ -7,6 +7,7 @@ import {
   unitMark,
 } from '../base/length.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
+import type { BandCrossing } from '../seam/clean-places.js';
 
 /** Columns of a plain terminal. */
 const WIDTH = 80;
@@ -81,8 +82,29 @@ function afterwards(preview: ChevronPreview, unit: LengthUnit): string[] {
       ),
     );
   }
+  for (const row of preview.rows) for (const one of row) lines.push(...clearWords(one, unit));
   for (const one of firsts) lines.push(...cautions(one, preview.allowanceMm, unit));
   return lines;
+}
+
+/** Where to lay a seam that was asked to keep clear of motifs. */
+function clearWords({ match, clear }: SeamPreview, unit: LengthUnit): string[] {
+  if (clear === null) return [];
+  const { request, pattern } = match;
+  const angle =
+    request.leftDeg === request.rightDeg ? `${request.leftDeg}°` : `${request.leftDeg}°/${request.rightDeg}°`;
+  const side = (name: string, { alongMm, clearanceMm, motifEdgesCut }: BandCrossing): string => {
+    const room =
+      clearanceMm >= clear.marginMm - 1e-6
+        ? `clear by ${formatSmall(clearanceMm, unit)}`
+        : clearanceMm > 0
+          ? `only ${formatSmall(clearanceMm, unit)} clear`
+          : 'through a motif';
+    return `${name} at ${formatLength(alongMm, unit)} along, ${room}, ${motifEdgesCut} motif edge${motifEdgesCut === 1 ? '' : 's'} cut`;
+  };
+  return wrapped(
+    `${angle} ${pattern.bands[request.centre].id}: ${side('left', clear.left)}; ${side('right', clear.right)}.`,
+  );
 }
 
 function cautions({ match, drift, cutEdge }: SeamPreview, allowanceMm: number, unit: LengthUnit): string[] {

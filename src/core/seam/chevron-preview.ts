@@ -1,6 +1,7 @@
 import type { ClothPattern } from '../model/cloth-pattern.js';
 import type { LayVerdict, SymmetryVerdict } from './allowed-lays.js';
 import type { PlacePair } from './best-places.js';
+import type { BandCrossing } from './clean-places.js';
 import type { ColourShare } from './colour-shares.js';
 import type { EdgeSequence } from './edge-sequence.js';
 import type { MismatchFigures, Unevenness } from './expected-mismatch.js';
@@ -23,6 +24,17 @@ export interface SeamPreview {
   readonly drift: Drift | null;
   readonly shares: { readonly left: readonly ColourShare[]; readonly right: readonly ColourShare[] };
   readonly cutEdge: CutEdgeMatch;
+  /** Where to cut so that the seam keeps clear of motifs on the centre band; null when not asked for, or without motifs. */
+  readonly clear: ClearSeam | null;
+}
+
+export interface ClearSeam {
+  /** What was asked for. */
+  readonly marginMm: number;
+  readonly left: BandCrossing;
+  readonly right: BandCrossing;
+  /** The right half follows from the left one, since motifs must meet their mirror images. */
+  readonly paired: boolean;
 }
 
 /** Every stage's result, in the order of the stages. */
