@@ -57,7 +57,7 @@ export function allowedLays(model: BandModel, pattern: ClothPattern): SymmetryVe
     motifs,
     directional,
     sentence: sentence(mirror, lays, directional),
-    checkByEye: checkByEye(lays, directional, motifs !== null),
+    checkByEye: checkByEye(lays, directional, motifs?.some((m) => m.drawn === null) ?? false),
     lays,
     preferred,
     doubts: doubts(model, mirror),
@@ -149,11 +149,14 @@ function sameWay(mirror: BandMirror, motifs: readonly MotifMirror[] | null): Lay
       };
     }
     const slip = Math.min(...across.map((m) => m.slipMm));
+    const sure = across.some((m) => m.drawn === true);
     const how = slip > 0 ? ` with the right half slid ${slip.toFixed(0)} mm along the stripes` : '';
     return {
       lay,
-      allowed: 'check',
-      reason: `The stripes are balanced and the motifs' places mirror${how}: lawful if each motif looks the same in a mirror.`,
+      allowed: sure ? 'yes' : 'check',
+      reason: sure
+        ? `The stripes are balanced and the motifs are their own mirror images${how}, so both halves may lie the same way up.`
+        : `The stripes are balanced and the motifs' places mirror${how}: lawful if each motif looks the same in a mirror.`,
     };
   }
   return {

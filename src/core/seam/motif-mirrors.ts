@@ -9,6 +9,8 @@ export interface MotifMirror {
   readonly axisMm: number;
   /** Shift that goes with it, mm in the other coordinate, [0, its period). */
   readonly slipMm: number;
+  /** Whether the drawings mirror with it, as far as was measured; null: for the eye to check. */
+  readonly drawn: boolean | null;
 }
 
 interface Dot {
@@ -16,6 +18,8 @@ interface Dot {
   readonly u: number;
   readonly v: number;
   readonly extent: readonly [number, number];
+  /** Whether its own drawing mirrors; null where that is not known. */
+  readonly mirrors: Readonly<Record<'across' | 'along', boolean | null>>;
 }
 
 /** What the motifs' places need: the lattice (across, drop along) and (0, along), and the dots of one cell. */
@@ -48,13 +52,15 @@ export function motifLattice(model: BandModel): MotifLattice | null {
       u: m.across_mm,
       v: m.along_mm,
       extent: m.extent_mm,
+      mirrors: { across: m.mirrors_across ?? null, along: m.mirrors_along ?? null },
     })),
   };
 }
 
 /**
  * Mirrors and glides of the motifs that also keep the stripes. A motif is known by its place, colour and
- * size only: whether its own drawing mirrors is for the eye to check.
+ * size, and by whether its own drawing mirrors where that was measured: one that does not may still be carried onto its mirror
+ * image elsewhere in the cell, but never onto its own copies.
  *
  * axesUMm: the stripes' own mirror lines (for reversing across). stripePeriodsMm: shifts within one repeat
  * that keep the stripes, 0 among them (for reversing along). nearMm: how closely places must agree.
@@ -66,7 +72,7 @@ export function motifMirrors(
   nearMm: number,
 ): MotifMirror[] {
   const { alongMm } = lattice;
-  const dots = lattice.dots.length > 0 ? lattice.dots : [{ colour: '', u: 0, v: 0, extent: [0, 0] as const }];
+  const dots = lattice.dots.length > 0 ? lattice.dots : [NO_DOT];
   const found: MotifMirror[] = [];
   const add = (mirror: MotifMirror): void => {
     const seen = found.some(
@@ -77,10 +83,17 @@ export function motifMirrors(
     );
     if (!seen) found.push(mirror);
   };
-  const kept = (image: (dot: Dot) => readonly [number, number]): boolean =>
+  const kept = (image: (dot: Dot) => readonly [number, number], reverses: MotifMirror['reverses']): boolean =>
     dots.every((dot) =>
-      dots.some((other) => sameDot(dot, other) && same(lattice, image(dot), other, nearMm)),
+      dots.some(
+        (other) =>
+          sameDot(dot, other) &&
+          same(lattice, image(dot), other, nearMm) &&
+          !(other === dot && dot.mirrors[reverses] === false),
+      ),
     );
+  const drawn = (reverses: MotifMirror['reverses']): boolean | null =>
+    lattice.dots.length > 0 && lattice.dots.every((dot) => dot.mirrors[reverses] === true) ? true : null;
   // With no dot listed the lattice alone is judged, and its cell may start anywhere on a mirror line.
   const anywhere = lattice.dots.length === 0;
   for (const axis of axesUMm) {
@@ -88,8 +101,13 @@ export function motifMirrors(
       const centre = anywhere ? 0 : axis;
       // A partner a whole repeat away, with its drop, is met about the other mirror line, half a repeat on.
       const slip = wrap(other.v - dots[0].v, alongMm);
-      if (kept((dot) => [2 * centre - dot.u, dot.v + slip])) {
-        add({ reverses: 'across', axisMm: axis, slipMm: snapToZero(slip, alongMm, nearMm) });
+      if (kept((dot) => [2 * centre - dot.u, dot.v + slip], 'across')) {
+        add({
+          reverses: 'across',
+          axisMm: axis,
+          slipMm: snapToZero(slip, alongMm, nearMm),
+          drawn: drawn('across'),
+        });
       }
     }
   }
@@ -97,8 +115,8 @@ export function motifMirrors(
     for (const other of dots) {
       for (const turn of [0, 1]) {
         const sum = other.v + dots[0].v + turn * lattice.dropMm;
-        if (kept((dot) => [dot.u + a, sum - dot.v])) {
-          add({ reverses: 'along', axisMm: wrap(sum, alongMm) / 2, slipMm: a });
+        if (kept((dot) => [dot.u + a, sum - dot.v], 'along')) {
+          add({ reverses: 'along', axisMm: wrap(sum, alongMm) / 2, slipMm: a, drawn: drawn('along') });
         }
       }
     }
@@ -124,6 +142,14 @@ export function stripePeriods(
   }
   return periods;
 }
+
+const NO_DOT: Dot = {
+  colour: '',
+  u: 0,
+  v: 0,
+  extent: [0, 0],
+  mirrors: { across: null, along: null },
+};
 
 const sameDot = (a: Dot, b: Dot): boolean =>
   a.colour === b.colour &&
