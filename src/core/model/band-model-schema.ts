@@ -196,7 +196,19 @@ export const bandModelSchema = {
         ['half_turn', 'mirror_along', 'mirror_across', 'verdict', 'verdict_confidence', 'heavy_end'],
       ),
       warnings: list(record({ code: text, message: text })),
-      check: record({ repeat, bands, instances }),
+      check: record(
+        {
+          repeat,
+          bands,
+          instances,
+          symmetry: record({
+            balanced: { type: 'boolean' },
+            balance_score: share,
+            mirror_axes_mm: list(number),
+          }),
+        },
+        ['symmetry'],
+      ),
       cloth: {
         ...record({ file: text, px_per_mm: positive, left_u_mm: number, top_v_mm: number }),
         description:

@@ -131,6 +131,8 @@ export interface SecondDirection {
   readonly repeat: RepeatFacts;
   readonly bands: readonly BandFacts[];
   readonly instances: readonly InstanceFacts[];
+  /** Its own balance; the model's symmetry is the first direction's. Absent in older or typed models. */
+  readonly symmetry?: Pick<SymmetryFacts, 'balanced' | 'balance_score' | 'mirror_axes_mm'>;
 }
 
 /** The rectified picture beside the model: where it lies on the cloth. */

@@ -8,7 +8,7 @@ import { blankPage, place, placeHalves } from '../render/page.js';
 import { atPx, atTrueSize, type Sheet } from '../render/picture-svg.js';
 import { seamPicture } from '../render/seam-picture.js';
 import { seamSheet } from '../render/seam-sheet.js';
-import { type HalfWindow, stripePainter } from '../render/stripe-raster.js';
+import { checkPainter, type HalfWindow, stripePainter } from '../render/stripe-raster.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import { matchedAtCutEdge } from '../seam/cut-edge.js';
 import type { SeamMatch } from '../seam/seam-match.js';
@@ -46,10 +46,13 @@ export function chevronPictures(
 ): ChevronPictures {
   const use = cloth === null ? null : clothContinuation(cloth, preview);
   const crossAxis = cloth === null ? null : crossAxisOf(cloth, preview);
+  const { cross } = preview.rows[0][0].match;
   const paint =
     cloth !== null && use !== null
       ? clothPainter(wholeCloth(cloth, preview), use)
-      : stripePainter(preview.pattern);
+      : cross === null
+        ? stripePainter(preview.pattern)
+        : checkPainter(preview.pattern, cross);
   const prefix = cloth === null ? 'chevron' : 'cloth';
   const rows =
     use === null
@@ -215,5 +218,5 @@ function colourWords(preview: ChevronPreview): string {
   const names = [...new Set(preview.pattern.bands.map((band) => band.name))];
   const list =
     names.length > 1 ? `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}` : names[0];
-  return `${list} stripe`;
+  return `${list} ${preview.rows[0][0].match.cross === null ? 'stripe' : 'check'}`;
 }

@@ -1,14 +1,16 @@
-import { ciede2000 } from '../colour/ciede2000.js';
-import type { BandFacts, ColourFacts, SecondDirection } from '../model/band-model.js';
+import type { SecondDirection } from '../model/band-model.js';
 import { clothMap } from '../rectify/camera-plane.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
 import { type PictureLevels, viewSecondStripes } from '../rectify/stripe-view.js';
 import type { EdgePoints } from '../rectify/trace-edges.js';
-import { summariseStripes } from '../stripes/summarise-stripes.js';
+import { type StripeSummary, summariseStripes } from '../stripes/summarise-stripes.js';
+import { type CheckColours, checkColours } from './check-colours.js';
 import { metricTraces, readAndTrace } from './measure-stripes.js';
 
 export interface CheckReading {
   readonly facts: SecondDirection;
+  /** Both directions in the colours of their yarns. */
+  readonly colours: CheckColours;
   /** How far the second direction is from square to the first: 100 tan(angle). */
   readonly skewPercent: number;
 }
@@ -16,8 +18,8 @@ export interface CheckReading {
 /**
  * The second direction of a check, in the plane that the first one gave. Its positions run along v of the cloth frame where that
  * grows with its own straight frame, else against it. Null when its bands cannot be read: the cloth is then
- * reported as a stripe. Its bands are named after those of the first direction's `colours` that they are nearest to: both mix
- * the same yarns.
+ * reported as a stripe.
+ * @param first the other direction, as summarised
  */
 export function measureCheck(
   levels: PictureLevels,
@@ -25,7 +27,7 @@ export function measureCheck(
   pxPerMm: number,
   scaleRelativeSd: number,
   plane: PlaneSolution,
-  colours: readonly ColourFacts[],
+  first: StripeSummary,
 ): CheckReading | null {
   const view = viewSecondStripes(levels, pxPerMm, angle);
   if (view === null) return null;
@@ -38,28 +40,19 @@ export function measureCheck(
   const uMm = rising ? traces.uMm : traces.uMm.map((v) => -v);
   const summary = summariseStripes(reading, view.straight.cloth, { ...traces, uMm }, scaleRelativeSd);
   if (!summary.ok) return null;
-  const { repeat, instances } = summary.value;
-  const bands = inColours(summary.value.bands, summary.value.colours, colours);
-  return { facts: { repeat, bands, instances }, skewPercent: skewOf(edges, plane) };
-}
-
-function inColours(
-  bands: readonly BandFacts[],
-  own: readonly ColourFacts[],
-  colours: readonly ColourFacts[],
-): BandFacts[] {
-  const nearest = new Map(
-    own.map(({ id, lab }) => [
-      id,
-      colours.reduce((p, q) => (ciede2000(lab, q.lab) < ciede2000(lab, p.lab) ? q : p)).id,
-    ]),
-  );
-  const named = (id: string): string => nearest.get(id) ?? id;
-  return bands.map((band) => ({
-    ...band,
-    colour: named(band.colour),
-    mix: band.mix.map((part) => ({ ...part, colour: named(part.colour) })),
-  }));
+  const { repeat, instances, symmetry } = summary.value;
+  const colours = checkColours(first, summary.value);
+  const { balanced, balance_score, mirror_axes_mm } = symmetry;
+  return {
+    facts: {
+      repeat,
+      bands: colours.alongBands,
+      instances,
+      symmetry: { balanced, balance_score, mirror_axes_mm },
+    },
+    colours,
+    skewPercent: skewOf(edges, plane),
+  };
 }
 
 function isRising(values: Float64Array, { edges, windows }: EdgePoints): boolean {

@@ -110,11 +110,14 @@ export function measureCloth(
   const { reading, edges } = traced.value;
   const summarised = summariseStripes(reading, view.straight.cloth, metricTraces(edges, plane), repeatSd);
   if (!summarised.ok) return summarised;
-  const summary = summarised.value;
+  const first = summarised.value;
   const check =
     view.secondAngle === null
       ? null
-      : measureCheck(levels, view.secondAngle, reference.pxPerMm, repeatSd, plane, summary.colours);
+      : measureCheck(levels, view.secondAngle, reference.pxPerMm, repeatSd, plane, first);
+  const summary = check
+    ? { ...first, colours: check.colours.colours, bands: check.colours.acrossBands }
+    : first;
 
   begin('pictures');
   const cloth = clothPicture(levels, plane, summary.originUMm, reference.pxPerMm, view, reading);

@@ -1,11 +1,12 @@
 import { type Outcome, succeed, UsageError } from '../base/outcome.js';
 import type { BandModel } from '../model/band-model.js';
-import { type ClothPattern, clothPattern } from '../model/cloth-pattern.js';
+import { bandMiddleU, type ClothPattern, clothPattern } from '../model/cloth-pattern.js';
 import { allowedLays, type LayVerdict, type SymmetryVerdict } from '../seam/allowed-lays.js';
 import { bestPlaces } from '../seam/best-places.js';
-import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
+import type { ChevronPreview, CrossSeam, SeamPreview } from '../seam/chevron-preview.js';
 import { clearSeam } from '../seam/clear-seam.js';
 import { colourShares } from '../seam/colour-shares.js';
+import { type CrossStripes, centredCross, crossLay, crossStripes } from '../seam/cross-model.js';
 import { type EdgeSequence, edgeSequence } from '../seam/edge-sequence.js';
 import {
   type MismatchFigures,
@@ -74,6 +75,7 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
   checkSeamLengths(request.seamMm, atMm, request.allowanceMm);
   const verdict = allowedLays(model, pattern);
   const lattice = clothLattice(model);
+  const cross = crossStripes(model);
   const { clearMm } = request;
   if (clearMm !== null && !(clearMm >= 0 && clearMm <= 100))
     throw new UsageError(`--clear: expected 0 to 100 mm, received ${clearMm} mm`);
@@ -99,8 +101,12 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
           lay: lay.lay,
         },
         axisUMm,
+        cross === null ? null : centredCross(cross),
       );
-      const one = previewOne(model, match, sequence, request.allowanceMm, figures);
+      const one = {
+        ...previewOne(model, match, sequence, request.allowanceMm, figures),
+        cross: cross === null ? null : crossSeam(cross, match),
+      };
       return clearMm === null || lattice === null
         ? one
         : { ...one, clear: clearSeam(match, lattice, verdict.motifs ?? [], clearMm) };
@@ -174,7 +180,27 @@ function previewOne(
     },
     cutEdge: cutEdgeMatch(allowanceMm, leftDeg, rightDeg),
     clear: null,
+    cross: null,
   };
+}
+
+/** The same seam as the cross stripes of a check see it, matched at their own mirror line. */
+function crossSeam(cross: CrossStripes, { request }: SeamMatch): CrossSeam | null {
+  const [leftDeg, rightDeg] = [90 - request.leftDeg, 90 - request.rightDeg];
+  // Cross stripes along the seam do not cross it.
+  if (Math.min(leftDeg, rightDeg) < 0.5) return null;
+  const { model, pattern, mirror } = cross;
+  const axis = mirror.axesUMm[0] ?? null;
+  const off = (k: number): number =>
+    axis === null ? -pattern.bands[k].widthMm : Math.abs(bandMiddleU(pattern, k) - axis);
+  const centre = pattern.bands.reduce((best, _, k) => (off(k) < off(best) ? k : best), 0);
+  const match = seamMatch(
+    pattern,
+    { ...request, leftDeg, rightDeg, centre, shiftMm: 0, lay: crossLay(request.lay) },
+    axis,
+  );
+  const { worst, basis } = previewOne(model, match, edgeSequence(model, pattern), 0, new Map());
+  return { match, worst, basis };
 }
 
 /** Equal angles only stretch the same figures, so those are worked out once, across the stripes. */

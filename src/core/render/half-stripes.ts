@@ -1,6 +1,7 @@
 import { type ClothPattern, wrap } from '../model/cloth-pattern.js';
 import { clothFromGarment, type HalfOnCloth } from '../model/half-on-cloth.js';
 import type { SeamMatch } from '../seam/seam-match.js';
+import { mixedHex } from './mixed-colour.js';
 import { pictureFromGarment, type SeamFrame } from './seam-frame.js';
 import { polygon } from './svg.js';
 
@@ -19,22 +20,46 @@ export function stripesSvg(match: SeamMatch, frame: SeamFrame): string {
   const right: Corner[] = left.map(([x, y]) => [x === 0 ? 0 : w, y]);
   const place = (x: number, y: number): [number, number] => pictureFromGarment(frame, x, y);
   return (
-    stripedShape(match.pattern, match.left, left, place) +
-    stripedShape(match.pattern, match.right, right, place)
+    stripedShape(match.pattern, match.left, left, place, match.cross) +
+    stripedShape(match.pattern, match.right, right, place, match.cross)
   );
 }
 
 /**
  * A convex garment shape filled with its stripes. Each band is painted from its lower edge to the far end
- * and the next one over it, so that no hairline of background shows between neighbours.
+ * and the next one over it, so that no hairline of background shows between neighbours. In a check every cross stripe of a band
+ * is painted so within it, in the mixture of the two.
  */
 export function stripedShape(
   pattern: ClothPattern,
   half: HalfOnCloth,
   shape: readonly Corner[],
   place: (x: number, y: number) => [number, number],
+  cross: ClothPattern | null = null,
 ): string {
-  const u = ([x, y]: Corner): number => clothFromGarment(half, x, y)[0] - pattern.originUMm;
+  const draw = (part: readonly Corner[], fill: string): string =>
+    polygon(
+      part.map(([x, y]) => place(x, y)),
+      { fill },
+    );
+  return partsAbove(pattern, shape, ([x, y]) => clothFromGarment(half, x, y)[0])
+    .map(({ part, srgb }) =>
+      cross === null
+        ? draw(part, srgb)
+        : partsAbove(cross, part, ([x, y]) => clothFromGarment(half, x, y)[1])
+            .map((cell) => draw(cell.part, mixedHex(srgb, cell.srgb)))
+            .join(''),
+    )
+    .join('');
+}
+
+/** One part a band, from its lower edge on, in order; `along`: the cloth coordinate that the pattern runs along. */
+function partsAbove(
+  pattern: ClothPattern,
+  shape: readonly Corner[],
+  along: (corner: Corner) => number,
+): { part: Corner[]; srgb: string }[] {
+  const u = (corner: Corner): number => along(corner) - pattern.originUMm;
   const us = shape.map(u);
   const lowest = Math.min(...us);
   const highest = Math.max(...us);
@@ -43,17 +68,12 @@ export function stripedShape(
   const startOf = (j: number): number =>
     Math.floor(j / n) * pattern.repeatMm + pattern.bands[wrap(j, n)].startMm;
   while (startOf(k + 1) <= lowest) k++;
-  let svg = '';
+  const parts: { part: Corner[]; srgb: string }[] = [];
   for (; startOf(k) < highest; k++) {
-    const rest = above(shape, (corner) => u(corner) - startOf(k));
-    if (rest.length > 2) {
-      svg += polygon(
-        rest.map(([x, y]) => place(x, y)),
-        { fill: pattern.bands[wrap(k, n)].srgb },
-      );
-    }
+    const part = above(shape, (corner) => u(corner) - startOf(k));
+    if (part.length > 2) parts.push({ part, srgb: pattern.bands[wrap(k, n)].srgb });
   }
-  return svg;
+  return parts;
 }
 
 /** The part of a convex shape where a linear function is >= 0 (Sutherland and Hodgman 1974, doi 10.1145/360767.360802). */

@@ -1,4 +1,4 @@
-import { byteFromLinear, linearFromRgb8, rgb8FromHex } from '../colour/srgb.js';
+import { byteFromLinear, linearFromByte, linearFromRgb8, rgb8FromHex } from '../colour/srgb.js';
 import { boxMean, type PeriodicSteps } from '../math/periodic-steps.js';
 import { type ClothPattern, stepsOfPattern } from '../model/cloth-pattern.js';
 import type { HalfOnCloth } from '../model/half-on-cloth.js';
@@ -58,6 +58,35 @@ export function stripePainter(
     return raster(columns, rows, 4, new Uint8Array(out.buffer));
   };
 }
+
+/**
+ * Paints halves of a check in clean colours: cross stripes along v, half and half with the first direction's in linear
+ * light, as woven yarns mix.
+ */
+export function checkPainter(
+  pattern: ClothPattern,
+  cross: ClothPattern,
+): (half: HalfOnCloth, window: HalfWindow) => Raster<Uint8Array> {
+  const across = stripePainter(pattern);
+  const along = stripePainter(cross);
+  return (half, window) => {
+    const picture = across(half, window);
+    const turned = { ...half, uMm: half.vMm, uPerX: half.vPerX, uPerY: half.vPerY };
+    const other = along(turned, window).data;
+    const { data } = picture;
+    for (let i = 0; i < data.length; i++) {
+      if (i % 4 !== 3) data[i] = HALF_AND_HALF[(linear16(data[i]) + linear16(other[i])) >> 4];
+    }
+    return picture;
+  };
+}
+
+/** Linear light in 16 bits, and encoded bytes of sums of two of them. */
+const LINEAR_16 = Uint16Array.from({ length: 256 }, (_, byte) => Math.round(65535 * linearFromByte[byte]));
+const linear16 = (byte: number): number => LINEAR_16[byte];
+const HALF_AND_HALF = Uint8Array.from({ length: 8192 }, (_, k) =>
+  byteFromLinear(Math.min(1, (16 * k + 8) / 131070)),
+);
 
 /** Packed RGBA of a pixel by where its centre falls in the repeat; a and b: its reach across the stripes. */
 function pixelTable(steps: PeriodicSteps, a: number, b: number): Uint32Array {

@@ -1,16 +1,10 @@
 import { byteTable, LINEAR_STEPS } from '../colour/byte-table.js';
-import {
-  byteFromLinear,
-  hexFromRgb8,
-  linearFromRgb8,
-  type Rgb8,
-  rgb8FromHex,
-  rgb8FromLinear,
-} from '../colour/srgb.js';
+import { byteFromLinear, linearFromRgb8, rgb8FromHex } from '../colour/srgb.js';
 import { boxMean } from '../math/periodic-steps.js';
 import type { BandModel } from '../model/band-model.js';
 import { type ClothPattern, clothPattern, type PatternBand, stepsOfPattern } from '../model/cloth-pattern.js';
 import { type Raster, raster } from '../raster/raster.js';
+import { mixedHex } from './mixed-colour.js';
 import { element, svgInMm } from './svg.js';
 
 /** One repeat of the cloth at true size; laid side by side, copies join without a seam. */
@@ -27,7 +21,9 @@ export interface Swatch {
 export function swatchOf(model: BandModel): Swatch | null {
   const across = clothPattern(model);
   if (!across.ok) return null;
-  const second = model.check ? clothPattern({ ...model, ...model.check }) : null;
+  const second = model.check
+    ? clothPattern({ ...model, repeat: model.check.repeat, bands: model.check.bands })
+    : null;
   const along = second?.ok ? second.value : null;
   const widthMm = across.value.repeatMm;
   return {
@@ -101,18 +97,10 @@ export function swatchSvg(swatch: Swatch): string {
           y: 0,
           width: widthMm - band.startMm,
           height,
-          fill: crossing ? mixed(band, crossing) : band.srgb,
+          fill: crossing ? mixedHex(band.srgb, crossing.srgb) : band.srgb,
         }),
       );
     })
     .join('');
   return svgInMm(widthMm, heightMm, 'One repeat of the cloth, true size', body);
-}
-
-/** Colour where two bands of a woven check cross: half of each, in linear light. */
-function mixed(a: PatternBand, b: PatternBand): string {
-  const other = linearOf(b);
-  const [r, g, bl] = linearOf(a).map((value, c) => (value + other[c]) / 2);
-  const rgb: Rgb8 = rgb8FromLinear([r, g, bl]);
-  return hexFromRgb8(rgb);
 }

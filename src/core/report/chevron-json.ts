@@ -123,6 +123,15 @@ function seamRecord(one: SeamPreview, picture: string | null) {
             left: crossing(one.clear.left, one.clear.marginMm),
             right: crossing(one.clear.right, one.clear.marginMm),
           },
+    cross:
+      one.cross === null
+        ? null
+        : {
+            repeat_along_mm: one.cross.match.repeatAlongMm.map(round),
+            unmatched_mm: one.cross.match.unmatched.map((s) => [round(s.fromMm), round(s.toMm)]),
+            expected_worst: figures(one.cross.worst),
+            expected_basis: one.cross.basis,
+          },
     drift:
       one.drift === null
         ? null

@@ -82,6 +82,17 @@ const seam = record({
     description:
       'Where to cut so that the seam keeps clear of motifs on the centre band; null when not asked for.',
   },
+  cross: {
+    ...orNull(
+      record({
+        repeat_along_mm: pair(positive),
+        unmatched_mm: list(pair(number)),
+        expected_worst: figures,
+        expected_basis: orNull({ enum: ['repeats', 'widths'] }),
+      }),
+    ),
+    description: 'The cross stripes of a check at the same seam; null without them.',
+  },
   drift: orNull(record({ per_repeat_mm: positive, per_100mm_mm: number, half_repeat_at_mm: positive })),
   colour_shares: record({ left: shares, right: shares }),
   if_matched_at_cut_edge: record({

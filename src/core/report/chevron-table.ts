@@ -82,9 +82,22 @@ function afterwards(preview: ChevronPreview, unit: LengthUnit): string[] {
       ),
     );
   }
+  for (const one of firsts) lines.push(...crossWords(one, unit));
   for (const row of preview.rows) for (const one of row) lines.push(...clearWords(one, unit));
   for (const one of firsts) lines.push(...cautions(one, preview.allowanceMm, unit));
   return lines;
+}
+
+/** How the cross stripes of a check meet at the same seam. */
+function crossWords({ match, cross }: SeamPreview, unit: LengthUnit): string[] {
+  if (cross === null) return [];
+  const { leftDeg, rightDeg } = match.request;
+  const angle = leftDeg === rightDeg ? `${leftDeg}°` : `${leftDeg}°/${rightDeg}°`;
+  const out = cross.match.unmatched.reduce((most, s) => Math.max(most, s.toMm - s.fromMm), 0);
+  const expected = cross.worst === null ? 'unknown' : formatSmall(cross.worst.p90, unit);
+  return wrapped(
+    `${angle}: cross stripes repeat every ${formatLength(cross.match.repeatAlongMm[0], unit)} along the seam, out ${out === 0 ? '0' : formatSmall(out, unit)}, expect ${expected}.`,
+  );
 }
 
 /** Where to lay a seam that was asked to keep clear of motifs. */

@@ -1,6 +1,7 @@
 import type { BandModel } from '../model/band-model.js';
 import type { ClothPattern } from '../model/cloth-pattern.js';
 import { type BandMirror, bandMirrors } from './band-mirrors.js';
+import { crossStripes } from './cross-model.js';
 import type { Lay } from './lay.js';
 import { type MotifMirror, motifLattice, motifMirrors, stripePeriods } from './motif-mirrors.js';
 
@@ -48,7 +49,7 @@ export function allowedLays(model: BandModel, pattern: ClothPattern): SymmetryVe
   );
   const directional = model.symmetry.directional;
   const motifs = mirrorsOfMotifs(model, pattern, mirror);
-  const cross = model.stripes.layout === 'check' ? crossMirror(model) : null;
+  const cross = crossStripes(model)?.mirror ?? null;
   const along = alongMirror(model, motifs, cross);
   const lays = [sameWay(mirror, motifs), headToTail(directional, along), wrongSide(), runOn()];
   const preferred = pick(lays);
@@ -86,32 +87,14 @@ function doubts(model: BandModel, mirror: BandMirror): SymmetryDoubt[] {
       message: `The file says ${says}, but its bands read ${read}: the bands are believed`,
     });
   }
-  if (model.stripes.layout === 'check') {
+  if (model.stripes.layout === 'check' && crossStripes(model) === null) {
     found.push({
       code: 'check-one-way',
       message:
-        'A check: crossings and mismatch are told for the first direction only, and clean pictures show no cross stripes',
+        'A check whose cross stripes are not told: crossings and mismatch are those of the first direction only',
     });
   }
   return found;
-}
-
-/** Mirror lines of a check's cross stripes. */
-function crossMirror(model: BandModel): BandMirror | null {
-  const second = model.check;
-  const repeatMm = second?.repeat.across_mm ?? null;
-  if (second === undefined || repeatMm === null || second.bands.length < 2) return null;
-  let startMm = 0;
-  const bands = second.bands.map((band) => {
-    const id = { id: band.id, colourId: band.colour, name: band.colour, srgb: band.colour };
-    const placed = { ...id, startMm, widthMm: band.width_mm };
-    startMm += band.width_mm;
-    return placed;
-  });
-  return bandMirrors(
-    { repeatMm, originUMm: second.bands[0].start_mm, bands },
-    second.bands.map((band) => band.width_sd_mm),
-  );
 }
 
 type AlongMirror = 'yes' | 'motifs' | 'check-unknown' | 'check-unbalanced';

@@ -26,6 +26,15 @@ export interface SeamPreview {
   readonly cutEdge: CutEdgeMatch;
   /** Where to cut so that the seam keeps clear of motifs on the centre band; null when not asked for, or without motifs. */
   readonly clear: ClearSeam | null;
+  /** The cross stripes of a check at the same seam; null on plain stripes, or where they run square to it or along it. */
+  readonly cross: CrossSeam | null;
+}
+
+/** How cross stripes meet at a seam: along it they are (90 - angle) from its line. */
+export interface CrossSeam {
+  readonly match: SeamMatch;
+  readonly worst: MismatchFigures | null;
+  readonly basis: Unevenness['basis'] | null;
 }
 
 export interface ClearSeam {

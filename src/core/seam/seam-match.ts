@@ -15,6 +15,8 @@ export interface SeamCrossing extends Crossing {
 export interface SeamMatch {
   readonly request: SeamRequest;
   readonly pattern: ClothPattern;
+  /** The cross stripes of a check along v; null on plain stripes. */
+  readonly cross: ClothPattern | null;
   readonly left: HalfOnCloth;
   readonly right: HalfOnCloth;
   readonly sides: SeamSides;
@@ -32,7 +34,12 @@ export interface SeamMatch {
  * Joins two halves at a seam. axisUMm: the cloth's mirror line, for the lay `same-way`; null when it has
  * none, and then the centre band is laid on itself and the others fall where they may.
  */
-export function seamMatch(pattern: ClothPattern, request: SeamRequest, axisUMm: number | null): SeamMatch {
+export function seamMatch(
+  pattern: ClothPattern,
+  request: SeamRequest,
+  axisUMm: number | null,
+  cross: ClothPattern | null = null,
+): SeamMatch {
   const { leftDeg, rightDeg, centre, atMm, point, lay, shiftMm } = request;
   const reversed = lay === 'same-way';
   const middle = bandMiddleU(pattern, centre);
@@ -48,6 +55,7 @@ export function seamMatch(pattern: ClothPattern, request: SeamRequest, axisUMm: 
   return {
     request,
     pattern,
+    cross,
     left,
     right,
     sides,
