@@ -42,6 +42,7 @@ export { type PixelData, type Raster, raster } from './core/raster/raster.js';
 export type { ClothTexture } from './core/render/cloth-raster.js';
 export type { OverlayMarks } from './core/render/overlay-marks.js';
 export type { OverlayDrawing } from './core/render/overlay-svg.js';
+export { printedSwatch } from './core/render/printed-swatch.js';
 export { paintSwatch, type Swatch, swatchOf, swatchSvg } from './core/render/swatch.js';
 export { bandCsv } from './core/report/band-csv.js';
 export { batchCsv } from './core/report/batch-csv.js';
@@ -61,4 +62,11 @@ export { measureReport, type ReportParts } from './core/report/measure-report.js
 export { measureSummary } from './core/report/measure-summary.js';
 export { overlayDrawing } from './core/report/overlay-drawing.js';
 export type { ChevronPreview, SeamPreview } from './core/seam/chevron-preview.js';
+export {
+  type BandCrossing,
+  type CleanPlace,
+  cleanPlaces,
+  type SeamLine,
+} from './core/seam/clean-places.js';
 export { LAYS, type Lay, type PointOfV } from './core/seam/lay.js';
+export { type MotifLattice, motifLattice } from './core/seam/motif-mirrors.js';

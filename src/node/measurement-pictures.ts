@@ -7,6 +7,7 @@ import {
   overlayDrawing,
   type Photo,
   paintSwatch,
+  printedSwatch,
   type Swatch,
 } from '../index.js';
 import type { ShrunkPhoto } from './shrunk-photo.js';
@@ -66,9 +67,9 @@ export function clothPng({ picture, pxPerMm, seen }: ClothPicture): Promise<Buff
     .toBuffer();
 }
 
-/** swatch.png, likewise. */
-export function swatchPng(swatch: Swatch): Promise<Buffer> {
-  const { picture, pxPerMm } = paintSwatch(swatch);
+/** swatch.png, likewise: of a printed cloth a cell of the print, from the cloth itself. */
+export function swatchPng(swatch: Swatch, model: BandModel, cloth: ClothPicture): Promise<Buffer> {
+  const { picture, pxPerMm } = printedSwatch(model, cloth) ?? paintSwatch(swatch);
   return sharp(picture.data, { raw: { width: picture.width, height: picture.height, channels: 3 } })
     .withDensity(pxPerMm * MM_PER_INCH)
     .png({ compressionLevel: 9 })

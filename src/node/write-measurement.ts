@@ -71,7 +71,7 @@ export async function writeMeasurement(
   const encoding = Promise.all([
     shrunk.then((picture) => overlayPictures(photo, picture, model, marks, unit)),
     clothPng(cloth),
-    swatch && swatchPng(swatch),
+    swatch && swatchPng(swatch, model, cloth),
   ]);
   // Meanwhile, since the pictures are encoded on other threads:
   const [[overlay, clothFile, swatchFile], chevron] = await Promise.all([

@@ -5,6 +5,7 @@ import { clothMap } from '../rectify/camera-plane.js';
 import type { EdgePoints } from '../rectify/trace-edges.js';
 import type { Reference } from '../reference/reference.js';
 import type { OverlayMarks } from '../render/overlay-marks.js';
+import { printMarksOf } from './print-marks-of.js';
 
 /** What to draw over the photo: everything in photo px (`photoPerPicture` photo px per picture px). */
 export function overlayMarksOf(
@@ -83,6 +84,7 @@ export function overlayMarksOf(
     bandLabels,
     repeatOutline: repeat?.outline ?? null,
     repeatDimension: repeat?.dimension ?? null,
+    ...printMarksOf(model, (u, v) => photo(at(u, v)), visible),
     ...givenMarks(hints, widthPx * photoPerPicture, heightPx * photoPerPicture),
   };
 }

@@ -150,10 +150,13 @@ function windowSvg(match: SeamMatch, placed: PlacedWindow): string {
     [to, low],
     [from, low],
   ];
-  return stripedShape(match.pattern, placed.half, shape, (x, y) => [
-    x - from + placed.leftPx / pxPerMm,
-    y + placed.topPx / pxPerMm,
-  ]);
+  return stripedShape(
+    match.pattern,
+    placed.half,
+    shape,
+    (x, y) => [x - from + placed.leftPx / pxPerMm, y + placed.topPx / pxPerMm],
+    match.cross,
+  );
 }
 
 /** The allowance beyond a half's stitching line: veiled, its cutting line firm, its stitching line dashed. */

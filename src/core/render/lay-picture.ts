@@ -47,7 +47,7 @@ export function layPicture(match: SeamMatch, width: number, grain: number): Draw
   ];
   const height = (high - low) * scale;
   const svg = [
-    stripedShape(pattern, onCloth, cloth, place),
+    stripedShape(pattern, onCloth, cloth, place, match.cross),
     element('rect', { x: 0, y: 0, width, height, fill: '#ffffff', 'fill-opacity': 0.62 }),
     piece(pattern, onCloth, left, place, grain, 'left half', false),
     piece(pattern, onCloth, moved, place, grain, 'right half', request.lay === 'wrong-side'),

@@ -20,4 +20,12 @@ export interface OverlayMarks {
   readonly region: readonly Point[] | null;
   /** A line in the direction that a person gave for the stripes, or null. */
   readonly direction: readonly [Point, Point] | null;
+  /** One cell of the print as a closed outline, or null. */
+  readonly motifCell: readonly Point[] | null;
+  /** Where motifs lie on bands, one closed outline each. */
+  readonly intrusions: readonly (readonly Point[])[];
+  /** Where a seam at that angle crosses the widest band 5 mm clear of motifs: lines along its middle. */
+  readonly cleanPlaces: readonly (readonly Point[])[];
+  /** Null without such a place. */
+  readonly cleanAngleDeg: number | null;
 }

@@ -29,6 +29,9 @@ const LINES = {
   edge: { colour: INK, dash: null },
   repeat: { colour: '#0a46a6', dash: [9, 5] },
   reference: { colour: '#a83c00', dash: [2, 4] },
+  cell: { colour: '#7a1f8f', dash: [14, 4] },
+  intrusion: { colour: '#7a1f8f', dash: null },
+  clean: { colour: '#0b6b3a', dash: null },
   region: { colour: '#7a1a80', dash: [14, 4, 3, 4] },
   direction: { colour: '#7a1a80', dash: null },
 } as const;
@@ -63,6 +66,9 @@ export function overlaySvg(
       ? lines('repeat', `${openPath(marks.repeatOutline.map(shown))}Z`, 1.7 * grain, grain)
       : '',
     givenMarks(marks, shown, grain),
+    lines('intrusion', closedPaths(marks.intrusions, shown), 0.6 * grain),
+    lines('clean', marks.cleanPlaces.map((line) => openPath(line.map(shown))).join(''), 1.6 * grain),
+    lines('cell', closedPaths(marks.motifCell ? [marks.motifCell] : [], shown), 1.7 * grain, grain),
     bandPlates(marks, shown, frame, grain, taken),
     repeatPlate?.svg ?? '',
     referencePlate?.svg ?? '',
@@ -85,6 +91,9 @@ export function overlaySvg(
 
 const openPath = (points: readonly Point[]): string =>
   points.map(([x, y], k) => `${k === 0 ? 'M' : 'L'}${num(x)} ${num(y)}`).join('');
+
+const closedPaths = (shapes: readonly (readonly Point[])[], shown: (p: Point) => Point): string =>
+  shapes.map((shape) => `${openPath(shape.map(shown))}Z`).join('');
 
 /** One path drawn twice: a white casing, then the line itself. dashUnit: length of one unit of the dash. */
 function lines(kind: LineKind, d: string, width: number, dashUnit = 0): string {
@@ -289,6 +298,16 @@ function keyStrip(
   const entries: readonly (readonly [LineKind, string])[] = [
     ['edge', 'edge of a band'],
     ...(marks.repeatOutline ? [['repeat', 'one repeat'] as const] : []),
+    ...(marks.motifCell ? [['cell', 'one cell of the print'] as const] : []),
+    ...(marks.intrusions.length > 0 ? [['intrusion', 'motif on a band'] as const] : []),
+    ...(marks.cleanAngleDeg !== null
+      ? [
+          [
+            'clean',
+            `clean places: a seam at ${marks.cleanAngleDeg}° crosses b1 5 mm clear of motifs`,
+          ] as const,
+        ]
+      : []),
     ...(marks.referenceOutline || marks.ends
       ? [['reference', marks.ticks.length > 0 ? 'ruler and its marks' : 'taken as known'] as const]
       : []),

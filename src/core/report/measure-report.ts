@@ -17,6 +17,7 @@ import {
   colourName,
   countWords,
   directionSentence,
+  dropWords,
   repeatWords,
   scaleSourceWords,
   timesSeen,
@@ -46,7 +47,7 @@ export function measureReport(model: BandModel, parts: ReportParts): string {
       : '',
     repeatSection(model, unit),
     shareSection(model),
-    `<h2>Balance and direction</h2><p>${escapeXml(balanceSentence(model))}</p><p>${escapeXml(directionSentence(model))}</p>`,
+    `<h2>Balance and direction</h2><p>${escapeXml(balanceSentence(model))}</p><p>${escapeXml(directionSentence(model))}</p>${checkSentence(model)}`,
     parts.chevron,
     `<h2>Before you cut</h2><ul>${CAUTIONS.map((text) => `<li>${escapeXml(text)}</li>`).join('')}</ul>`,
     origin(model, unit),
@@ -166,6 +167,13 @@ function mixWords(model: BandModel, band: BandFacts): string {
   return others.length === 0 ? '' : ` <small>with ${escapeXml(others.join(', '))}</small>`;
 }
 
+function checkSentence({ check }: BandModel): string {
+  if (check?.symmetry === undefined) return '';
+  return check.symmetry.balanced
+    ? '<p>The cross stripes are balanced, too.</p>'
+    : '<p>The cross stripes are not balanced: turned head to tail, a piece shows them the other way round.</p>';
+}
+
 function repeatSection(model: BandModel, unit: LengthUnit): string {
   const { repeat, motifs } = model;
   const lines = [
@@ -174,10 +182,17 @@ function repeatSection(model: BandModel, unit: LengthUnit): string {
       : `One repeat takes ${repeatWords(model, unit)} across the stripes. Confidence ${(100 * repeat.confidence).toFixed(0)} %.`,
   ];
   if (repeat.along_mm !== null) {
-    const drop = repeat.drop_fraction
-      ? `, stepped by ${repeat.drop_fraction.toFixed(2)} of it from one repeat to the next`
-      : '';
-    lines.push(`The print repeats every ${formatLength(repeat.along_mm, unit)} along the stripes${drop}.`);
+    const sd = repeat.along_sd_mm === null ? '' : ` (sd ${formatSmall(repeat.along_sd_mm, unit)})`;
+    const drop = repeat.drop_fraction === null ? '' : `, its columns ${dropWords(repeat.drop_fraction)}`;
+    lines.push(
+      `The print repeats every ${formatLength(repeat.along_mm, unit)}${sd} along the stripes${drop}.`,
+    );
+    const cells =
+      repeat.motif_across_mm && repeat.across_mm ? Math.round(repeat.motif_across_mm / repeat.across_mm) : 1;
+    if (cells > 1 && repeat.motif_across_mm)
+      lines.push(
+        `One cell of the print takes ${cells} repeats of the stripes, ${formatLength(repeat.motif_across_mm, unit)}: count in those where motifs must match.`,
+      );
   }
   if (motifs.length > 0)
     lines.push(`${countWords(motifs.length, 'printed motif')} in one repeat of the print.`);

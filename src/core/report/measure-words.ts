@@ -25,13 +25,59 @@ export function balanceSentence(model: BandModel): string {
   return 'Not balanced: the bands read differently from left and from right. To match a mirrored pair, one piece must lie head to tail on the cloth; where a print or nap runs one way, that shows.';
 }
 
-export function directionSentence({ symmetry }: BandModel): string {
+/** Whether pieces may be turned round, in a maker's words. */
+export function directionSentence(model: BandModel): string {
+  const { symmetry } = model;
   if (symmetry.directional === null) {
-    return 'Whether a print or nap runs one way cannot be told from this photo: look, and stroke the cloth.';
+    return symmetry.half_turn === undefined
+      ? 'Whether a print or nap runs one way cannot be told from this photo: look, and stroke the cloth.'
+      : `Whether the print runs one way is too close to call (turned round, ${percentAlike(symmetry.half_turn.score)} of it agrees): look, and cut every piece pointing the same way if in doubt.`;
   }
-  return symmetry.directional
-    ? 'One-way: what is printed on the cloth points one way along the stripes, so every piece must lie the same way up.'
-    : 'Two-way: nothing printed on the cloth points one way along the stripes.';
+  if (symmetry.verdict === undefined) {
+    return symmetry.directional
+      ? 'One-way: what is printed on the cloth points one way along the stripes, so every piece must lie the same way up.'
+      : 'Two-way: nothing printed on the cloth points one way along the stripes.';
+  }
+  const sure =
+    symmetry.verdict_confidence === undefined
+      ? ''
+      : ` Confidence ${(100 * symmetry.verdict_confidence).toFixed(0)} %.`;
+  switch (symmetry.verdict) {
+    case 'one-way':
+      return `One-way: ${heavyEndWords(model)}. Cut every piece pointing the same way.${acrossWords(symmetry)}${sure}`;
+    case 'mirror-symmetrical':
+      return `Mirror-symmetrical: the print looks the same in a mirror laid across the stripes, but not when a piece is turned round. Cut plain pieces pointing the same way; of a mirrored pair one may lie head to tail.${sure}`;
+    default:
+      return `Two-way: the print looks the same when one end of the cloth is turned round, so pieces may point either way.${sure}`;
+  }
+}
+
+const percentAlike = (score: number): string => `${(100 * score).toFixed(0)} %`;
+
+function heavyEndWords({ symmetry, stripes }: BandModel): string {
+  if (!symmetry.heavy_end) return 'the print looks different from the other end of the stripes';
+  // v grows upwards in the photo, or to the right where stripes are level.
+  const deg = stripes.direction_deg ?? 90;
+  const isLevel = deg < 45 || deg >= 135;
+  const side = symmetry.heavy_end === 'up' ? (isLevel ? 'right' : 'top') : isLevel ? 'left' : 'bottom';
+  return `the motifs are all heavier towards the ${side} of the photo`;
+}
+
+const acrossWords = ({ mirror_across }: BandModel['symmetry']): string =>
+  mirror_across?.same ? ' From side to side each is its own mirror image.' : '';
+
+/** "straight", "half-drop", "third-drop", or the fraction. */
+export function dropWords(drop: number): string {
+  const named: readonly (readonly [number, string])[] = [
+    [0, 'one level with the next'],
+    [1 / 2, 'in half-drop'],
+    [1 / 3, 'dropped by a third of it from one column to the next'],
+    [2 / 3, 'dropped by two thirds of it from one column to the next'],
+    [1 / 4, 'dropped by a quarter of it from one column to the next'],
+    [3 / 4, 'dropped by three quarters of it from one column to the next'],
+  ];
+  const near = named.find(([part]) => Math.abs(drop - part) < 0.01);
+  return near ? near[1] : `dropped by ${drop.toFixed(2)} of it from one column to the next`;
 }
 
 const SOURCES: Readonly<Record<ScaleFacts['source'], string>> = {
