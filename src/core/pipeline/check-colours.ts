@@ -3,7 +3,7 @@ import { nearestNamedColour } from '../colour/colour-names.js';
 import { labFromLinear, linearFromLab, rgb8FromLab } from '../colour/lab.js';
 import { hexFromRgb8 } from '../colour/srgb.js';
 import type { ColourFacts } from '../model/band-model.js';
-import type { StripeSummary } from '../stripes/summarise-stripes.js';
+import type { StripeSummary } from '../stripes/stripe-summary.js';
 import { SAME_YARN, yarnColours } from '../stripes/yarn-colours.js';
 
 type Direction = Pick<StripeSummary, 'bands' | 'colours'>;

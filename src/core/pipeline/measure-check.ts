@@ -3,7 +3,8 @@ import { clothMap } from '../rectify/camera-plane.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
 import { type PictureLevels, viewSecondStripes } from '../rectify/stripe-view.js';
 import type { EdgePoints } from '../rectify/trace-edges.js';
-import { type StripeSummary, summariseStripes } from '../stripes/summarise-stripes.js';
+import type { StripeSummary } from '../stripes/stripe-summary.js';
+import { summariseStripes } from '../stripes/summarise-stripes.js';
 import { type CheckColours, checkColours } from './check-colours.js';
 import { metricTraces, readAndTrace } from './measure-stripes.js';
 

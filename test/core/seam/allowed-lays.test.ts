@@ -361,6 +361,7 @@ describe('one-way cloth and checks', () => {
     const check = (cross: BandModel): BandModel => ({
       ...directional(balanced, false),
       stripes: { ...balanced.stripes, layout: 'check' },
+      colours: unbalanced.colours,
       check: { repeat: cross.repeat, bands: cross.bands, instances: [] },
     });
     expect(answer(verdictOf(check(balanced)), 'head-to-tail')).toBe('yes');
