@@ -13,13 +13,14 @@ import type { TickLine } from './tick-strip.js';
 
 /**
  * Copies of the picture in which rows of ticks are sought, the likeliest first, and how far from a tick's middle the ground is looked for:
- * ticks 3 to 5 px apart have none further off than one px of the half-size copy, which has half the noise of the whole.
+ * ticks 3 to 5 px apart have none further off than one px of the half-size copy, which has half the noise of the whole. `rows`: so many
+ * are read at most, dark and light each.
  */
 const LOOKS = [
-  { shrink: 2, reach: 2 },
-  { shrink: 2, reach: 1 },
-  { shrink: 1, reach: 2 },
-  { shrink: 4, reach: 2 },
+  { shrink: 2, reach: 2, rows: 8 },
+  { shrink: 2, reach: 1, rows: 5 },
+  { shrink: 1, reach: 2, rows: 5 },
+  { shrink: 4, reach: 2, rows: 5 },
 ] as const;
 
 /**
@@ -38,7 +39,7 @@ export function findRuler(
   const halfLines = findThinLines(half);
   const unread: UnreadComb[] = [];
   const tried: { readonly line: TickLine; readonly sign: 1 | -1 }[] = [];
-  for (const { shrink, reach } of LOOKS) {
+  for (const { shrink, reach, rows } of LOOKS) {
     if (shrink === 1) fillLumaWhole(part);
     const level = shrink === 2 ? half : shrink === 1 ? luma : halve(half);
     const all = shrink === 2 && reach === 2 ? halfLines : findThinLines(level, reach);
@@ -58,7 +59,7 @@ export function findRuler(
         if (reading) readings.push(reading);
         // Rows come by falling length: once one reads well, the shorter ones have nothing better.
         if (reading && convincing(reading) && reading.ticks.length >= row.members.length / 2) break;
-        if (++read === MOST_ROWS) break;
+        if (++read === rows) break;
       }
       if (readings.length === 0 && reach === 2 && shrink === 2) {
         for (const chain of chainLines(lines, 12)) {
@@ -81,9 +82,6 @@ export function findRuler(
     'lay one flat on the cloth with its marks in view, or give two points with --points',
   );
 }
-
-/** Rows read in one copy of the picture. */
-const MOST_ROWS = 8;
 
 const sineBetween = (a: TickLine, b: TickLine): number => Math.abs(a.alongX * b.alongY - a.alongY * b.alongX);
 
