@@ -37,6 +37,7 @@ program.command(SERVE, { hidden: true }).action(servePhotos);
 // A reader that has seen enough, such as "head", is no failure.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code !== 'EPIPE') throw error;
+  readyToEnd();
   process.exit();
 });
 

@@ -1,4 +1,4 @@
-import { availableParallelism, freemem } from 'node:os';
+import { availableParallelism, freemem, totalmem } from 'node:os';
 import { UsageError } from '../../node.js';
 
 /** What one process takes at most for a photo of 48 megapixels, MB. */
@@ -39,6 +39,7 @@ function wholeNumber(text: string, option: string, least: number, most: number):
 /** Of the machine, or of the part of it that this program was given, whichever is less. */
 function freeMemoryMb(): number {
   const limit = process.constrainedMemory();
-  const free = freemem();
+  // What macOS calls free leaves out the caches that it would give back, which is most of it.
+  const free = process.platform === 'darwin' ? totalmem() / 2 : freemem();
   return (limit > 0 && limit < free ? limit : free) / MB;
 }
