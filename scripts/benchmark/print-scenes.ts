@@ -1,6 +1,7 @@
 import type { BandSpec, PrintedMotif, PrintSpec, Scene } from '../../test/support/photo-painter/scene.js';
 import { DYES } from '../../test/support/sample-scenes.js';
 import { sceneOfGround } from './painted-scenes.js';
+import { settScenes } from './sett-scenes.js';
 
 const bands = (...list: readonly [keyof typeof DYES, number][]): BandSpec[] =>
   list.map(([dye, widthMm]) => ({ colour: DYES[dye], widthMm }));
@@ -114,3 +115,12 @@ export const printScenes = (): Scene[] => [
   ...wideCells(),
   ...friezeScenes(),
 ];
+
+/** Recorded thread counts woven both ways, as tartans are; null when the list is not there. */
+export const checkSettScenes = (): Scene[] | null =>
+  settScenes()?.flatMap((scene) => {
+    const { ground } = scene.cloth;
+    if (ground.kind !== 'striped') return [];
+    const cloth = { ...scene.cloth, ground: { ...ground, check: ground.bands } };
+    return [{ ...scene, name: scene.name.replace('sett-', 'tartan-'), category: 'tartan', cloth }];
+  }) ?? null;

@@ -1,6 +1,6 @@
 import { cie76 } from '../colour/cie76.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
-import { type BandPixel, bandPixels, evenedColour } from './band-pixels.js';
+import { type BandPixel, bandPixels, evenedColour, type Sampling } from './band-pixels.js';
 import { motifColoursOf } from './motif-colours.js';
 import type { PaletteColour, RoughReading } from './stripe-reading.js';
 
@@ -16,6 +16,11 @@ export interface BandMix {
 
 /** A motif covers at least this share of some band; less is dust, wrinkles and noise. */
 const LEAST_SHARE = 0.015;
+/** A first look over few pixels: bands with under a third of that least share are bare. */
+const FIRST_LOOK: Sampling = [300, 80];
+const BARE = LEAST_SHARE / 3;
+/** Where there is a print. */
+const CLOSE_LOOK: Sampling = [560, 160];
 /** Of several colours on one band, one that covers less than this is noise. */
 const LEAST_PART = 0.004;
 /** A pixel this near (CIE76) to a colour is that colour, weave and noise allowed for. */
@@ -38,13 +43,12 @@ export function bandMix(
   if (reading.mixing === 'check') {
     return { motifColours: [], mixes: owns.map((colour) => [{ colour, share: 1 }]) };
   }
-  const pixels = bandPixels(cloth, reading, keyOf);
-  const seen = new Float64Array(keys);
-  const odd = new Float64Array(keys);
-  for (const p of pixels) {
-    seen[p.key]++;
-    if (p.odd) odd[p.key]++;
+  const first = countsOf(bandPixels(cloth, reading, keyOf, FIRST_LOOK), keys);
+  if (first.seen.every((n, k) => first.odd[k] <= BARE * n)) {
+    return { motifColours: [], mixes: owns.map((colour) => [{ colour, share: 1 }]) };
   }
+  const pixels = bandPixels(cloth, reading, keyOf, CLOSE_LOOK);
+  const { seen, odd } = countsOf(pixels, keys);
   const withMotif = owns.map((_, k) => seen[k] > 0 && odd[k] / seen[k] >= LEAST_SHARE);
   const { motifColours, labels } = motifColoursOf(
     pixels.filter((p) => p.odd && withMotif[p.key]),
@@ -67,6 +71,17 @@ export function bandMix(
     return [{ colour: own, share }, ...others];
   });
   return { motifColours, mixes };
+}
+
+/** Pixels of each band, and those of them that are odd. */
+function countsOf(pixels: readonly BandPixel[], keys: number): { seen: Float64Array; odd: Float64Array } {
+  const seen = new Float64Array(keys);
+  const odd = new Float64Array(keys);
+  for (const p of pixels) {
+    seen[p.key]++;
+    if (p.odd) odd[p.key]++;
+  }
+  return { seen, odd };
 }
 
 function ownColour(reading: RoughReading, keyOf: (segment: number) => number | null, key: number): number {

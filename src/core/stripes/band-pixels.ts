@@ -17,9 +17,9 @@ export interface BandPixel {
   readonly odd: boolean;
 }
 
-/** About this many pixels are looked at across and along. */
-const ACROSS = 700;
-const ALONG = 200;
+/** About how many pixels are looked at, across and along. */
+export type Sampling = readonly [across: number, along: number];
+
 /** Odd pixels differ from their band by this many times its usual scatter, and by so much (CIE76) at least. */
 const SCATTERS = 5;
 const LEAST_OFF = 12;
@@ -35,10 +35,11 @@ export function bandPixels(
   cloth: StraightCloth,
   reading: RoughReading,
   keyOf: (segment: number) => number | null,
+  [across, along]: Sampling,
 ): BandPixel[] {
   const { width, height } = cloth.picture;
-  const stepX = Math.max(1, Math.round(width / ACROSS));
-  const stepY = Math.max(1, Math.round(height / ALONG));
+  const stepX = Math.max(1, Math.round(width / across));
+  const stepY = Math.max(1, Math.round(height / along));
   return reading.segments.flatMap((segment, s) => {
     const key = keyOf(s);
     if (key === null) return [];

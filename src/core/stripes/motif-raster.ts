@@ -27,7 +27,7 @@ export interface MotifRaster {
 export const UNSEEN = 255;
 
 /** As many as the search for a lattice needs. */
-const PIXELS = 200_000;
+const PIXELS = 110_000;
 /** An edge wanders by about this much from where its band ends on the average, mm. */
 const EDGE_REACH_MM = 1.2;
 
