@@ -116,22 +116,41 @@ function smoothed(
 function besides(labels: Uint8Array, columns: number, bins: number, i: number): number {
   const u = Math.floor(i / bins);
   const v = i % bins;
-  for (const [du, dv] of NEIGHBOURS) {
+  for (const [du, dv] of STEPS) {
     const label = labels[wrap(u + du, columns) * bins + wrap(v + dv, bins)];
     if (label > 0) return label;
   }
   return 0;
 }
 
-const NEIGHBOURS = [
+/** Steps up, of one place of the cell each: the middle of a drawing's box is not far from the middle of its image's. */
+const MOST_STEPS = 4;
+const STEPS = [
   [1, 0],
   [-1, 0],
   [0, 1],
   [0, -1],
 ] as const;
 
-/** How far, in places of the cell, the middle of a drawing's box may be from the middle of its image's. */
-const REACH = 2;
+interface Shift {
+  readonly du: number;
+  readonly dv: number;
+  readonly value: number;
+}
+
+/** From a shift to the best one near it. */
+function climbed(sharedAt: (du: number, dv: number) => number, du: number, dv: number): Shift {
+  let best: Shift = { du, dv, value: sharedAt(du, dv) };
+  for (let step = 0; step < MOST_STEPS; step++) {
+    const from = best;
+    for (const [a, b] of STEPS) {
+      const value = sharedAt(from.du + a, from.dv + b);
+      if (value > best.value) best = { du: from.du + a, dv: from.dv + b, value };
+    }
+    if (best === from) break;
+  }
+  return best;
+}
 
 function likeness(
   drawing: Drawing,
@@ -157,15 +176,15 @@ function likeness(
     }
     return value;
   };
-  let best = { du: 0, dv: 0, value: -1 };
+  let best: Shift = { du: 0, dv: 0, value: -1 };
   for (const other of shapes) {
     // A shape without end has no middle: every shift is tried.
     const dus = shiftsOf(first.u, first.wide, other.u, other.wide, acrossSign, columns);
     const dvs = shiftsOf(first.v, first.tall, other.v, other.tall, alongSign, bins);
     for (const du of dus) {
       for (const dv of dvs) {
-        const value = sharedAt(du, dv);
-        if (value > best.value) best = { du, dv, value };
+        const top = climbed(sharedAt, du, dv);
+        if (top.value > best.value) best = top;
       }
     }
   }
@@ -192,7 +211,7 @@ function shiftsOf(
 ): number[] {
   if (size === period) return Array.from({ length: period }, (_, d) => d);
   const middle = Math.round(otherFrom + (otherSize - 1) / 2 - sign * (from + (size - 1) / 2));
-  return Array.from({ length: 2 * REACH + 1 }, (_, k) => middle + k - REACH);
+  return [middle];
 }
 
 /** Product of a print's cover with its image's, shifted by du columns and dv bins. */
