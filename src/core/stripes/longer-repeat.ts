@@ -12,6 +12,9 @@ const COLUMN_SD = 0.05;
 const LIGHT_SD = 0.006;
 /** No weaver's repeat hides in more likenesses of itself than this. */
 const MOST_TIMES = 12;
+/** Nodes of the drift at most, and degrees of freedom that must be left for it to turn at every repeat. */
+const MOST_NODES = 24;
+const ENOUGH_FREEDOM = 4;
 /** Linear light below which a colour's logarithm means nothing. */
 const DARK = 0.01;
 
@@ -75,7 +78,18 @@ function bandReadings({ runs, template, across, columns }: LaidRepeat): BandRead
 
 /** Do classes over `long` bands explain more than those over `short`? A class seen once explains nothing and is left out. */
 function isBetter(rows: readonly BandReading[], short: number, long: number, repeats: number): boolean {
-  const nodes = Math.max(3, Math.min(12, 1 + Math.floor(repeats / 2)));
+  const coarse = Math.max(3, Math.min(12, 1 + Math.floor(repeats / 2)));
+  // Folds and shadows some repeats apart come back like a longer repeat, but they move all bands of a place together: where there are
+  // bands enough to tell, the drift may turn at every repeat.
+  const fine = Math.min(MOST_NODES, 1 + Math.ceil(repeats));
+  const freedom = rows.length - long - fine;
+  return (
+    isBetterOver(rows, short, long, coarse) &&
+    (fine <= coarse || freedom < ENOUGH_FREEDOM || isBetterOver(rows, short, long, fine))
+  );
+}
+
+function isBetterOver(rows: readonly BandReading[], short: number, long: number, nodes: number): boolean {
   return LEAST_EFFECT.some((leastEffect, v) => {
     const known = rows.filter((r) => !Number.isNaN(r.values[v]));
     const seen = new Map<number, number>();
@@ -95,8 +109,7 @@ function isBetter(rows: readonly BandReading[], short: number, long: number, rep
 
 /**
  * Sum of squares of one value about class means and a drift common to all classes: what perspective does to widths and light to
- * colours. The drift runs in straight lines from node to node, about two repeats apart, too slow to follow bands that
- * alternate. Class means are eliminated by centring within classes (Frisch and Waugh 1933, doi 10.2307/1907330).
+ * colours. The drift runs in straight lines from node to node. Class means are eliminated by centring within classes (Frisch and Waugh 1933, doi 10.2307/1907330).
  */
 function residual(
   rows: readonly BandReading[],

@@ -31,6 +31,8 @@ const FITTING = 0.85;
 const CLEARLY_BETTER = 0.03;
 /** Two candidates are as long as each other within this: perspective stretches them. */
 const SAME_LENGTH = 0.15;
+/** A fit as good as this needs no second look. */
+const WELL = 0.95;
 /** A repeat seen less often than this has no second to compare with. */
 const TWICE = 1.9;
 /** Steps of dynamic programming spent on candidates. */
@@ -57,13 +59,10 @@ export function searchRepeat(
   const candidates = repeatCandidates(readings);
   const given = bands === null ? null : fitOfBands(candidates, profile, bands);
   const whole = given ?? bestFit(candidates, profile);
-  // One that is seen hardly more than once may be all there is in view, cloth and table together.
-  const twice = whole !== null && (given !== null || timesSeen(whole) >= TWICE);
-  const found = (twice ? null : fitOfPart(candidates, profile)) ?? (whole && { laid: whole, part: profile });
-  if (found === null) return none;
-  const { laid: short, part } = found;
-  const times = given ? 1 : timesLonger(short);
-  const chosen = times > 1 ? (layLonger(part, short, times) ?? short) : short;
+  const onWhole = whole && (given ? whole : severalTimes(whole, profile));
+  const chosen =
+    onWhole && (given || isSure(onWhole)) ? onWhole : betterOf(onWhole, partOf(candidates, profile));
+  if (chosen === null) return none;
   const finding = describe(chosen, lags);
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.04;
   const alternatives: { repeatColumns: number; confidence: number }[] = [];
@@ -119,6 +118,28 @@ function fitOfBands(
     if (laid !== null) return laid;
   }
   return null;
+}
+
+/** Seen hardly more than once it may be all there is in view, cloth and table together; a poor fit may be so because of a hand. */
+const isSure = (whole: LaidRepeat): boolean => timesSeen(whole) >= TWICE && whole.score >= WELL;
+
+function betterOf(whole: LaidRepeat | null, part: LaidRepeat | null): LaidRepeat | null {
+  if (whole === null || part === null) return whole ?? part;
+  // What lies over the cloth can hide that a repeat is longer, not that it is shorter.
+  const longer = lengthOf(part) > (1 + SAME_LENGTH) * lengthOf(whole);
+  const poorer = timesSeen(whole) < TWICE || (longer && whole.score + CLEARLY_BETTER < part.score);
+  return poorer ? part : whole;
+}
+
+/** The repeat as many times as long as its instances tell. */
+function severalTimes(short: LaidRepeat, profile: CrossProfile): LaidRepeat {
+  const times = timesLonger(short);
+  return times > 1 ? (layLonger(profile, short, times) ?? short) : short;
+}
+
+function partOf(candidates: readonly RepeatCandidate[], profile: CrossProfile): LaidRepeat | null {
+  const found = fitOfPart(candidates, profile);
+  return found && severalTimes(found.laid, found.part);
 }
 
 const timesSeen = ({ template, runs }: Pick<LaidRepeat, 'template' | 'runs'>): number => {
