@@ -169,7 +169,7 @@ describe('measuring many photos', { timeout: 120_000 }, () => {
     });
     expect([code, signal]).toEqual([null, 'SIGINT']);
     expect(err).toMatch(
-      /^Interrupted: [12] of 2 photos done and kept; the same command goes on from there\n$/,
+      /^Interrupted: at least [0-2] of 2 photos done and kept; the same command goes on from there\n$/,
     );
     for (const name of await readdir(out)) {
       expect(name.startsWith('.')).toBe(false);

@@ -158,7 +158,9 @@ async function untilInterrupted(
   if (signal !== undefined) {
     await pool.stop();
     progress.end();
-    complain(`Interrupted: ${doneWords()} photos done and kept; the same command goes on from there`);
+    complain(
+      `Interrupted: at least ${doneWords()} photos done and kept; the same command goes on from there`,
+    );
   }
   for (const one of SIGNALS) process.off(one, interrupt);
   if (signal === undefined) return;
