@@ -5,19 +5,26 @@ import { edgeBlur } from './edge-blur.js';
 import { partition } from './partition.js';
 import type { Segment } from './segment.js';
 
+export interface BandReading {
+  readonly segments: readonly Segment[];
+  /** The same with a colour that runs on through a boundary taken for one band, at the risk of joining two faint ones; null where none does. */
+  readonly shaded: readonly Segment[] | null;
+  /** Standard deviation of a column's colour, CIELAB units. */
+  readonly noise: number;
+}
+
 /**
  * Bands of a profile by optimal partition. The penalty follows the profile's own noise; boundaries that carry no step of
  * their own (a slow drift of light cut in pieces) are closed again, and pieces that are only the blur between two bands are
  * dealt to their neighbours.
  *
- * @param look 'narrow' takes bands hardly wider than their blur, too, at the risk of taking blur for bands; 'shaded' takes a colour
- *   that runs on through a boundary for one band, at the risk of joining two faint ones.
+ * @param narrow Looks for bands hardly wider than their blur, too, at the risk of taking blur for bands.
  */
 export function bandSegments(
   whole: CrossProfile,
   [from, to]: readonly [number, number] = [whole.from, whole.to],
-  look: 'usual' | 'narrow' | 'shaded' = 'usual',
-): { segments: Segment[]; noise: number } {
+  narrow = false,
+): BandReading {
   const profile = { ...whole, from, to };
   const { lab } = profile;
   const noise = profileNoise(lab, from, to);
@@ -25,13 +32,18 @@ export function bandSegments(
   const penalty = changePenalty(noise, to - from);
   // From a twentieth to nineteen twentieths of a blurred step are 3.3 standard deviations.
   const blur = 3.3 * edgeBlur(profile.linear, from, to);
-  const half = Math.max(1, Math.ceil(blur / 2) - (look === 'narrow' ? 1 : 0));
+  const half = Math.max(1, Math.ceil(blur / 2) - (narrow ? 1 : 0));
   // Photos keep colour at half the resolution of lightness.
   let starts = partition(lab, from, to, penalty, [half, 2 * half, 2 * half]);
-  starts = withoutDrift(profile, starts, faintest, look === 'shaded');
+  starts = withoutDrift(profile, starts, faintest, false);
   starts = withoutBlur(profile, starts, blur + 1);
-  starts = withoutDrift(profile, starts, faintest, look === 'shaded');
-  return { segments: segmentsBetween(profile, starts), noise };
+  starts = withoutDrift(profile, starts, faintest, false);
+  const fewer = withoutDrift(profile, starts, faintest, true);
+  return {
+    segments: segmentsBetween(profile, starts),
+    shaded: fewer.length < starts.length ? segmentsBetween(profile, fewer) : null,
+    noise,
+  };
 }
 
 /** Columns are not told apart better than this, whatever their scatter (CIE76): an edge's blur and chroma reach far. */

@@ -54,6 +54,17 @@ export function layBands(profile: CrossProfile, bands: readonly Segment[]): Laid
   return layRepeat(profile, firstLooks(profile, bands));
 }
 
+/** The same bands in the same places, told as a repeat of so many times fewer. */
+export function partOfItself(laid: LaidRepeat, times: number): LaidRepeat {
+  if (times === 1) return laid;
+  const n = laid.template.length / times;
+  const runs = laid.runs.map(({ segments, places }) => ({
+    segments,
+    places: places.map((p) => p && { band: p.band % n, repeat: p.repeat * times + Math.floor(p.band / n) }),
+  }));
+  return { ...laid, template: usualBands(runs, laid.template.slice(0, n), () => 1), runs };
+}
+
 function firstLooks(profile: CrossProfile, bands: readonly Segment[]): Looks {
   const width = profile.agreement.length;
   const columns = bands[bands.length - 1].to - bands[0].from;

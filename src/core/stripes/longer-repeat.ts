@@ -1,4 +1,5 @@
 import { Matrix, solve } from 'ml-matrix';
+import { ciede2000 } from '../colour/ciede2000.js';
 import { fTailProbability } from '../math/f-test.js';
 import type { LaidRepeat } from './lay-repeat.js';
 import { acrossGainAt } from './light-between-repeats.js';
@@ -43,6 +44,33 @@ export function timesLonger(laid: LaidRepeat): number {
     if (k % times === 0 && isBetter(rows, n * times, n * k, repeats)) times = k;
   }
   return times;
+}
+
+/** Two bands of a template are alike within this: CIEDE2000, logarithm of width. */
+const ALIKE_COLOUR = 3;
+const ALIKE_WIDTH = 0.08;
+
+/**
+ * How many times a repeat contains a shorter one: where strong perspective or a fold keeps the short one from fitting as a whole, several of it
+ * may fit. The most for which all its bands are alike in turn and their instances do not tell them apart.
+ */
+export function timesShorter(laid: LaidRepeat): number {
+  const { template } = laid;
+  const rows = bandReadings(laid);
+  const counts = rows.map((r) => r.count);
+  const repeats = (Math.max(...counts) - Math.min(...counts) + 1) / template.length;
+  for (let times = Math.floor(template.length / 2); times > 1; times--) {
+    if (template.length % times !== 0) continue;
+    const n = template.length / times;
+    const alike = template.every(({ lab, columns }, b) => {
+      const other = template[(b + n) % template.length];
+      return (
+        ciede2000(lab, other.lab) < ALIKE_COLOUR && Math.abs(Math.log(columns / other.columns)) < ALIKE_WIDTH
+      );
+    });
+    if (alike && !isBetter(rows, n, template.length, repeats * times)) return times;
+  }
+  return 1;
 }
 
 function bandReadings({ runs, template, across, columns }: LaidRepeat): BandReading[] {

@@ -1,6 +1,6 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
-import { bandSegments } from './band-segments.js';
+import { type BandReading, bandSegments } from './band-segments.js';
 import { groundProfile } from './clean-rows.js';
 import { type CrossProfile, crossProfile } from './cross-profile.js';
 import { joinRuns } from './join-runs.js';
@@ -9,8 +9,7 @@ import { withLightAcross } from './light-between-repeats.js';
 import { lightAlong } from './light-field.js';
 import { lightOverCheck } from './light-over-check.js';
 import { paletteOf } from './palette.js';
-import { type RepeatSearch, searchRepeat } from './repeat-search.js';
-import type { Segment } from './segment.js';
+import { type RepeatSearch, searchRepeat, searchRepeatOf } from './repeat-search.js';
 import { shadedBands } from './shaded-bands.js';
 import type { RoughEdge, RoughReading } from './stripe-reading.js';
 
@@ -37,9 +36,9 @@ export function readStripes(
     .filter(([from, to]) => to - from >= Math.max(12, 2 * shortest))
     .map((run) => bandSegments(profile, run).segments);
   const found = [main.segments, ...rest].sort((a, b) => a[0].from - b[0].from);
-  const narrow = profile.runs.map((run) => bandSegments(profile, run, 'narrow').segments);
+  const narrow = profile.runs.map((run) => bandSegments(profile, run, true));
   const joined = found.length > 1 ? [joinRuns(found)] : [];
-  const plain = searchRepeat([...found, ...narrow, ...joined], profile, bands);
+  const plain = searchRepeat([...found, ...narrow.map((n) => n.segments), ...joined], profile, bands);
   const search = (mixing === 'stripe' && shadedSearch(profile, narrow, plain, bands)) || plain;
   const runs: readonly PlacedRun[] =
     search.finding?.runs ??
@@ -77,17 +76,17 @@ const MOST_SHADED = 12;
 /** Another search with shaded bands taken whole, where that makes fewer bands and they do prove shaded; else null. */
 function shadedSearch(
   profile: CrossProfile,
-  found: readonly (readonly Segment[])[],
+  found: readonly BandReading[],
   plain: RepeatSearch,
   bands: number | null,
 ): RepeatSearch | null {
   const most = plain.finding?.bandsPerRepeat ?? Number.POSITIVE_INFINITY;
-  const whole = profile.runs.map((run) => bandSegments(profile, run, 'shaded').segments);
-  if (whole.every((segments, r) => segments.length >= found[r].length)) return null;
+  if (found.every(({ shaded }) => shaded === null)) return null;
+  const whole = found.map(({ segments, shaded }) => shaded ?? segments);
   // The fewest bands first: cut in pieces a shaded band always fits better.
   for (let n = bands ?? 2; n <= (bands ?? Math.min(MOST_SHADED, most - 1)); n++) {
-    const search = searchRepeat(whole, profile, n);
-    if (search.finding?.bandsPerRepeat !== n || search.finding.repeatsSeen < 1.5) continue;
+    const search = searchRepeatOf(n, whole, profile);
+    if (search?.finding == null || search.finding.repeatsSeen < 1.5) continue;
     const { runs } = search.finding;
     const shaded = shadedBands(
       profile,

@@ -1,9 +1,9 @@
 import { autocorrelation } from '../math/autocorrelation.js';
 import type { CrossProfile } from './cross-profile.js';
 import { fitOfPart } from './fitting-part.js';
-import { type LaidRepeat, layBands, layLonger, type PlacedRun } from './lay-repeat.js';
+import { type LaidRepeat, layBands, layLonger, type PlacedRun, partOfItself } from './lay-repeat.js';
 import type { LightAcross } from './light-between-repeats.js';
-import { timesLonger } from './longer-repeat.js';
+import { timesLonger, timesShorter } from './longer-repeat.js';
 import { type RepeatCandidate, repeatCandidates } from './repeat-candidates.js';
 import type { Segment } from './segment.js';
 
@@ -54,15 +54,28 @@ export function searchRepeat(
   profile: CrossProfile,
   bands: number | null = null,
 ): RepeatSearch {
-  const lags = correlationPeaks(profile);
-  const none = { finding: null, alternatives: lags.slice(0, 3) };
   const candidates = repeatCandidates(readings);
   const given = bands === null ? null : fitOfBands(candidates, profile, bands);
-  const whole = given ?? bestFit(candidates, profile);
-  const onWhole = whole && (given ? whole : severalTimes(whole, profile));
+  const whole = given ? null : bestFit(candidates, profile);
+  const onWhole = whole && severalTimes(whole, profile);
   const chosen =
-    onWhole && (given || isSure(onWhole)) ? onWhole : betterOf(onWhole, partOf(candidates, profile));
-  if (chosen === null) return none;
+    given ?? (onWhole && isSure(onWhole) ? onWhole : betterOf(onWhole, partOf(candidates, profile)));
+  return told(chosen, profile);
+}
+
+/** The same for a repeat of exactly so many bands; null when none fits. */
+export function searchRepeatOf(
+  bands: number,
+  readings: readonly (readonly Segment[])[],
+  profile: CrossProfile,
+): RepeatSearch | null {
+  const laid = fitOfBands(repeatCandidates(readings), profile, bands);
+  return laid && told(laid, profile);
+}
+
+function told(chosen: LaidRepeat | null, profile: CrossProfile): RepeatSearch {
+  const lags = correlationPeaks(profile);
+  if (chosen === null) return { finding: null, alternatives: lags.slice(0, 3) };
   const finding = describe(chosen, lags);
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.04;
   const alternatives: { repeatColumns: number; confidence: number }[] = [];
@@ -131,8 +144,9 @@ function betterOf(whole: LaidRepeat | null, part: LaidRepeat | null): LaidRepeat
   return poorer ? part : whole;
 }
 
-/** The repeat as many times as long as its instances tell. */
-function severalTimes(short: LaidRepeat, profile: CrossProfile): LaidRepeat {
+/** The repeat as many times as long, or as short, as its instances tell. */
+function severalTimes(laid: LaidRepeat, profile: CrossProfile): LaidRepeat {
+  const short = partOfItself(laid, timesShorter(laid));
   const times = timesLonger(short);
   return times > 1 ? (layLonger(profile, short, times) ?? short) : short;
 }

@@ -32,13 +32,15 @@ const THREE = [0, 1, 2, 0, 1, 2, 0, 1, 2, 0, 1, 2].map((band, i) => ({ band, rep
 
 describe('a shaded band', () => {
   it('is one band, not many, and is told as shaded', () => {
-    const { segments } = bandSegments(profile(0.6), undefined, 'shaded');
-    expect(segments).toHaveLength(12);
-    expect(shadedBands(profile(0.6), segments, THREE)).toEqual([0]);
+    const { segments, shaded } = bandSegments(profile(0.6));
+    const whole = shaded ?? segments;
+    expect(whole).toHaveLength(12);
+    expect(shadedBands(profile(0.6), whole, THREE)).toEqual([0]);
   });
 
   it('is not seen where bands are level', () => {
-    const { segments } = bandSegments(profile(0), undefined, 'shaded');
+    const { segments, shaded } = bandSegments(profile(0));
+    expect(shaded).toBeNull();
     expect(segments).toHaveLength(12);
     expect(shadedBands(profile(0), segments, THREE)).toEqual([]);
   });
