@@ -48,7 +48,7 @@ export interface MeasureOptions {
 /** Shadow and bevel beside a ruler that must not be read as cloth, mm. */
 const MARGIN_MM = 2.5;
 /** The rectified picture is kept to about this many pixels. */
-const SHEET_PIXELS = 2_000_000;
+const SHEET_PIXELS = 1_600_000;
 
 /**
  * From one photo to the band model: reference, direction of the stripes, rough reading, edges at full resolution, plane, summary,

@@ -39,7 +39,8 @@ export function straighten(
   const rows = Math.max(1, Math.ceil((vFromPx - Math.min(...vs)) / pxPerRow));
   const picture = new Uint8Array(columns * rows * 3);
   const cloth = new Uint8Array(columns * rows);
-  const taps = Math.max(1, Math.min(4, Math.round(pxPerRow / (1.5 * sourceShrink))));
+  // A tap reaches one source px either way: two px apart they take in all.
+  const taps = Math.max(1, Math.min(4, Math.round(pxPerRow / (2 * sourceShrink))));
   const sums = new Int32Array(columns * 3);
   const counts = new Uint8Array(columns);
   const rowStride = width * channels;
