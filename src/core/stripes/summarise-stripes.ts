@@ -38,7 +38,7 @@ interface Placed {
 /**
  * From refined edges to what a maker reads: every instance, every band with its unevenness, the repeat with its standard
  * deviation, colours with their shares, and whether the cloth is balanced. `scaleRelativeSd` joins the repeat's deviation.
- * Refused as 'no-stripes' when no band is seen whole.
+ * Refused as 'no-stripes' when not even two bands are seen whole.
  */
 export function summariseStripes(
   reading: RoughReading,
@@ -72,10 +72,11 @@ export function summariseStripes(
           scaleRelativeSd,
         )
       : withoutRepeat(reading, cloth, placed, traces.blurMm, scaleRelativeSd);
-  if (summary.bands.length === 0) {
+  // One band alone may be a selvage, a fold or a seam of plain cloth.
+  if (summary.bands.length < 2) {
     return refuse(
       'no-stripes',
-      'No stripes found (no band has both its edges in view)',
+      `No stripes found (${summary.bands.length === 0 ? 'no band has' : 'only one band has'} both its edges in view)`,
       'photograph striped cloth with at least two repeats in view',
     );
   }
