@@ -1,6 +1,7 @@
 import type { SecondDirection } from '../model/band-model.js';
 import { clothMap } from '../rectify/camera-plane.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
+import type { StripeFrame } from '../rectify/stripe-frame.js';
 import { type PictureLevels, viewSecondStripes } from '../rectify/stripe-view.js';
 import type { EdgePoints } from '../rectify/trace-edges.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
@@ -17,29 +18,27 @@ export interface CheckReading {
 }
 
 /**
- * The second direction of a check, in the plane that the first one gave. Its positions run along v of the cloth frame where that
- * grows with its own straight frame, else against it. Null when its bands cannot be read: the cloth is then
- * reported as a stripe.
+ * The second direction of a check, in the plane that the first one gave, in order of growing v. Null when its bands cannot be read:
+ * the cloth is then reported as a stripe.
+ * @param along the first direction's frame
  * @param first the other direction, as summarised
  */
 export function measureCheck(
   levels: PictureLevels,
   angle: number,
+  along: StripeFrame,
   pxPerMm: number,
   scaleRelativeSd: number,
   plane: PlaneSolution,
   first: StripeSummary,
 ): CheckReading | null {
-  const view = viewSecondStripes(levels, pxPerMm, angle);
+  const view = viewSecondStripes(levels, pxPerMm, angle, along);
   if (view === null) return null;
   const traced = readAndTrace(levels, view, 'check');
   if (!traced.ok) return null;
   const { reading, edges } = traced.value;
   const traces = metricTraces(edges, plane, 'v');
-  // Straight columns may run against v; the reading's order is the columns'.
-  const rising = isRising(traces.uMm, edges);
-  const uMm = rising ? traces.uMm : traces.uMm.map((v) => -v);
-  const summary = summariseStripes(reading, view.straight.cloth, { ...traces, uMm }, scaleRelativeSd);
+  const summary = summariseStripes(reading, view.straight.cloth, traces, scaleRelativeSd);
   if (!summary.ok) return null;
   const { repeat, instances, symmetry } = summary.value;
   const colours = checkColours(first, summary.value);
@@ -54,15 +53,6 @@ export function measureCheck(
     colours,
     skewPercent: skewOf(edges, plane),
   };
-}
-
-function isRising(values: Float64Array, { edges, windows }: EdgePoints): boolean {
-  const mean = (e: number): number => {
-    const seen = [...values.subarray(e * windows, (e + 1) * windows)].filter((v) => !Number.isNaN(v));
-    return seen.reduce((s, v) => s + v, 0) / seen.length;
-  };
-  const means = Array.from({ length: edges }, (_, e) => mean(e)).filter((v) => !Number.isNaN(v));
-  return means.length < 2 || means[means.length - 1] > means[0];
 }
 
 /** Mean slope dv/du of the second direction's edges, in percent. */

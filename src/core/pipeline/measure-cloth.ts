@@ -114,7 +114,7 @@ export function measureCloth(
   const check =
     view.secondAngle === null
       ? null
-      : measureCheck(levels, view.secondAngle, reference.pxPerMm, repeatSd, plane, first);
+      : measureCheck(levels, view.secondAngle, view.frame, reference.pxPerMm, repeatSd, plane, first);
   const summary = check
     ? { ...first, colours: check.colours.colours, bands: check.colours.acrossBands }
     : first;

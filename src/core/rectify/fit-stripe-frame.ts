@@ -1,7 +1,7 @@
 import { leastSquares } from '../math/levenberg-marquardt.js';
 import { type BlockDirection, blockDirections } from './block-directions.js';
 import { directionVotes, type GradientField } from './gradient-field.js';
-import type { StripeFrame } from './stripe-frame.js';
+import { type StripeFrame, turnedRound } from './stripe-frame.js';
 
 export interface StripeDirection {
   readonly frame: StripeFrame;
@@ -148,12 +148,7 @@ function fitAround(
 function normalised(frame: StripeFrame): StripeFrame {
   const turns = Math.floor(frame.angle / Math.PI);
   if (turns % 2 === 0) return { ...frame, angle: frame.angle - turns * Math.PI };
-  return {
-    ...frame,
-    angle: frame.angle - turns * Math.PI,
-    converge: -frame.converge,
-    bow: -frame.bow,
-  };
+  return turnedRound({ ...frame, angle: frame.angle - (turns + 1) * Math.PI });
 }
 
 /** Direction of the stripe through a picture point, radians counter-clockwise as seen. */

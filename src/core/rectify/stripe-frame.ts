@@ -18,6 +18,14 @@ export interface StripeFrame {
   readonly lens: number;
 }
 
+/** The same stripes seen from the other end: u and v both run the other way. */
+export const turnedRound = (frame: StripeFrame): StripeFrame => ({
+  ...frame,
+  angle: frame.angle + Math.PI,
+  converge: -frame.converge,
+  bow: -frame.bow,
+});
+
 export function pictureFromStraight(frame: StripeFrame, u: number, v: number): Point {
   const cos = Math.cos(frame.angle);
   const sin = Math.sin(frame.angle);

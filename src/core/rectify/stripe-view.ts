@@ -10,7 +10,7 @@ import {
 import { gradientField } from './gradient-field.js';
 import { narrowestColumns } from './narrow-bands.js';
 import { type Straightened, straighten } from './straighten.js';
-import type { StripeFrame } from './stripe-frame.js';
+import { type StripeFrame, turnedRound } from './stripe-frame.js';
 
 /** Shrunk copies of the picture with what hides the cloth marked on each. */
 export interface PictureLevels {
@@ -134,11 +134,17 @@ function halvedMarks(marks: Uint8Array, width: number, height: number): Uint8Arr
   return out;
 }
 
-/** The same for the second direction of a check. */
-export function viewSecondStripes(levels: PictureLevels, pxPerMm: number, angle: number): StripeView | null {
+/** The same for the second direction of a check, seen from the side from which it runs across along the `first` stripes. */
+export function viewSecondStripes(
+  levels: PictureLevels,
+  pxPerMm: number,
+  angle: number,
+  first: StripeFrame,
+): StripeView | null {
   const found = fitStripeFrameNear(gradientField(levels.small, levels.hiddenSmall), angle);
   if (found === null) return null;
-  const frame = enlarged(found, levels.smallShrink);
+  const own = enlarged(found, levels.smallShrink);
+  const frame = Math.sin(own.angle - first.angle) < 0 ? turnedRound(own) : own;
   return { frame, secondAngle: null, contrast: 0, straight: straightenAlong(levels, frame, pxPerMm) };
 }
 
