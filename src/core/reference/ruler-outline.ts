@@ -1,3 +1,4 @@
+import { median, robustSd } from '../math/robust.js';
 import type { Raster } from '../raster/raster.js';
 import { combPitchAt } from './comb-fit.js';
 import type { LineChain } from './line-chains.js';
@@ -34,7 +35,12 @@ export function rulerOutline(
   const body = (mm: number): number | null =>
     step({ across: rule, sign: 1, base: 0, from: longest, to: longest + mm * pxPerMm });
   // Most rules are narrow; the rest are looked at further out.
-  const inner = clear ? body(16) : (body(widestMm / 2) ?? body(widestMm));
+  const near = clear ? body(16) : (body(widestMm / 2) ?? body(widestMm));
+  // A bevel or a printed line is a step on the body: what lies beyond is as even along the rule as before. Cloth that it crosses is not.
+  const beyond = (from: number): number | null =>
+    step({ across: rule, sign: 1, base: 0, from, to: longest + widestMm * pxPerMm });
+  const next = clear || near === null ? null : beyond(near + 2 * pxPerMm);
+  const inner = next !== null && isOneBody(picture, line, rule, near as number, next, pxPerMm) ? next : near;
   // Behind the level line the body may end at once, or (ticks set in from the edge) some mm on.
   const outer = step({
     across: rule,
@@ -56,6 +62,44 @@ export function rulerOutline(
     pointOnTick(line, sTo, tTop),
     pointOnTick(line, sFrom, tTop),
   ];
+}
+
+/** How much more the colour may vary along the rule beyond a step than before it, and what variation is none (8-bit levels). */
+const AS_EVEN = 1.6;
+const EVEN = 5;
+
+/** Whether the stretch between two steps is as even along the rule as the body before the first. */
+function isOneBody(
+  picture: Raster<Uint8Array>,
+  line: TickLine,
+  rule: { readonly from: number; readonly to: number },
+  first: number,
+  next: number,
+  pxPerMm: number,
+): boolean {
+  const unevenness = (from: number, to: number): number => {
+    const count = 5;
+    const stepPx = (to - from) / (count - 1);
+    const colours = coloursAlong(
+      picture,
+      line,
+      { across: rule, sign: 1, base: 0, from, to },
+      from,
+      stepPx,
+      count,
+    );
+    const values = Array.from({ length: count }, (_, n) => {
+      const row = colours.subarray(3 * n * PLACES, 3 * (n + 1) * PLACES);
+      const levels = Float64Array.from({ length: PLACES }, (_, i) =>
+        row[3 * i] < 0 ? Number.NaN : row[3 * i] + row[3 * i + 1] + row[3 * i + 2],
+      ).filter((v) => !Number.isNaN(v));
+      return robustSd(levels) / 3;
+    });
+    return median(values);
+  };
+  const inside = unevenness(first - 4 * pxPerMm, first - 0.7 * pxPerMm);
+  const outside = unevenness(first + 0.7 * pxPerMm, next - 0.7 * pxPerMm);
+  return outside < Math.max(EVEN, AS_EVEN * inside);
 }
 
 /** A point of a grid line as distance along the level line and depth along the ticks. */

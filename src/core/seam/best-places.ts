@@ -64,9 +64,13 @@ export function pairOfPlaces(
   return { pair, sides };
 }
 
+/** Places tried on either side: fine cloth has hundreds of pairs as good as each other. */
+const MOST_PLACES = 16;
+
 /**
  * The two different places whose worst edge misses least; pairs wholly inside the photographed cloth come
- * first. Null with fewer than two places. bands: [left, right] at the reference point.
+ * first. Of many instances of a band some are tried, spread evenly over the cloth. Null with fewer than two places.
+ * bands: [left, right] at the reference point.
  */
 export function bestPlaces(
   sequence: EdgeSequence,
@@ -74,14 +78,22 @@ export function bestPlaces(
   bands: readonly [number, number],
 ): PlacePair | null {
   let best: PlacePair | null = null;
-  for (const i of placesOf(sequence, bands[0])) {
-    for (const j of placesOf(sequence, bands[1])) {
+  for (const i of spread(placesOf(sequence, bands[0]))) {
+    for (const j of spread(placesOf(sequence, bands[1]))) {
       if (i === j) continue;
       const { pair } = pairOfPlaces(sequence, request, i, j);
       if (best === null || better(pair, best)) best = pair;
     }
   }
   return best;
+}
+
+function spread(places: readonly number[]): readonly number[] {
+  if (places.length <= MOST_PLACES) return places;
+  return Array.from(
+    { length: MOST_PLACES },
+    (_, k) => places[Math.round((k * (places.length - 1)) / (MOST_PLACES - 1))],
+  );
 }
 
 const better = (a: PlacePair, b: PlacePair): boolean =>
