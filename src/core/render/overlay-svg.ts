@@ -60,14 +60,18 @@ export function overlaySvg(
   const referencePlate = endPlate(marks.ends?.map(shown), words.reference, grain, frame);
   const taken = [repeatPlate, referencePlate].flatMap((one) => (one ? [one.box] : []));
   const body = [
-    lines('edge', edges.map(openPath).join(''), edgeWidth),
+    lines('edge', edges.map(openPath), edgeWidth),
     referenceMarks(marks, shown, grain),
     marks.repeatOutline
       ? lines('repeat', `${openPath(marks.repeatOutline.map(shown))}Z`, 1.7 * grain, grain)
       : '',
     givenMarks(marks, shown, grain),
     lines('intrusion', closedPaths(marks.intrusions, shown), 0.6 * grain),
-    lines('clean', marks.cleanPlaces.map((line) => openPath(line.map(shown))).join(''), 1.6 * grain),
+    lines(
+      'clean',
+      marks.cleanPlaces.map((line) => openPath(line.map(shown))),
+      1.6 * grain,
+    ),
     lines('cell', closedPaths(marks.motifCell ? [marks.motifCell] : [], shown), 1.7 * grain, grain),
     bandPlates(marks, shown, frame, grain, taken),
     repeatPlate?.svg ?? '',
@@ -95,16 +99,23 @@ const openPath = (points: readonly Point[]): string =>
 const closedPaths = (shapes: readonly (readonly Point[])[], shown: (p: Point) => Point): string =>
   shapes.map((shape) => `${openPath(shape.map(shown))}Z`).join('');
 
-/** One path drawn twice: a white casing, then the line itself. dashUnit: length of one unit of the dash. */
-function lines(kind: LineKind, d: string, width: number, dashUnit = 0): string {
-  if (d === '') return '';
+/**
+ * Paths drawn twice: all white casings, then the lines themselves. dashUnit: length of one unit of the dash. Hundreds of lines in one
+ * path take a renderer several times as long as one path each.
+ */
+function lines(kind: LineKind, d: string | readonly string[], width: number, dashUnit = 0): string {
+  const paths = (typeof d === 'string' ? [d] : d)
+    .filter((one) => one !== '')
+    .map((one) => element('path', { d: one }))
+    .join('');
+  if (paths === '') return '';
   const { colour, dash } = LINES[kind];
-  const shape = { d, fill: 'none', 'stroke-linejoin': 'round' };
+  const shape = { fill: 'none', 'stroke-linejoin': 'round' };
   const dashes: Record<string, string> =
     dash && dashUnit > 0 ? { 'stroke-dasharray': dash.map((part) => num(part * dashUnit)).join(' ') } : {};
   return (
-    element('path', { ...shape, stroke: '#ffffff', 'stroke-opacity': 0.9, 'stroke-width': 2.4 * width }) +
-    element('path', { ...shape, stroke: colour, 'stroke-width': width, ...dashes })
+    element('g', { ...shape, stroke: '#ffffff', 'stroke-opacity': 0.9, 'stroke-width': 2.4 * width }, paths) +
+    element('g', { ...shape, stroke: colour, 'stroke-width': width, ...dashes }, paths)
   );
 }
 
@@ -124,7 +135,7 @@ function crossingSpacing(
 }
 
 function referenceMarks(marks: OverlayMarks, shown: (p: Point) => Point, grain: number): string {
-  const ticks = marks.ticks.map(({ foot, tip }) => openPath([foot, tip].map(shown))).join('');
+  const ticks = marks.ticks.map(({ foot, tip }) => openPath([foot, tip].map(shown)));
   const outline = marks.referenceOutline ? `${openPath(marks.referenceOutline.map(shown))}Z` : '';
   const ends = (marks.ends ?? []).map((end) => target(shown(end), 7 * grain)).join('');
   return (
