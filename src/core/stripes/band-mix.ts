@@ -1,6 +1,7 @@
 import { cie76 } from '../colour/cie76.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
-import { type BandPixel, bandPixels, evenedColour, type Sampling } from './band-pixels.js';
+import { type BandPixel, bandPixels, evenedColour, type Sampling, stepsOf } from './band-pixels.js';
+import { withoutForeignObjects } from './foreign-objects.js';
 import { motifColoursOf } from './motif-colours.js';
 import type { PaletteColour, RoughReading } from './stripe-reading.js';
 
@@ -47,7 +48,13 @@ export function bandMix(
   if (first.seen.every((n, k) => first.odd[k] <= BARE * n)) {
     return { motifColours: [], mixes: owns.map((colour) => [{ colour, share: 1 }]) };
   }
-  const pixels = bandPixels(cloth, reading, keyOf, CLOSE_LOOK);
+  const [stepX, stepY] = stepsOf(cloth, CLOSE_LOOK);
+  const pixels = withoutForeignObjects(
+    bandPixels(cloth, reading, keyOf, CLOSE_LOOK),
+    reading.segments,
+    stepX,
+    stepY,
+  );
   const { seen, odd } = countsOf(pixels, keys);
   const withMotif = owns.map((_, k) => seen[k] > 0 && odd[k] / seen[k] >= LEAST_SHARE);
   const { motifColours, labels } = motifColoursOf(

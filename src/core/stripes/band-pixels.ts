@@ -27,6 +27,12 @@ const LEAST_OFF = 12;
 /** Columns that blur reaches into a band; wide bands leave most of them out. */
 const BLUR_REACH = 5;
 
+/** Columns and rows from one sampled pixel to the next. */
+export const stepsOf = ({ picture }: StraightCloth, [across, along]: Sampling): [number, number] => [
+  Math.max(1, Math.round(picture.width / across)),
+  Math.max(1, Math.round(picture.height / along)),
+];
+
 /**
  * A sample of the pixels inside the bands; those near a band's edges are left out, and bands with hardly a pixel. What a narrow
  * band has of its neighbours' colours near its edges is their blur and nothing odd.
@@ -35,11 +41,10 @@ export function bandPixels(
   cloth: StraightCloth,
   reading: RoughReading,
   keyOf: (segment: number) => number | null,
-  [across, along]: Sampling,
+  sampling: Sampling,
 ): BandPixel[] {
   const { width, height } = cloth.picture;
-  const stepX = Math.max(1, Math.round(width / across));
-  const stepY = Math.max(1, Math.round(height / along));
+  const [stepX, stepY] = stepsOf(cloth, sampling);
   return reading.segments.flatMap((segment, s) => {
     const key = keyOf(s);
     if (key === null) return [];

@@ -1,0 +1,54 @@
+import { describe, expect, it } from 'vitest';
+import type { BandPixel } from '../../../src/core/stripes/band-pixels.js';
+import { withoutForeignObjects } from '../../../src/core/stripes/foreign-objects.js';
+import type { Segment } from '../../../src/core/stripes/segment.js';
+
+const segments: Segment[] = Array.from({ length: 12 }, (_, s) => ({
+  from: 20 * s,
+  to: 20 * (s + 1),
+  lab: [50, 0, 0],
+  linear: [0.2, 0.2, 0.2],
+}));
+
+/** Every second column and row of the bands, their edges left out; odd where the figure says. */
+function pixels(odd: (x: number, y: number) => boolean): BandPixel[] {
+  const out: BandPixel[] = [];
+  for (let x = 0; x < 240; x += 2) {
+    if (x % 20 < 3 || x % 20 > 16) continue;
+    for (let y = 0; y < 100; y += 2) {
+      out.push({ key: 0, x, y, lab: [50, 0, 0], linear: [0.2, 0.2, 0.2], odd: odd(x, y) });
+    }
+  }
+  return out;
+}
+
+const within = (x: number, y: number, cx: number, cy: number, r: number): boolean =>
+  (x - cx) ** 2 + (y - cy) ** 2 < r * r;
+
+describe('things that lie on the cloth', () => {
+  it('are left out where they reach over several bands in one place', () => {
+    const hand = (x: number, y: number) => within(x, y, 60, 30, 45);
+    const all = pixels(hand);
+    const kept = withoutForeignObjects(all, segments, 2, 2);
+    expect(kept.some((p) => p.odd)).toBe(false);
+    expect(kept).toHaveLength(all.filter((p) => !p.odd).length);
+  });
+
+  it('are told from figures on a band, and from large ones that come again', () => {
+    const small = (x: number, y: number) => [10, 50, 90].some((cy) => within(x, y, 90, cy, 8));
+    expect(withoutForeignObjects(pixels(small), segments, 2, 2)).toHaveLength(pixels(small).length);
+    const allOver = (x: number, y: number) =>
+      [50, 190].some((cx) =>
+        [25, 75].some((cy) => within(x, y, cx, cy, 22) || (y === cy - 1 && Math.abs(x - cx) < 45)),
+      );
+    const large = pixels(allOver);
+    expect(withoutForeignObjects(large, segments, 2, 2)).toHaveLength(large.length);
+  });
+
+  it('leave the rest of a print in place', () => {
+    const both = (x: number, y: number) => within(x, y, 60, 30, 45) || within(x, y, 210, 80, 8);
+    const kept = withoutForeignObjects(pixels(both), segments, 2, 2).filter((p) => p.odd);
+    expect(kept.length).toBeGreaterThan(5);
+    expect(kept.every((p) => p.x > 195)).toBe(true);
+  });
+});
