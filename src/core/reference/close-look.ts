@@ -51,7 +51,8 @@ export function closeLook(
   const nearest = sidesNear(photo, spec, first.corners, secondReachPx).map((sides) =>
     [...sides].sort((p, q) => Math.abs(middle(p)) - Math.abs(middle(q))).slice(0, 1),
   );
-  return best(photo, spec, first.corners, nearest);
+  // A side blurred over more than the second look's reach shows no edge there.
+  return best(photo, spec, first.corners, nearest) ?? first;
 }
 
 const middle = ({ o }: FittedSide): number => o[0];

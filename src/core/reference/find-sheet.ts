@@ -20,12 +20,12 @@ const roughPx = 5.5;
 /** So many of the best quadrilaterals are looked at closely. */
 const tried = 6;
 /** A quadrilateral scored under this has too little of a sheet about it. */
-const leastScore = 0.55;
+const leastScore = 0.52;
 /** What lies outside a sheet's sides does not go on inside: see runsThrough. */
 const mostThrough = 0.15;
 /** Seen along this much of its sides, and this near to the sheet's shape, there is no need to look at others. */
-const surelySeen = 0.9;
-const surelyShaped = 0.006;
+const surelySeen = 0.95;
+const surelyShaped = 0.004;
 /**
  * Finds a plain sheet of paper or a card of known size lying on striped cloth, at any angle, from its four straight
  * sides: lines of a picture's edges whose crossings have the shape of the sheet as a camera held over it would show it.
