@@ -1,6 +1,7 @@
 /**
  * Accuracy, time and memory of the measure command over scenes with known truth.
- *   --shared, --painted, --setts   which scenes (all of the first two when none is named)
+ *   --shared, --painted, --prints, --setts
+ *                                  which scenes (the first two when none is named): prints are motifs with swept cover and drop, and checks
  *   --random N --seed S            N scenes of randomly drawn conditions instead, by group
  *   --real                         real photos with figures taken by hand
  *   --save FILE, --against FILE    keep the rows of --random; print before and after against kept ones
@@ -13,6 +14,7 @@ import { parseArgs } from 'node:util';
 import { benchScene } from './bench-scene.js';
 import { paintedScenes } from './painted-scenes.js';
 import { type BenchPhoto, paintedPhoto } from './photo-cache.js';
+import { checkSettScenes, friezeScenes, printScenes } from './print-scenes.js';
 import { benchRandom, printComparison, readScores, saveScores } from './random-bench.js';
 import { benchRatio } from './ratio-bench.js';
 import { benchReal } from './real-bench.js';
@@ -26,6 +28,7 @@ const { values } = parseArgs({
   options: {
     shared: { type: 'boolean', default: false },
     painted: { type: 'boolean', default: false },
+    prints: { type: 'boolean', default: false },
     setts: { type: 'boolean', default: false },
     stages: { type: 'boolean', default: false },
     ratio: { type: 'boolean', default: false },
@@ -71,7 +74,7 @@ async function run(): Promise<void> {
     if (values.against) printComparison(await readScores(values.against), scores);
     return;
   }
-  const all = !values.shared && !values.painted && !values.setts;
+  const all = !values.shared && !values.painted && !values.prints && !values.setts;
   if (values.shared || all) {
     const scenes = sharedScenes()?.filter(({ truth }) => wanted.test(truth.name));
     if (scenes) {
@@ -87,6 +90,20 @@ async function run(): Promise<void> {
       'Painted scenes',
       scenes.map((scene) => () => paintedPhoto(scene)),
     );
+  }
+  if (values.prints) {
+    const scenes = [...printScenes(), ...friezeScenes()].filter(({ name }) => wanted.test(name));
+    await benchGroup(
+      'Printed cloth',
+      scenes.map((scene) => () => paintedPhoto(scene)),
+    );
+    const checks = checkSettScenes()?.filter(({ name }) => wanted.test(name));
+    if (checks) {
+      await benchGroup(
+        'Recorded thread counts, woven both ways',
+        checks.map((scene) => () => paintedPhoto(scene)),
+      );
+    } else console.log('Recorded thread counts: the list is not beside the project, skipped.');
   }
   if (values.setts) {
     const scenes = settScenes()?.filter(({ name }) => wanted.test(name));
