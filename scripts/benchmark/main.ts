@@ -14,7 +14,7 @@ import { parseArgs } from 'node:util';
 import { benchScene } from './bench-scene.js';
 import { paintedScenes } from './painted-scenes.js';
 import { type BenchPhoto, paintedPhoto } from './photo-cache.js';
-import { checkSettScenes, friezeScenes, printScenes } from './print-scenes.js';
+import { checkSettScenes, printScenes } from './print-scenes.js';
 import { benchRandom, printComparison, readScores, saveScores } from './random-bench.js';
 import { benchRatio } from './ratio-bench.js';
 import { benchReal } from './real-bench.js';
@@ -92,7 +92,7 @@ async function run(): Promise<void> {
     );
   }
   if (values.prints) {
-    const scenes = [...printScenes(), ...friezeScenes()].filter(({ name }) => wanted.test(name));
+    const scenes = printScenes().filter(({ name }) => wanted.test(name));
     await benchGroup(
       'Printed cloth',
       scenes.map((scene) => () => paintedPhoto(scene)),

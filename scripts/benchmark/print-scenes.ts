@@ -85,10 +85,10 @@ const wideCells = (): Scene[] => [
 ];
 
 /** One print for each of the seven frieze groups, its axis along the stripes, on balanced bands. */
-export const friezeScenes = (): Scene[] => {
+const friezeScenes = (): Scene[] => {
   const at = (kind: PrintedMotif['kind'], v: number, more: Partial<PrintedMotif> = {}): PrintedMotif => ({
     ...one(kind, 11, 34, more),
-    atMm: [34 + (more.mirrored ? 0 : 0), v],
+    atMm: [34, v],
   });
   const group = (name: string, directional: boolean, motifs: PrintedMotif[]): Scene =>
     printed(`frieze-${name}`, { alongMm: 36, drop: 0, motifs, directional }, BALANCED);
