@@ -65,7 +65,7 @@ export function pairOfPlaces(
 }
 
 /** Places tried on either side: fine cloth has hundreds of pairs as good as each other. */
-const MOST_PLACES = 16;
+const MOST_PLACES = 10;
 
 /**
  * The two different places whose worst edge misses least; pairs wholly inside the photographed cloth come
