@@ -26,11 +26,7 @@ export function fitOfPart(candidates: readonly RepeatCandidate[], profile: Cross
   const columnsSeen = profile.runs.reduce((s, [from, to]) => s + to - from, 0);
   let best: PartFit | null = null;
   let most = LEAST_PART;
-  const tried = new Set<string>();
   for (const { bands } of candidates) {
-    const edges = bands.map((band) => Math.round(2 * band.from)).join();
-    if (tried.has(edges)) continue;
-    tried.add(edges);
     const part = fittingPart(profile, fittingPieces(profile, bands));
     if (part === null) continue;
     const columns = part.runs.reduce((s, [from, to]) => s + to - from, 0);

@@ -70,8 +70,9 @@ export function readStripes(
   });
 }
 
-/** Bands of a repeat with shaded ones among them that are tried. */
+/** Bands of a repeat with shaded ones among them that are tried, and how many repeats must be in view to tell shading from light. */
 const MOST_SHADED = 12;
+const LEAST_REPEATS = 1.5;
 
 /** Another search with shaded bands taken whole, where that makes fewer bands and they do prove shaded; else null. */
 function shadedSearch(
@@ -86,7 +87,7 @@ function shadedSearch(
   // The fewest bands first: cut in pieces a shaded band always fits better.
   for (let n = bands ?? 2; n <= (bands ?? Math.min(MOST_SHADED, most - 1)); n++) {
     const search = searchRepeatOf(n, whole, profile);
-    if (search?.finding == null || search.finding.repeatsSeen < 1.5) continue;
+    if (search?.finding == null || search.finding.repeatsSeen < LEAST_REPEATS) continue;
     const { runs } = search.finding;
     const shaded = shadedBands(
       profile,

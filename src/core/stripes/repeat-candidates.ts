@@ -46,7 +46,15 @@ export function repeatCandidates(runs: readonly (readonly Segment[])[]): RepeatC
       }
     }
   }
-  return found.sort((p, q) => p.n - q.n || q.agreed - p.agreed).map((f) => f.candidate);
+  found.sort((p, q) => p.n - q.n || q.agreed - p.agreed);
+  // Partitions of one profile often have the same stretch.
+  const known = new Set<string>();
+  return found.flatMap(({ candidate }) => {
+    const edges = candidate.bands.map((band) => Math.round(2 * band.from)).join();
+    if (known.has(edges)) return [];
+    known.add(edges);
+    return [candidate];
+  });
 }
 
 /** Whether the last band would meet its own like at the start of the next repeat: that is one band cut in two. */

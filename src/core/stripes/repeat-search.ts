@@ -92,12 +92,7 @@ function bestFit(candidates: readonly RepeatCandidate[], profile: CrossProfile):
   const columnsSeen = profile.runs.reduce((s, [from, to]) => s + to - from, 0);
   let best: LaidRepeat | null = null;
   let steps = 0;
-  const tried = new Set<string>();
   for (const { bands } of candidates) {
-    // Both partitions of the profile often have the same stretch.
-    const edges = bands.map((band) => Math.round(2 * band.from)).join();
-    if (tried.has(edges)) continue;
-    tried.add(edges);
     const columns = bands[bands.length - 1].to - bands[0].from;
     const ratio: number = best === null ? 0 : columns / lengthOf(best);
     const sameLength = Math.abs(ratio - 1) < SAME_LENGTH;
