@@ -21,12 +21,14 @@ const MOST_ENERGY = 4000;
  * @param expected Direction along the stripes at a place, radians counter-clockwise as seen.
  */
 export function blockDirections(
-  { width, height, xx, xy, yy }: GradientField,
+  field: GradientField,
   expected: (x: number, y: number) => number,
   gate: number,
   blockPx = 24,
 ): BlockDirection[] {
+  const { width, height } = field;
   const out: BlockDirection[] = [];
+  const sums = new Float64Array(3);
   const limit = Math.cos(2 * gate);
   // Share of the directions that lie within the gate.
   const chance = (2 * gate) / Math.PI;
@@ -38,25 +40,8 @@ export function blockDirections(
       const gradient = -(expected(middleX, middleY) + Math.PI / 2);
       const cos = Math.cos(2 * gradient);
       const sin = Math.sin(2 * gradient);
-      let along = 0;
-      let square = 0;
-      let all = 0;
-      for (let y = y0; y < y0 + blockPx; y++) {
-        for (let p = y * width + x0, end = p + blockPx; p < end; p++) {
-          const energy = xx[p] + yy[p];
-          if (energy < LEAST_ENERGY) continue;
-          all += energy;
-          const c = xx[p] - yy[p];
-          const s = 2 * xy[p];
-          const toward = c * cos + s * sin;
-          const split2 = c * c + s * s;
-          // Of pixels with one direction only, those within the gate.
-          if (toward <= 0 || toward * toward < limit * limit * split2 || split2 < 0.25 * energy * energy)
-            continue;
-          along += toward;
-          square += s * cos - c * sin;
-        }
-      }
+      addBlock(field, x0, y0, blockPx, cos, sin, limit, sums);
+      const [along, square, all] = sums;
       const share = along / Math.max(1e-9, all);
       if (along < blockPx * blockPx || share <= chance) continue;
       const angle = -(gradient + 0.5 * Math.atan2(square, along) + Math.PI / 2);
@@ -70,4 +55,42 @@ export function blockDirections(
     }
   }
   return out;
+}
+
+/**
+ * Sums over one block: of edges within the gate the part along the direction expected (`cos`, `sin`, doubled) and the part square to
+ * it, and all edge energy. `limit`: cosine of twice the gate.
+ */
+function addBlock(
+  { width, xx, xy, yy }: GradientField,
+  x0: number,
+  y0: number,
+  blockPx: number,
+  cos: number,
+  sin: number,
+  limit: number,
+  sums: Float64Array,
+): void {
+  let along = 0;
+  let square = 0;
+  let all = 0;
+  for (let y = y0; y < y0 + blockPx; y++) {
+    for (let p = y * width + x0, end = p + blockPx; p < end; p++) {
+      const energy = xx[p] + yy[p];
+      if (energy < LEAST_ENERGY) continue;
+      all += energy;
+      const c = xx[p] - yy[p];
+      const s = 2 * xy[p];
+      const toward = c * cos + s * sin;
+      const split2 = c * c + s * s;
+      // Of pixels with one direction only, those within the gate.
+      if (toward <= 0 || toward * toward < limit * limit * split2 || split2 < 0.25 * energy * energy)
+        continue;
+      along += toward;
+      square += s * cos - c * sin;
+    }
+  }
+  sums[0] = along;
+  sums[1] = square;
+  sums[2] = all;
 }

@@ -1,6 +1,7 @@
-import { invert3 } from '../math/matrix3.js';
+import type { Point } from '../math/matrix3.js';
+import { addLine, type LineSums } from '../raster/add-line.js';
 import { type Raster, raster } from '../raster/raster.js';
-import { type CameraPlane, clothFromUndistorted, clothMap } from './camera-plane.js';
+import { type CameraPlane, clothMap } from './camera-plane.js';
 
 /** The photo resampled to the cloth frame: u to the right, v upwards. RGBA; alpha 0 outside the photo. */
 export interface ClothSheet {
@@ -11,6 +12,9 @@ export interface ClothSheet {
   /** 1 where cloth was seen: inside the photo and not under the ruler. */
   readonly seen: Uint8Array;
 }
+
+/** Columns between places where the map itself is asked, straight lines between: the sag is some hundredths of a px at most. */
+const NODE_PX = 16;
 
 /**
  * Resamples `source` (picture px / sourceShrink) to the cloth's plane at `pxPerMm`, over everything the photo shows.
@@ -24,55 +28,51 @@ export function clothSheet(
   bowPerMm: number,
   pxPerMm: number,
 ): ClothSheet {
-  const { width, height, channels, data } = source;
   const [leftUMm, topVMm, rightUMm, lowVMm] = extentOf(camera, bowPerMm);
   const columns = Math.max(1, Math.round((rightUMm - leftUMm) * pxPerMm));
   const rows = Math.max(1, Math.round((topVMm - lowVMm) * pxPerMm));
-  const out = new Uint8Array(columns * rows * 4);
+  const picture = raster(columns, rows, 4, new Uint8Array(columns * rows * 4));
   const seen = new Uint8Array(columns * rows);
-  const undistortedFromCloth = invert3(clothFromUndistorted(camera));
-  const [a, b, c, d, e, f, g, h, i] = undistortedFromCloth;
-  const cx = camera.widthPx / 2;
-  const cy = camera.heightPx / 2;
-  const k1 = camera.k1 / (cx * cx + cy * cy);
-  const rowStride = width * channels;
+  const { pictureFromCloth } = clothMap(camera);
+  const line = {
+    sums: new Int32Array(3 * columns),
+    inside: new Uint8Array(columns),
+    seen: new Uint8Array(columns),
+  };
   for (let r = 0; r < rows; r++) {
     const v = topVMm - (r + 0.5) / pxPerMm;
     const shift = bowPerMm * v * v;
-    for (let q = 0; q < columns; q++) {
-      const u = leftUMm + (q + 0.5) / pxPerMm + shift;
-      const w = g * u + h * v + i;
-      const dx = (a * u + b * v + c) / w - cx;
-      const dy = (d * u + e * v + f) / w - cy;
-      const lens = 1 + k1 * (dx * dx + dy * dy);
-      const fx = (cx + dx * lens) / sourceShrink - 0.5;
-      const fy = (cy + dy * lens) / sourceShrink - 0.5;
-      if (!(fx >= 0 && fy >= 0 && fx < width - 1 && fy < height - 1)) continue;
-      const ix = fx | 0;
-      const iy = fy | 0;
-      // Weights in 1/256 along either axis: whole numbers take half the time of fractions.
-      const ax = ((fx - ix) * 256) | 0;
-      const ay = ((fy - iy) * 256) | 0;
-      const j = iy * rowStride + ix * channels;
-      const k = j + rowStride;
-      const w11 = ax * ay;
-      const w10 = (ax << 8) - w11;
-      const w01 = (ay << 8) - w11;
-      const w00 = 65536 - w10 - w01 - w11;
-      const o = r * columns + q;
-      const red = w00 * data[j] + w10 * data[j + channels] + w01 * data[k] + w11 * data[k + channels];
-      const green =
-        w00 * data[j + 1] + w10 * data[j + channels + 1] + w01 * data[k + 1] + w11 * data[k + channels + 1];
-      const blue =
-        w00 * data[j + 2] + w10 * data[j + channels + 2] + w01 * data[k + 2] + w11 * data[k + channels + 2];
-      out[4 * o] = (red + 32768) >> 16;
-      out[4 * o + 1] = (green + 32768) >> 16;
-      out[4 * o + 2] = (blue + 32768) >> 16;
-      out[4 * o + 3] = 255;
-      if (!hidden[iy * width + ix]) seen[o] = 1;
+    const sourceAt = (column: number): Point => {
+      const [x, y] = pictureFromCloth(leftUMm + (column + 0.5) / pxPerMm + shift, v);
+      return [x / sourceShrink - 0.5, y / sourceShrink - 0.5];
+    };
+    line.sums.fill(0);
+    line.inside.fill(0);
+    line.seen.fill(0);
+    let [x0, y0] = sourceAt(0);
+    for (let from = 0; from < columns; from += NODE_PX) {
+      const [x1, y1] = sourceAt(from + NODE_PX);
+      const dx = (x1 - x0) / NODE_PX;
+      const dy = (y1 - y0) / NODE_PX;
+      addLine(source, hidden, x0, y0, dx, dy, from, Math.min(columns, from + NODE_PX), line);
+      x0 = x1;
+      y0 = y1;
     }
+    takeRow(line, r * columns, picture.data, seen);
   }
-  return { picture: raster(columns, rows, 4, out), pxPerMm, leftUMm, topVMm, seen };
+  return { picture, pxPerMm, leftUMm, topVMm, seen };
+}
+
+function takeRow(line: LineSums, start: number, picture: Uint8Array, seen: Uint8Array): void {
+  const { sums, inside } = line;
+  for (let c = 0, o = 4 * start; c < inside.length; c++, o += 4) {
+    if (inside[c] === 0) continue;
+    picture[o] = (sums[3 * c] + 32768) >> 16;
+    picture[o + 1] = (sums[3 * c + 1] + 32768) >> 16;
+    picture[o + 2] = (sums[3 * c + 2] + 32768) >> 16;
+    picture[o + 3] = 255;
+    seen[start + c] = line.seen[c];
+  }
 }
 
 /** Cloth area the photo shows, mm: [left u, top v, right u, low v]. */

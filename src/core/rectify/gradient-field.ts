@@ -17,42 +17,58 @@ export function gradientField(
   { width, height, channels, data }: Raster<Uint8Array>,
   hidden: Uint8Array,
 ): GradientField {
-  const xx = new Float32Array(width * height);
-  const xy = new Float32Array(width * height);
-  const yy = new Float32Array(width * height);
+  const field: GradientField = {
+    width,
+    height,
+    xx: new Float32Array(width * height),
+    xy: new Float32Array(width * height),
+    yy: new Float32Array(width * height),
+  };
   const row = width * channels;
   for (let y = 1; y < height - 1; y++) {
-    for (let x = 1; x < width - 1; x++) {
-      const p = y * width + x;
-      if (
-        hidden[p] |
-        hidden[p - width - 1] |
-        hidden[p - width + 1] |
-        hidden[p + width - 1] |
-        hidden[p + width + 1]
-      )
-        continue;
-      let sxx = 0;
-      let sxy = 0;
-      let syy = 0;
-      for (let k = p * channels, end = k + 3; k < end; k++) {
-        // Scharr-like weights: even in all directions to a fraction of a degree.
-        const nw = data[k - row - channels];
-        const ne = data[k - row + channels];
-        const sw = data[k + row - channels];
-        const se = data[k + row + channels];
-        const gx = 3 * (ne - nw + se - sw) + 10 * (data[k + channels] - data[k - channels]);
-        const gy = 3 * (sw - nw + se - ne) + 10 * (data[k + row] - data[k - row]);
-        sxx += gx * gx;
-        sxy += gx * gy;
-        syy += gy * gy;
-      }
-      xx[p] = sxx / 1024;
-      xy[p] = sxy / 1024;
-      yy[p] = syy / 1024;
-    }
+    fillRow(field, data, hidden, y * width + 1, (y + 1) * width - 1, row, channels);
   }
-  return { width, height, xx, xy, yy };
+  return field;
+}
+
+/** Pixels p..end (half open) of one row; a small loop is compiled early. */
+function fillRow(
+  { width, xx, xy, yy }: GradientField,
+  data: Uint8Array,
+  hidden: Uint8Array,
+  p: number,
+  end: number,
+  row: number,
+  channels: number,
+): void {
+  for (; p < end; p++) {
+    if (
+      hidden[p] |
+      hidden[p - width - 1] |
+      hidden[p - width + 1] |
+      hidden[p + width - 1] |
+      hidden[p + width + 1]
+    )
+      continue;
+    let sxx = 0;
+    let sxy = 0;
+    let syy = 0;
+    for (let k = p * channels, last = k + 3; k < last; k++) {
+      // Scharr-like weights: even in all directions to a fraction of a degree.
+      const nw = data[k - row - channels];
+      const ne = data[k - row + channels];
+      const sw = data[k + row - channels];
+      const se = data[k + row + channels];
+      const gx = 3 * (ne - nw + se - sw) + 10 * (data[k + channels] - data[k - channels]);
+      const gy = 3 * (sw - nw + se - ne) + 10 * (data[k + row] - data[k - row]);
+      sxx += gx * gx;
+      sxy += gx * gy;
+      syy += gy * gy;
+    }
+    xx[p] = sxx / 1024;
+    xy[p] = sxy / 1024;
+    yy[p] = syy / 1024;
+  }
 }
 
 /** Root of the energy beyond which an edge has no more say: a ruler's or a table's rim is no better a stripe for being strong. */

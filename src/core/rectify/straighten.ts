@@ -1,3 +1,4 @@
+import { addLine, type LineSums } from '../raster/add-line.js';
 import { type Raster, raster } from '../raster/raster.js';
 import type { StraightCloth } from './straight-cloth.js';
 import { pictureFromStraight, type StripeFrame, straightFromPicture } from './stripe-frame.js';
@@ -24,7 +25,7 @@ export function straighten(
   pxPerColumn: number,
   pxPerRow: number,
 ): Straightened {
-  const { width, height, channels, data } = source;
+  const { width, height } = source;
   const corners = [
     [0, 0],
     [width, 0],
@@ -41,12 +42,14 @@ export function straighten(
   const cloth = new Uint8Array(columns * rows);
   // A tap reaches one source px either way: two px apart they take in all.
   const taps = Math.max(1, Math.min(4, Math.round(pxPerRow / (2 * sourceShrink))));
-  const sums = new Int32Array(columns * 3);
-  const counts = new Uint8Array(columns);
-  const rowStride = width * channels;
+  const line = {
+    sums: new Int32Array(columns * 3),
+    inside: new Uint8Array(columns),
+    seen: new Uint8Array(columns),
+  };
   for (let r = 0; r < rows; r++) {
-    sums.fill(0);
-    counts.fill(0);
+    line.sums.fill(0);
+    line.seen.fill(0);
     for (let t = 0; t < taps; t++) {
       const v = vFromPx - (r + (t + 0.5) / taps) * pxPerRow;
       // At one v the map is linear in u.
@@ -54,38 +57,11 @@ export function straighten(
       const [x1, y1] = pictureFromStraight(frame, uFromPx + 1.5 * pxPerColumn, v);
       const dx = (x1 - x0) / sourceShrink;
       const dy = (y1 - y0) / sourceShrink;
-      let fx = x0 / sourceShrink - 0.5;
-      let fy = y0 / sourceShrink - 0.5;
-      for (let c = 0; c < columns; c++, fx += dx, fy += dy) {
-        if (!(fx >= 0 && fy >= 0 && fx < width - 1 && fy < height - 1)) continue;
-        const ix = fx | 0;
-        const iy = fy | 0;
-        const at = iy * width + ix;
-        if (hidden[at] || hidden[at + width + 1]) continue;
-        // Weights in 1/256 along either axis: whole numbers take half the time of fractions.
-        const ax = ((fx - ix) * 256) | 0;
-        const ay = ((fy - iy) * 256) | 0;
-        const i = at * channels;
-        const k = i + rowStride;
-        const w11 = ax * ay;
-        const w10 = (ax << 8) - w11;
-        const w01 = (ay << 8) - w11;
-        const w00 = 65536 - w10 - w01 - w11;
-        const s = 3 * c;
-        sums[s] += w00 * data[i] + w10 * data[i + channels] + w01 * data[k] + w11 * data[k + channels];
-        sums[s + 1] +=
-          w00 * data[i + 1] + w10 * data[i + channels + 1] + w01 * data[k + 1] + w11 * data[k + channels + 1];
-        sums[s + 2] +=
-          w00 * data[i + 2] + w10 * data[i + channels + 2] + w01 * data[k + 2] + w11 * data[k + channels + 2];
-        counts[c]++;
-      }
+      const x = x0 / sourceShrink - 0.5;
+      const y = y0 / sourceShrink - 0.5;
+      addLine(source, hidden, x, y, dx, dy, 0, columns, line);
     }
-    for (let c = 0; c < columns; c++) {
-      if (counts[c] < taps) continue;
-      const o = r * columns + c;
-      cloth[o] = 1;
-      for (let q = 0; q < 3; q++) picture[3 * o + q] = sums[3 * c + q] / (65536 * taps) + 0.5;
-    }
+    takeRow(line, taps, r * columns, picture, cloth);
   }
   return {
     cloth: {
@@ -101,4 +77,22 @@ export function straighten(
     pxPerColumn,
     pxPerRow,
   };
+}
+
+/** Means of those places of a row that every tap saw. */
+function takeRow(
+  { sums, seen }: LineSums,
+  taps: number,
+  start: number,
+  picture: Uint8Array,
+  cloth: Uint8Array,
+): void {
+  const scale = 1 / (65536 * taps);
+  for (let c = 0, o = 3 * start; c < seen.length; c++, o += 3) {
+    if (seen[c] < taps) continue;
+    cloth[start + c] = 1;
+    picture[o] = sums[3 * c] * scale + 0.5;
+    picture[o + 1] = sums[3 * c + 1] * scale + 0.5;
+    picture[o + 2] = sums[3 * c + 2] * scale + 0.5;
+  }
 }

@@ -180,7 +180,7 @@ function reachOf(edgesU: readonly number[], e: number): number {
  * @param bare from rows alone that show the two bands' colours at their ends
  */
 function edgeProfile(
-  { width, height, channels, data }: Raster<Uint8Array>,
+  picture: Raster<Uint8Array>,
   frame: StripeFrame,
   request: TraceRequest,
   e: number,
@@ -189,6 +189,7 @@ function edgeProfile(
   profile: Profile,
   bare: boolean,
 ): number {
+  const { width, height } = picture;
   const u = request.edgesU[e];
   const n = 2 * Math.floor(reach / STEP_PX) + 1;
   const rows = Math.max(4, Math.min(14, Math.round(request.windowPx / 6)));
@@ -219,37 +220,12 @@ function edgeProfile(
     used++;
     const [r0, g0, b0] = bare ? profile.row : profile.channels;
     if (bare) for (const channel of profile.row) channel.fill(0, 0, n);
-    for (let i = 0; i < n; i++) {
-      const q = (i - (n - 1) / 2) * STEP_PX;
-      const share = (q + reach) / (2 * reach);
-      const fx = ax + (bx - ax) * share - 0.5;
-      const fy = ay + (by - ay) * share - 0.5;
-      const ix = fx | 0;
-      const iy = fy | 0;
-      const gx = fx - ix;
-      const gy = fy - iy;
-      const j = (iy * width + ix) * channels;
-      const k = j + width * channels;
-      const w00 = (1 - gx) * (1 - gy);
-      const w10 = gx * (1 - gy);
-      const w01 = (1 - gx) * gy;
-      const w11 = gx * gy;
-      r0[i] +=
-        w00 * LINEAR[data[j]] +
-        w10 * LINEAR[data[j + channels]] +
-        w01 * LINEAR[data[k]] +
-        w11 * LINEAR[data[k + channels]];
-      g0[i] +=
-        w00 * LINEAR[data[j + 1]] +
-        w10 * LINEAR[data[j + channels + 1]] +
-        w01 * LINEAR[data[k + 1]] +
-        w11 * LINEAR[data[k + channels + 1]];
-      b0[i] +=
-        w00 * LINEAR[data[j + 2]] +
-        w10 * LINEAR[data[j + channels + 2]] +
-        w01 * LINEAR[data[k + 2]] +
-        w11 * LINEAR[data[k + channels + 2]];
-    }
+    // Samples stand STEP_PX apart about the middle; the first and last lie up to half a step within the reach.
+    const first = (reach - ((n - 1) / 2) * STEP_PX) / (2 * reach);
+    const step = STEP_PX / (2 * reach);
+    const dx = bx - ax;
+    const dy = by - ay;
+    addSamples(picture, ax + dx * first - 0.5, ay + dy * first - 0.5, dx * step, dy * step, n, r0, g0, b0);
     if (!bare) continue;
     if (!isBareRow(profile.row, n, request.sides[e])) {
       strange++;
@@ -278,6 +254,50 @@ function edgeProfile(
   }
   profile.gain = local / n / Math.max(1e-6, (a[0] + a[1] + a[2] + b[0] + b[1] + b[2]) / 2);
   return n;
+}
+
+/** Adds n samples in linear light at even steps along a line; x, y: the first, px from the first pixel's centre. */
+function addSamples(
+  { width, channels, data }: Raster<Uint8Array>,
+  x: number,
+  y: number,
+  dx: number,
+  dy: number,
+  n: number,
+  red: Float64Array,
+  green: Float64Array,
+  blue: Float64Array,
+): void {
+  const row = width * channels;
+  for (let i = 0; i < n; i++) {
+    const fx = x + i * dx;
+    const fy = y + i * dy;
+    const ix = fx | 0;
+    const iy = fy | 0;
+    const gx = fx - ix;
+    const gy = fy - iy;
+    const j = iy * row + ix * channels;
+    const k = j + row;
+    const w00 = (1 - gx) * (1 - gy);
+    const w10 = gx * (1 - gy);
+    const w01 = (1 - gx) * gy;
+    const w11 = gx * gy;
+    red[i] +=
+      w00 * LINEAR[data[j]] +
+      w10 * LINEAR[data[j + channels]] +
+      w01 * LINEAR[data[k]] +
+      w11 * LINEAR[data[k + channels]];
+    green[i] +=
+      w00 * LINEAR[data[j + 1]] +
+      w10 * LINEAR[data[j + channels + 1]] +
+      w01 * LINEAR[data[k + 1]] +
+      w11 * LINEAR[data[k + channels + 1]];
+    blue[i] +=
+      w00 * LINEAR[data[j + 2]] +
+      w10 * LINEAR[data[j + channels + 2]] +
+      w01 * LINEAR[data[k + 2]] +
+      w11 * LINEAR[data[k + channels + 2]];
+  }
 }
 
 /** Sample at which the profile, smoothed over the blur, rises most: from the middle outwards the first good one wins ties. */

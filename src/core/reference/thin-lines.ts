@@ -81,64 +81,78 @@ function ridgeDirections(
   const s2 = reach * width;
   const s3 = diagonal * (width - 1);
   for (let y = reach; y < height - reach; y++) {
-    const end = (y + 1) * width - reach;
-    for (let i = y * width + reach; i < end; i++) {
-      const c = data[i];
-      const above = c + threshold;
-      const below = c - threshold;
-      let most = threshold;
-      // Most pixels fail at the first neighbour, so the second is fetched only when it matters.
-      let a = data[i - s0];
-      if (a > above) {
-        const b = data[i + s0];
-        if (b > above) {
-          most = (a < b ? a : b) - c;
-          ridges[i] = 1;
-        }
-      } else if (a < below) {
-        const b = data[i + s0];
-        if (b < below) {
-          most = c - (a > b ? a : b);
-          ridges[i] = 1 + LIGHT;
-        }
-      }
-      a = data[i - s1];
-      if (a > above) {
-        const b = data[i + s1];
-        if (b - c > most && a - c > most) {
-          most = (a < b ? a : b) - c;
-          ridges[i] = 2;
-        }
-      } else if (a < below) {
-        const b = data[i + s1];
-        if (c - b > most && c - a > most) {
-          most = c - (a > b ? a : b);
-          ridges[i] = 2 + LIGHT;
-        }
-      }
-      a = data[i - s2];
-      if (a > above) {
-        const b = data[i + s2];
-        if (b - c > most && a - c > most) {
-          most = (a < b ? a : b) - c;
-          ridges[i] = 3;
-        }
-      } else if (a < below) {
-        const b = data[i + s2];
-        if (c - b > most && c - a > most) {
-          most = c - (a > b ? a : b);
-          ridges[i] = 3 + LIGHT;
-        }
-      }
-      a = data[i - s3];
-      if (a > above) {
-        if (a - c > most && data[i + s3] - c > most) ridges[i] = 4;
-      } else if (a < below) {
-        if (c - a > most && c - data[i + s3] > most) ridges[i] = 4 + LIGHT;
-      }
-    }
+    markRidges(data, y * width + reach, (y + 1) * width - reach, s0, s1, s2, s3, threshold, ridges);
   }
   return ridges;
+}
+
+/** Pixels from..to (half open) of one row; s0..s3: steps to the neighbour in each direction. A small loop is compiled early. */
+function markRidges(
+  data: Uint8Array,
+  from: number,
+  to: number,
+  s0: number,
+  s1: number,
+  s2: number,
+  s3: number,
+  threshold: number,
+  ridges: Uint8Array,
+): void {
+  for (let i = from; i < to; i++) {
+    const c = data[i];
+    const above = c + threshold;
+    const below = c - threshold;
+    let most = threshold;
+    // Most pixels fail at the first neighbour, so the second is fetched only when it matters.
+    let a = data[i - s0];
+    if (a > above) {
+      const b = data[i + s0];
+      if (b > above) {
+        most = (a < b ? a : b) - c;
+        ridges[i] = 1;
+      }
+    } else if (a < below) {
+      const b = data[i + s0];
+      if (b < below) {
+        most = c - (a > b ? a : b);
+        ridges[i] = 1 + LIGHT;
+      }
+    }
+    a = data[i - s1];
+    if (a > above) {
+      const b = data[i + s1];
+      if (b - c > most && a - c > most) {
+        most = (a < b ? a : b) - c;
+        ridges[i] = 2;
+      }
+    } else if (a < below) {
+      const b = data[i + s1];
+      if (c - b > most && c - a > most) {
+        most = c - (a > b ? a : b);
+        ridges[i] = 2 + LIGHT;
+      }
+    }
+    a = data[i - s2];
+    if (a > above) {
+      const b = data[i + s2];
+      if (b - c > most && a - c > most) {
+        most = (a < b ? a : b) - c;
+        ridges[i] = 3;
+      }
+    } else if (a < below) {
+      const b = data[i + s2];
+      if (c - b > most && c - a > most) {
+        most = c - (a > b ? a : b);
+        ridges[i] = 3 + LIGHT;
+      }
+    }
+    a = data[i - s3];
+    if (a > above) {
+      if (a - c > most && data[i + s3] - c > most) ridges[i] = 4;
+    } else if (a < below) {
+      if (c - a > most && c - data[i + s3] > most) ridges[i] = 4 + LIGHT;
+    }
+  }
 }
 
 /** Longer lines than this are of no use to anyone here, px. */
@@ -148,6 +162,7 @@ const LONGEST = 6000;
 function linesFromRidges(ridges: Uint8Array, width: number): ThinLines {
   const lines: ThinLines = { dark: [], light: [] };
   const stack = new Int32Array(1 << 16);
+  const sums = new Float64Array(6);
   const tooMany = LONGEST * 8;
   // Four pixels at a time: most are no ridge.
   const fours = new Uint32Array(ridges.buffer, 0, ridges.length >> 2);
@@ -157,51 +172,18 @@ function linesFromRidges(ridges: Uint8Array, width: number): ThinLines {
       if ((start & 3) === 3) while (fours[(start + 1) >> 2] === 0 && start + 4 < end) start += 4;
       continue;
     }
-    let top = 0;
-    stack[top++] = start;
     const first = ridges[start];
-    let second = 0;
-    ridges[start] = 0;
-    let n = 0;
-    let sx = 0;
-    let sy = 0;
-    let sxx = 0;
-    let sxy = 0;
-    let syy = 0;
+    gatherRidge(ridges, width, start, stack, sums);
+    const n = sums[0];
+    if (n < 6 || n > tooMany) continue;
     const x0 = start % width;
     const y0 = (start - x0) / width;
-    while (top > 0) {
-      const i = stack[--top];
-      const x = (i % width) - x0;
-      const y = (i - (i % width)) / width - y0;
-      n++;
-      sx += x;
-      sy += y;
-      sxx += x * x;
-      sxy += x * y;
-      syy += y * y;
-      for (let dy = -width; dy <= width; dy += width) {
-        for (let dx = -1; dx <= 1; dx++) {
-          const j = i + dy + dx;
-          const other = ridges[j];
-          if (other === 0) continue;
-          if (other !== first && other !== second) {
-            if (second !== 0 || other > LIGHT !== first > LIGHT || Math.abs(other - first) === 2) continue;
-            second = other;
-          }
-          if (top >= stack.length) continue;
-          stack[top++] = j;
-          ridges[j] = 0;
-        }
-      }
-    }
-    if (n < 6 || n > tooMany) continue;
-    const mx = sx / n;
-    const my = sy / n;
+    const mx = sums[1] / n;
+    const my = sums[2] / n;
     // + 1/12: a pixel has width of its own.
-    const cxx = sxx / n - mx * mx + 1 / 12;
-    const cyy = syy / n - my * my + 1 / 12;
-    const cxy = sxy / n - mx * my;
+    const cxx = sums[3] / n - mx * mx + 1 / 12;
+    const cyy = sums[5] / n - my * my + 1 / 12;
+    const cxy = sums[4] / n - mx * my;
     const half = (cxx + cyy) / 2;
     const root = Math.hypot((cxx - cyy) / 2, cxy);
     const lengthPx = Math.sqrt(12 * (half + root));
@@ -218,4 +200,61 @@ function linesFromRidges(ridges: Uint8Array, width: number): ThinLines {
     });
   }
   return lines;
+}
+
+/**
+ * Takes the component of ridge pixels that `start` belongs to out of `ridges`: how many, and the sums of x, y, xx, xy, yy from
+ * `start` on.
+ */
+function gatherRidge(
+  ridges: Uint8Array,
+  width: number,
+  start: number,
+  stack: Int32Array,
+  sums: Float64Array,
+): void {
+  let top = 0;
+  stack[top++] = start;
+  const first = ridges[start];
+  let second = 0;
+  ridges[start] = 0;
+  let n = 0;
+  let sx = 0;
+  let sy = 0;
+  let sxx = 0;
+  let sxy = 0;
+  let syy = 0;
+  const x0 = start % width;
+  const y0 = (start - x0) / width;
+  while (top > 0) {
+    const i = stack[--top];
+    const x = (i % width) - x0;
+    const y = (i - (i % width)) / width - y0;
+    n++;
+    sx += x;
+    sy += y;
+    sxx += x * x;
+    sxy += x * y;
+    syy += y * y;
+    for (let dy = -width; dy <= width; dy += width) {
+      for (let dx = -1; dx <= 1; dx++) {
+        const j = i + dy + dx;
+        const other = ridges[j];
+        if (other === 0) continue;
+        if (other !== first && other !== second) {
+          if (second !== 0 || other > LIGHT !== first > LIGHT || Math.abs(other - first) === 2) continue;
+          second = other;
+        }
+        if (top >= stack.length) continue;
+        stack[top++] = j;
+        ridges[j] = 0;
+      }
+    }
+  }
+  sums[0] = n;
+  sums[1] = sx;
+  sums[2] = sy;
+  sums[3] = sxx;
+  sums[4] = sxy;
+  sums[5] = syy;
 }

@@ -26,37 +26,26 @@ export interface CrossProfile {
  * the mean for a check, whose crossing bands mix into every column evenly.
  */
 export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'median' | 'mean'): CrossProfile {
-  const { width, height, data } = cloth.picture;
+  const { width, height } = cloth.picture;
   const lab = new Float32Array(3 * width);
   const linear = new Float32Array(3 * width);
   const agreement = new Float32Array(width);
   // A mean must see every row: a sample of them would beat with the bands that cross.
   const most = kind === 'mean' ? height : 150;
   const channels = [0, 1, 2].map(() => new Float32Array(height));
-  const [red, green, blue] = channels;
   const sorted = new Float32Array(height);
   const gains = new Float64Array(height);
   const enough = Math.max(10, 0.06 * height);
   const good = new Uint8Array(width);
   const weight = new Float32Array(width);
   const rowsSeen = new Uint32Array(width);
-  for (let i = 0, x = 0; i < cloth.cloth.length; i++, x = x + 1 < width ? x + 1 : 0)
-    rowsSeen[x] += cloth.cloth[i];
+  for (let y = 0; y < height; y++) addRow(cloth.cloth, y * width, rowsSeen);
   const mostSeen = rowsSeen.reduce((m, n) => Math.max(m, n), 1);
   for (let x = 0; x < width; x++) {
     if (rowsSeen[x] < enough) continue;
     const rowStep = Math.max(1, Math.floor(rowsSeen[x] / most));
     evenGains(light, x, x % rowStep, rowStep, gains);
-    let n = 0;
-    for (let y = x % rowStep, g = 0; y < height; y += rowStep, g++) {
-      const i = y * width + x;
-      if (!cloth.cloth[i]) continue;
-      const gain = gains[g];
-      red[n] = linearFromByte[data[3 * i]] * gain;
-      green[n] = linearFromByte[data[3 * i + 1]] * gain;
-      blue[n] = linearFromByte[data[3 * i + 2]] * gain;
-      n++;
-    }
+    const n = evenColumn(cloth, x, rowStep, gains, channels);
     if (n < 10) continue;
     good[x] = 1;
     weight[x] = rowsSeen[x] / mostSeen;
@@ -70,17 +59,54 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
     }
     const [r, g, b] = middle;
     const reach = 0.25 * (r + g + b + 0.004) + 0.01;
-    let near = 0;
-    for (let k = 0; k < n; k++) {
-      if (Math.abs(red[k] - r) + Math.abs(green[k] - g) + Math.abs(blue[k] - b) < reach) near++;
-    }
-    agreement[x] = near / n;
+    agreement[x] = countNear(channels, n, middle, reach) / n;
     linear.set(middle, 3 * x);
     lab.set(labFromLinear(middle), 3 * x);
   }
   const runs = runsOf(good);
   const [from, to] = runs[0] ?? [0, 0];
   return { lab, linear, agreement, weight, from, to, runs };
+}
+
+type Channels = readonly Float32Array[];
+
+function addRow(marks: Uint8Array, start: number, counts: Uint32Array): void {
+  for (let x = 0; x < counts.length; x++) counts[x] += marks[start + x];
+}
+
+/** Linear light of every `step`-th pixel of cloth in column x, under even light. Returns how many. */
+function evenColumn(
+  { picture: { width, height, data }, cloth }: StraightCloth,
+  x: number,
+  step: number,
+  gains: Float64Array,
+  [red, green, blue]: Channels,
+): number {
+  let n = 0;
+  for (let y = x % step, g = 0; y < height; y += step, g++) {
+    const i = y * width + x;
+    if (!cloth[i]) continue;
+    const gain = gains[g];
+    red[n] = linearFromByte[data[3 * i]] * gain;
+    green[n] = linearFromByte[data[3 * i + 1]] * gain;
+    blue[n] = linearFromByte[data[3 * i + 2]] * gain;
+    n++;
+  }
+  return n;
+}
+
+/** How many of the first n lie within `reach` of a colour, its channels' differences added up. */
+function countNear(
+  [red, green, blue]: Channels,
+  n: number,
+  [r, g, b]: readonly number[],
+  reach: number,
+): number {
+  let near = 0;
+  for (let k = 0; k < n; k++) {
+    if (Math.abs(red[k] - r) + Math.abs(green[k] - g) + Math.abs(blue[k] - b) < reach) near++;
+  }
+  return near;
 }
 
 /** The plain mean: trimming would take more from the rarer of two crossing bands than from the other. */

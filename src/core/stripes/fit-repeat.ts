@@ -55,32 +55,57 @@ export function fitRepeat(
     const wide = stretch(from + x);
     for (let b = 0; b < n; b++) {
       const columns = template[b].columns * wide;
-      const logColumns = Math.log(columns);
-      const low = Math.max(1, Math.floor(NARROWEST * columns));
-      const high = Math.ceil(WIDEST * columns);
-      const before = ahead[b];
-      const weight = pull[b];
-      let best = Infinity;
-      let taken = 0;
-      if (x <= high) {
-        const over = Math.max(0, logs[x] - logColumns);
-        best = weight * over * over;
-        taken = x;
-      }
-      for (let size = low, last = Math.min(high, x - 1); size <= last; size++) {
-        const off = logs[size] - logColumns;
-        const cost = before[x - size] + weight * off * off;
-        if (cost < best) {
-          best = cost;
-          taken = size;
-        }
-      }
-      least[b][x] = best + spent[b][x];
-      length[b][x] = taken;
+      const piece = bestPiece(ahead[b], logs, x, columns, pull[b]);
+      length[b][x] = piece;
+      least[b][x] = spent[b][x] + pieceCost(ahead[b], logs, x, piece, columns, pull[b]);
     }
     for (let b = 0; b < n; b++) ahead[b][x] = least[b === 0 ? n - 1 : b - 1][x] - spent[b][x];
   }
   return walkBack(template, least, length, spent, logs, stretch(to), from, total);
+}
+
+/** Length of the piece that ends best at column x; 0 where none can. */
+function bestPiece(
+  before: Float64Array,
+  logs: Float64Array,
+  x: number,
+  columns: number,
+  weight: number,
+): number {
+  const logColumns = Math.log(columns);
+  const low = Math.max(1, Math.floor(NARROWEST * columns));
+  const high = Math.ceil(WIDEST * columns);
+  let best = Infinity;
+  let taken = 0;
+  if (x <= high) {
+    const over = Math.max(0, logs[x] - logColumns);
+    best = weight * over * over;
+    taken = x;
+  }
+  for (let size = low, last = Math.min(high, x - 1); size <= last; size++) {
+    const off = logs[size] - logColumns;
+    const cost = before[x - size] + weight * off * off;
+    if (cost < best) {
+      best = cost;
+      taken = size;
+    }
+  }
+  return taken;
+}
+
+/** What that piece costs, its own colour left out; the profile's first may be cut off and so be too short for nothing. */
+function pieceCost(
+  before: Float64Array,
+  logs: Float64Array,
+  x: number,
+  size: number,
+  columns: number,
+  weight: number,
+): number {
+  if (size === 0) return Infinity;
+  const off = logs[size] - Math.log(columns);
+  if (size < x) return before[x - size] + weight * off * off;
+  return off > 0 ? weight * off * off : 0;
 }
 
 /** The last piece may be cut off: it is chosen apart, then the path is followed to the start. */

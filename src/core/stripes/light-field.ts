@@ -21,7 +21,7 @@ export const NODES_ALONG = 10;
  * cannot be told from colour here; the repeat tells it later.
  */
 export function lightAlong(cloth: StraightCloth): LightField {
-  const { width, height, data } = cloth.picture;
+  const { width, height } = cloth.picture;
   let field: Float64Array = new Float64Array(NODES_ACROSS * NODES_ALONG);
   const rowStep = Math.max(1, Math.floor(height / 140));
   const columnStep = Math.max(1, Math.floor(width / 500));
@@ -36,13 +36,7 @@ export function lightAlong(cloth: StraightCloth): LightField {
     const light: LightField = { columns: NODES_ACROSS, rows: NODES_ALONG, logGain: field, width, height };
     const counts = new Int32Array(field.length);
     for (let x = 0; x < width; x += columnStep) {
-      let n = 0;
-      for (let y = 0; y < height; y += rowStep) {
-        const i = y * width + x;
-        if (!cloth.cloth[i]) continue;
-        values[n] = logLuminance(data, 3 * i) - logGainAt(light, x + 0.5, y + 0.5);
-        rowCells[n++] = Math.min(NODES_ALONG - 1, Math.floor((y / height) * NODES_ALONG));
-      }
+      const n = departuresFromLight(cloth, light, x, rowStep, values, rowCells);
       if (n < 12) continue;
       sorted.set(values);
       const middle = middleOf(sorted, n);
@@ -59,6 +53,25 @@ export function lightAlong(cloth: StraightCloth): LightField {
     field = smoothed(filled(field, found), 0.5);
   }
   return { columns: NODES_ACROSS, rows: NODES_ALONG, logGain: field, width, height };
+}
+
+/** Log luminance less the light so far, of every `rowStep`-th pixel of cloth in column x, and its row of cells. Returns how many. */
+function departuresFromLight(
+  { picture: { width, height, data }, cloth }: StraightCloth,
+  light: LightField,
+  x: number,
+  rowStep: number,
+  values: Float64Array,
+  rowCells: Int32Array,
+): number {
+  let n = 0;
+  for (let y = 0; y < height; y += rowStep) {
+    const i = y * width + x;
+    if (!cloth[i]) continue;
+    values[n] = logLuminance(data, 3 * i) - logGainAt(light, x + 0.5, y + 0.5);
+    rowCells[n++] = Math.min(NODES_ALONG - 1, Math.floor((y / height) * NODES_ALONG));
+  }
+  return n;
 }
 
 /** Natural logarithm of linear luminance (Rec. 709) of the pixel whose first byte stands at `at`. */
