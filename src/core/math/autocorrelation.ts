@@ -1,4 +1,4 @@
-import fourier from 'fft-js';
+import fourier, { type Phasor } from 'fft-js';
 
 /**
  * Normalised autocorrelation of a signal of several channels (given as separate arrays of one length n), lags 0..n-1,
@@ -11,19 +11,24 @@ export function autocorrelation(channels: readonly ArrayLike<number>[]): Float64
   while (size < 2 * n) size *= 2;
   const sums = new Float64Array(n);
   const energy = new Float64Array(n + 1);
+  const power: (number | Phasor)[] = new Array(size).fill(0);
   for (const channel of channels) {
     let mean = 0;
     for (let i = 0; i < n; i++) mean += channel[i] / n;
-    const padded: number[] = new Array(size).fill(0);
+    const padded: (number | Phasor)[] = new Array(size).fill(0);
     for (let i = 0; i < n; i++) {
       const v = channel[i] - mean;
       padded[i] = v;
       energy[i + 1] += v * v;
     }
-    const power = fourier.fft(padded).map(([re, im]): [number, number] => [re * re + im * im, 0]);
-    const correlation = fourier.ifft(power);
-    for (let lag = 0; lag < n; lag++) sums[lag] += correlation[lag][0];
+    fourier.fftInPlace(padded);
+    const spectrum = padded as Phasor[];
+    for (let i = 0; i < size; i++)
+      power[i] = (power[i] as number) + spectrum[i][0] ** 2 + spectrum[i][1] ** 2;
   }
+  // The way back is the way there, over the size: the power of real signals is real and even.
+  fourier.fftInPlace(power);
+  for (let lag = 0; lag < n; lag++) sums[lag] = (power[lag] as Phasor)[0] / size;
   for (let i = 0; i < n; i++) energy[i + 1] += energy[i];
   return sums.map((s, lag) => {
     if (n - lag < n / 8) return 0;

@@ -1,9 +1,9 @@
 declare module 'fft-js' {
-  type Phasor = [number, number];
+  export type Phasor = [number, number];
   /** CommonJS: the functions hang on the default export. Lengths a power of two. */
   const fourier: {
-    fft(signal: readonly (number | Phasor)[]): Phasor[];
-    ifft(phasors: readonly Phasor[]): Phasor[];
+    /** Real numbers in, phasors out, in the same array. Several times faster than the form that returns a new one. */
+    fftInPlace(signal: (number | Phasor)[]): void;
   };
   export default fourier;
 }

@@ -36,8 +36,7 @@ export function leastSquares(
       const moved = [...parameters];
       moved[j] += steps[j];
       residualsOf(moved, columns[j]);
-      const column = columns[j];
-      for (let i = 0; i < count; i++) column[i] = (column[i] - residuals[i]) / steps[j];
+      toSlopes(columns[j], residuals, steps[j]);
     }
     normal = Matrix.zeros(m, m);
     const gradient = Matrix.zeros(m, 1);
@@ -80,9 +79,13 @@ export function leastSquares(
   return { parameters, cost, normal };
 }
 
+function toSlopes(moved: Float64Array, here: Float64Array, step: number): void {
+  for (let i = 0; i < moved.length; i++) moved[i] = (moved[i] - here[i]) / step;
+}
+
 function halfSquares(values: Float64Array): number {
   let sum = 0;
-  for (const v of values) sum += v * v;
+  for (let i = 0; i < values.length; i++) sum += values[i] * values[i];
   return Number.isFinite(sum) ? sum / 2 : Infinity;
 }
 

@@ -1,6 +1,5 @@
-import type { Point } from '../math/matrix3.js';
-import { type CameraPlane, clothFromUndistorted, undistorted, undistortionScale } from './camera-plane.js';
-import type { EdgePlace, PlaneMark, PlaneRequest } from './plane-request.js';
+import { type CameraPlane, clothFromUndistorted, undistortionScale } from './camera-plane.js';
+import type { EdgePlace } from './plane-request.js';
 
 /** What the plane is fitted to, thinned, in the order of the residuals. */
 export interface PlaneData {
@@ -10,8 +9,23 @@ export interface PlaneData {
   readonly edge: Int32Array;
   readonly edges: number;
   readonly places: readonly (EdgePlace | null)[] | null;
-  readonly marks: readonly PlaneMark[];
-  readonly sideMarks: PlaneRequest['sideMarks'];
+  readonly marks: MarkLists;
+  readonly sideMarks: SideMarkLists;
+}
+
+/** Points of the reference, picture px and mm in its own plane. */
+export interface MarkLists {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly planeX: Float64Array;
+  readonly planeY: Float64Array;
+}
+
+/** Points of which only the place along the reference is known, picture px and mm. */
+export interface SideMarkLists {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly alongMm: Float64Array;
 }
 
 /** Standard deviations the residuals are divided by, mm. */
@@ -34,8 +48,8 @@ export interface PlaneScale {
 export function residualRanges({ x, edges, places, marks, sideMarks }: PlaneData) {
   const between = x.length;
   const onMarks = between + (places ? edges : 0);
-  const onSides = onMarks + (marks.length >= 2 ? 2 * marks.length : 0);
-  const priors = onSides + (marks.length >= 2 ? sideMarks.length : 0);
+  const onSides = onMarks + (marks.x.length >= 2 ? 2 * marks.x.length : 0);
+  const priors = onSides + (marks.x.length >= 2 ? sideMarks.x.length : 0);
   return { between, onMarks, onSides, priors };
 }
 
@@ -59,40 +73,37 @@ export function fillPlaneResiduals(
 ): PlaneScale {
   const { onMarks } = residualRanges(data);
   const H = clothFromUndistorted(camera);
-  const factor = data.marks.length >= 2 ? markResiduals(data, camera, H, sd, out, onMarks) : 1;
+  const factor = data.marks.x.length >= 2 ? markResiduals(data, camera, H, sd, out, onMarks) : 1;
   const periodMm = edgeResiduals(data, camera, H, factor, bowPerMm, sd, out);
   return { factor, periodMm };
 }
 
 function markResiduals(
   { marks, sideMarks }: PlaneData,
-  { widthPx, heightPx, k1 }: CameraPlane,
+  camera: CameraPlane,
   H: readonly number[],
   sd: PlaneScatter,
   out: Float64Array,
   first: number,
 ): number {
-  const n = marks.length;
-  const placed = (picture: Point): Point => {
-    const [x, y] = undistorted(picture[0], picture[1], widthPx, heightPx, k1);
-    const w = H[6] * x + H[7] * y + H[8];
-    return [(H[0] * x + H[1] * y + H[2]) / w, (H[3] * x + H[4] * y + H[5]) / w];
-  };
-  const z = marks.map((mark) => placed(mark.picture));
-  const meanOf = (values: readonly number[]) => values.reduce((s, v) => s + v, 0) / n;
-  const zx = meanOf(z.map((p) => p[0]));
-  const zy = meanOf(z.map((p) => p[1]));
-  const px = meanOf(marks.map((m) => m.planeMm[0]));
-  const py = meanOf(marks.map((m) => m.planeMm[1]));
-  // Turn and size of the reference as the camera has it, as one complex number: least squares of z on the exact places.
+  const { planeX, planeY } = marks;
+  const n = planeX.length;
+  const x = new Float64Array(n);
+  const y = new Float64Array(n);
+  placeOnPlane(marks.x, marks.y, camera, H, x, y);
+  const zx = meanOf(x);
+  const zy = meanOf(y);
+  const px = meanOf(planeX);
+  const py = meanOf(planeY);
+  // Turn and size of the reference as the camera has it, as one complex number: least squares of its places on the exact ones.
   let re = 0;
   let im = 0;
   let square = 0;
   for (let k = 0; k < n; k++) {
-    const dx = marks[k].planeMm[0] - px;
-    const dy = marks[k].planeMm[1] - py;
-    const ex = z[k][0] - zx;
-    const ey = z[k][1] - zy;
+    const dx = planeX[k] - px;
+    const dy = planeY[k] - py;
+    const ex = x[k] - zx;
+    const ey = y[k] - zy;
     re += dx * ex + dy * ey;
     im += dx * ey - dy * ex;
     square += dx * dx + dy * dy;
@@ -103,22 +114,55 @@ function markResiduals(
   const factor = 1 / size;
   let o = first;
   for (let k = 0; k < n; k++) {
-    const dx = marks[k].planeMm[0] - px;
-    const dy = marks[k].planeMm[1] - py;
-    out[o++] = (factor * (z[k][0] - zx - re * dx + im * dy)) / sd.mark;
-    out[o++] = (factor * (z[k][1] - zy - im * dx - re * dy)) / sd.mark;
+    const dx = planeX[k] - px;
+    const dy = planeY[k] - py;
+    out[o++] = (factor * (x[k] - zx - re * dx + im * dy)) / sd.mark;
+    out[o++] = (factor * (y[k] - zy - im * dx - re * dy)) / sd.mark;
   }
-  for (const { picture, alongMm } of sideMarks) {
-    const [x, y] = placed(picture);
-    const along = px + ((x - zx) * re + (y - zy) * im) / (size * size);
-    out[o++] = squash((along - alongMm) / sd.side);
+  const sides = sideMarks.x.length;
+  const sideX = new Float64Array(sides);
+  const sideY = new Float64Array(sides);
+  placeOnPlane(sideMarks.x, sideMarks.y, camera, H, sideX, sideY);
+  for (let k = 0; k < sides; k++) {
+    const along = px + ((sideX[k] - zx) * re + (sideY[k] - zy) * im) / (size * size);
+    out[o++] = squash((along - sideMarks.alongMm[k]) / sd.side);
   }
   return factor;
 }
 
+/** Where picture points lie in the camera's plane. */
+function placeOnPlane(
+  x: Float64Array,
+  y: Float64Array,
+  { widthPx, heightPx, k1 }: CameraPlane,
+  H: readonly number[],
+  planeX: Float64Array,
+  planeY: Float64Array,
+): void {
+  const cx = widthPx / 2;
+  const cy = heightPx / 2;
+  const unit = k1 / (cx * cx + cy * cy);
+  for (let k = 0; k < x.length; k++) {
+    const dx = x[k] - cx;
+    const dy = y[k] - cy;
+    const scale = undistortionScale(unit * (dx * dx + dy * dy));
+    const qx = cx + dx * scale;
+    const qy = cy + dy * scale;
+    const w = H[6] * qx + H[7] * qy + H[8];
+    planeX[k] = (H[0] * qx + H[1] * qy + H[2]) / w;
+    planeY[k] = (H[3] * qx + H[4] * qy + H[5]) / w;
+  }
+}
+
+function meanOf(values: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < values.length; k++) sum += values[k];
+  return sum / values.length;
+}
+
 function edgeResiduals(
   { x, y, edge, edges, places }: PlaneData,
-  { widthPx, heightPx, k1 }: CameraPlane,
+  camera: CameraPlane,
   H: readonly number[],
   factor: number,
   bowPerMm: number,
@@ -128,21 +172,12 @@ function edgeResiduals(
   const n = x.length;
   const sums = new Float64Array(edges);
   const counts = new Float64Array(edges);
-  const cx = widthPx / 2;
-  const cy = heightPx / 2;
-  const unit = k1 / (cx * cx + cy * cy);
-  const [h0, h1, h2, h3, h4, h5, h6, h7, h8] = H;
+  const v = new Float64Array(n);
+  placeOnPlane(x, y, camera, H, out, v);
   for (let i = 0; i < n; i++) {
-    const dx = x[i] - cx;
-    const dy = y[i] - cy;
-    const scale = undistortionScale(unit * (dx * dx + dy * dy));
-    const qx = cx + dx * scale;
-    const qy = cy + dy * scale;
-    const w = factor / (h6 * qx + h7 * qy + h8);
-    const v = (h3 * qx + h4 * qy + h5) * w;
-    const u = (h0 * qx + h1 * qy + h2) * w - bowPerMm * v * v;
-    out[i] = u;
-    sums[edge[i]] += u;
+    const along = factor * v[i];
+    out[i] = factor * out[i] - bowPerMm * along * along;
+    sums[edge[i]] += out[i];
     counts[edge[i]]++;
   }
   const means = new Float64Array(edges);

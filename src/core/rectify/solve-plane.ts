@@ -6,6 +6,7 @@ import type { CameraPlane } from './camera-plane.js';
 import type { PlaneMark, PlaneRequest } from './plane-request.js';
 import {
   fillPlaneResiduals,
+  type MarkLists,
   type PlaneData,
   type PlaneScale,
   type PlaneScatter,
@@ -144,7 +145,7 @@ function uncertainty(
   scaleAt: (p: readonly number[]) => PlaneScale,
   found: readonly number[],
   free: readonly number[],
-  marks: readonly PlaneMark[],
+  marks: MarkLists,
   markSdMm: number,
 ): Pick<PlaneSolution, 'tiltSdDeg' | 'scaleSd' | 'repeatScaleSd'> {
   const covariance = inverseOf(normal);
@@ -177,10 +178,14 @@ function uncertainty(
 }
 
 /** Sum of the squared distances of the marks from their middle, mm^2; infinite for a scale that needs none. */
-function spreadOf(marks: readonly PlaneMark[]): number {
-  if (marks.length < 2) return Infinity;
-  const middle = [0, 1].map((c) => marks.reduce((s, m) => s + m.planeMm[c], 0) / marks.length);
-  return marks.reduce((s, m) => s + (m.planeMm[0] - middle[0]) ** 2 + (m.planeMm[1] - middle[1]) ** 2, 0);
+function spreadOf({ planeX, planeY }: MarkLists): number {
+  const n = planeX.length;
+  if (n < 2) return Infinity;
+  const squares = (values: Float64Array): number => {
+    const middle = values.reduce((s, v) => s + v, 0) / n;
+    return values.reduce((s, v) => s + (v - middle) ** 2, 0);
+  };
+  return squares(planeX) + squares(planeY);
 }
 
 /** All seen edge points; a very fine cloth has far more than the fit needs, so windows are thinned evenly. */
@@ -200,14 +205,24 @@ function dataOf(request: PlaneRequest): PlaneData {
       edge.push(e);
     }
   }
+  const marks = withHandedness(request, thinned(request.marks, 120));
   return {
     x: Float64Array.from(x),
     y: Float64Array.from(y),
     edge: Int32Array.from(edge),
     edges: edges.edges,
     places,
-    marks: withHandedness(request, thinned(request.marks, 120)),
-    sideMarks,
+    marks: {
+      x: Float64Array.from(marks, (m) => m.picture[0]),
+      y: Float64Array.from(marks, (m) => m.picture[1]),
+      planeX: Float64Array.from(marks, (m) => m.planeMm[0]),
+      planeY: Float64Array.from(marks, (m) => m.planeMm[1]),
+    },
+    sideMarks: {
+      x: Float64Array.from(sideMarks, (m) => m.picture[0]),
+      y: Float64Array.from(sideMarks, (m) => m.picture[1]),
+      alongMm: Float64Array.from(sideMarks, (m) => m.alongMm),
+    },
   };
 }
 
@@ -247,7 +262,7 @@ function roughCloth([x, y]: Point, widthPx: number, heightPx: number, angle: num
 
 const rms = (values: Float64Array): number => {
   let sum = 0;
-  for (const v of values) sum += v * v;
+  for (let i = 0; i < values.length; i++) sum += values[i] * values[i];
   return values.length > 0 ? Math.sqrt(sum / values.length) : 0;
 };
 
