@@ -68,8 +68,11 @@ export async function writeMeasurement(
   };
   const swatch = swatchOf(model);
   const json = formatBandModel(model);
+  // The overlay takes longest. Its ground was done long ago, but word of that comes only when this thread rests: without a rest
+  // here it would begin after all the work below.
+  const ground = await shrunk;
   const encoding = Promise.all([
-    shrunk.then((picture) => overlayPictures(photo, picture, model, marks, unit)),
+    overlayPictures(photo, ground, model, marks, unit),
     clothPng(cloth),
     swatch && swatchPng(swatch, model, cloth),
   ]);

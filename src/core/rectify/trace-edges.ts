@@ -64,9 +64,11 @@ export function traceEdges(
   const y = new Float64Array(edges * windows).fill(Number.NaN);
   const sdPx = new Float64Array(edges * windows).fill(Number.NaN);
   const profile = newProfile();
-  const blurPx = typicalBlur(picture, frame, request, profile);
+  const { blurPx, farthestPx } = typicalEdge(picture, frame, request, profile);
+  // No further than edges lie from where they are expected, and what a fit takes in besides.
+  const most = Math.min(REACH_PX, 1.25 * farthestPx + fitHalf(blurPx) + 2);
   for (let e = 0; e < edges; e++) {
-    const reach = reachOf(edgesU, e);
+    const reach = reachOf(edgesU, e, most);
     const doubtful: number[] = [];
     let clear = 0;
     for (let w = 0; w < windows; w++) {
@@ -99,6 +101,9 @@ export function traceEdges(
   return { edges, windows, x, y, sdPx, blurPx };
 }
 
+/** So far to either side a step is fitted, px. */
+const fitHalf = (blurPx: number): number => Math.max(3, Math.min(12, 4 * blurPx));
+
 /** The edge's own step in a profile of n samples, and how unlike the bands its two sides are; null where it is not there. */
 function stepIn(
   profile: Profile,
@@ -109,7 +114,7 @@ function stepIn(
   const { steps } = profile;
   const blurSamples = blurPx / STEP_PX;
   const start = steepest(steps, n, blurSamples);
-  const half = Math.max(6, Math.min(12, 4 * blurPx) / STEP_PX);
+  const half = fitHalf(blurPx) / STEP_PX;
   const from = Math.max(0, Math.floor(start - half));
   const to = Math.min(n, Math.ceil(start + half) + 1);
   const fit = fitStep(steps, from, to, start, blurSamples);
@@ -169,10 +174,10 @@ function isOwnStep({ low, high }: StepFit, gain: number): boolean {
 }
 
 /** No further than a little short of the middle of the narrower neighbour. */
-function reachOf(edgesU: readonly number[], e: number): number {
+function reachOf(edgesU: readonly number[], e: number, most: number): number {
   const left = e > 0 ? edgesU[e] - edgesU[e - 1] : Infinity;
   const right = e + 1 < edgesU.length ? edgesU[e + 1] - edgesU[e] : Infinity;
-  return Math.max(3, Math.min(REACH_PX, 0.6 * Math.min(left, right)));
+  return Math.max(3, Math.min(most, 0.6 * Math.min(left, right)));
 }
 
 /**
@@ -319,37 +324,48 @@ function steepest(profile: Float64Array, n: number, blurSamples: number): number
   return best;
 }
 
-/** The blur at which a sample of windows is fitted best, by its Gaussian sigma in px. */
-function typicalBlur(
+/**
+ * The blur at which a sample of windows is fitted best, by its Gaussian sigma in px, and how far from their expected places edges lie
+ * at most among those windows.
+ */
+function typicalEdge(
   picture: Raster<Uint8Array>,
   frame: StripeFrame,
   request: TraceRequest,
   profile: Profile,
-): number {
+): { blurPx: number; farthestPx: number } {
   const trials = [0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5.6];
   const chosen: number[] = [];
+  let farthestPx = 0;
   const { edgesU, windowsV } = request;
   const total = edgesU.length * windowsV.length;
   const stride = Math.max(1, Math.floor(total / 64));
   for (let i = 0; i < total; i += stride) {
     const e = Math.floor(i / windowsV.length);
     const w = i % windowsV.length;
-    const n = edgeProfile(picture, frame, request, e, windowsV[w], reachOf(edgesU, e), profile, false);
+    const reach = reachOf(edgesU, e, REACH_PX);
+    const n = edgeProfile(picture, frame, request, e, windowsV[w], reach, profile, false);
     if (n === 0) continue;
     const start = steepest(profile.steps, n, 2);
     const from = Math.max(0, start - 22);
     const to = Math.min(n, start + 23);
     let best = -1;
     let least = Infinity;
+    let at = start;
     trials.forEach((blur, t) => {
       const fit = fitStep(profile.steps, from, to, start, blur / STEP_PX);
       if (fit !== null && isOwnStep(fit, profile.gain) && fit.rss < least) {
         least = fit.rss;
         best = t;
+        at = fit.at;
       }
     });
-    if (best >= 0) chosen.push(trials[best]);
+    if (best < 0) continue;
+    chosen.push(trials[best]);
+    farthestPx = Math.max(farthestPx, Math.abs(at - (n - 1) / 2) * STEP_PX);
   }
   chosen.sort((a, b) => a - b);
-  return chosen.length > 0 ? chosen[chosen.length >> 1] : 1.4;
+  return chosen.length > 0
+    ? { blurPx: chosen[chosen.length >> 1], farthestPx }
+    : { blurPx: 1.4, farthestPx: REACH_PX };
 }
