@@ -54,7 +54,8 @@ export async function readPhoto(path: string): Promise<Outcome<PhotoFile>> {
       .raw({ depth: 'uchar' })
       .toBuffer({ resolveWithObject: true });
     return succeed({
-      picture: raster(info.width, info.height, info.channels, data),
+      // As a plain array: loops that met Buffers and plain arrays by turns would be compiled twice, and worse.
+      picture: raster(info.width, info.height, info.channels, plainBytes(data)),
       photoPerPicture: upright.width / info.width,
       widthPx: upright.width,
       heightPx: upright.height,
@@ -71,6 +72,9 @@ export async function readPhoto(path: string): Promise<Outcome<PhotoFile>> {
     );
   }
 }
+
+const plainBytes = ({ buffer, byteOffset, length }: Buffer<ArrayBuffer>): Uint8Array =>
+  new Uint8Array(buffer, byteOffset, length);
 
 async function load(path: string, name: string): Promise<Outcome<Uint8Array>> {
   try {

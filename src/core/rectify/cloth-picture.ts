@@ -14,7 +14,7 @@ export interface ClothSheet {
 }
 
 /** Columns between places where the map itself is asked, straight lines between: the sag is some hundredths of a px at most. */
-const NODE_PX = 16;
+const NODE_PX = 32;
 
 /**
  * Resamples `source` (picture px / sourceShrink) to the cloth's plane at `pxPerMm`, over everything the photo shows.

@@ -32,8 +32,8 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
   const agreement = new Float32Array(width);
   // A mean must see every row: a sample of them would beat with the bands that cross.
   const most = kind === 'mean' ? height : 150;
-  const channels = [0, 1, 2].map(() => new Float32Array(height));
-  const sorted = new Float32Array(height);
+  const channels = [0, 1, 2].map(() => new Float64Array(height));
+  const sorted = new Float64Array(height);
   const gains = new Float64Array(height);
   const enough = Math.max(10, 0.06 * height);
   const good = new Uint8Array(width);
@@ -68,7 +68,7 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
   return { lab, linear, agreement, weight, from, to, runs };
 }
 
-type Channels = readonly Float32Array[];
+type Channels = readonly Float64Array[];
 
 function addRow(marks: Uint8Array, start: number, counts: Uint32Array): void {
   for (let x = 0; x < counts.length; x++) counts[x] += marks[start + x];
@@ -110,7 +110,7 @@ function countNear(
 }
 
 /** The plain mean: trimming would take more from the rarer of two crossing bands than from the other. */
-function meanOf(values: Float32Array, n: number): number {
+function meanOf(values: Float64Array, n: number): number {
   let sum = 0;
   for (let i = 0; i < n; i++) sum += values[i];
   return sum / n;
