@@ -11,12 +11,12 @@ export { type MeasurePhotoOptions, measurePhoto, type PhotoMeasurement } from '.
 export { readCloth } from './node/read-cloth.js';
 export { type ModelFile, readModel } from './node/read-model.js';
 export { type PhotoFile, readPhoto } from './node/read-photo.js';
+export { checkResultFolder } from './node/result-folder.js';
 export { thumbnailOf, thumbnailOfUri } from './node/thumbnail.js';
 export { writeBatchIndex } from './node/write-batch-index.js';
 export { writeChevron } from './node/write-chevron.js';
 export { type ResultFile, resolvedFolder, writeFiles } from './node/write-files.js';
 export {
-  checkResultFolder,
   type WriteOptions,
   type WrittenMeasurement,
   writeMeasurement,

@@ -2,7 +2,6 @@
 import { readFileSync } from 'node:fs';
 import { Command, CommanderError } from 'commander';
 import { UsageError } from '../node.js';
-import { servePhotos } from './batch/photo-process.js';
 import { registerChevron } from './chevron.js';
 import { registerMeasure } from './measure.js';
 import { SERVE } from './names.js';
@@ -32,7 +31,10 @@ const program = new Command('stripewright')
   });
 registerMeasure(program);
 registerChevron(program);
-program.command(SERVE, { hidden: true }).action(servePhotos);
+program.command(SERVE, { hidden: true }).action(async () => {
+  const { servePhotos } = await import('./batch/photo-process.js');
+  await servePhotos();
+});
 
 // A reader that has seen enough, such as "head", is no failure.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {

@@ -9,7 +9,6 @@ import {
   type StripeWords,
   succeed,
   type WrittenMeasurement,
-  writeMeasurement,
 } from '../node.js';
 
 /** What was asked for, as typed. */
@@ -32,6 +31,8 @@ export async function measureOne(
   if (!measured.ok) return measured;
   if (folder === null) return succeed({ model: measured.value.model });
   onStage?.('pictures');
+  // Nothing that only writes is loaded before the photo is: see importFromSource in the build.
+  const { writeMeasurement } = await import('../node.js');
   const written = await writeMeasurement(folder, measured.value, {
     unit: words.units,
     photoPath: path,

@@ -1,13 +1,7 @@
 import { basename, extname } from 'node:path';
 import { type Command, Option } from 'commander';
-import {
-  checkResultFolder,
-  formatBandModel,
-  measureSummary,
-  type RefusalReason,
-  refusalLine,
-} from '../node.js';
-import { type BatchWords, measureBatch } from './batch/measure-batch.js';
+import { checkResultFolder, type RefusalReason, refusalLine } from '../node.js';
+import type { BatchWords } from './batch/measure-batch.js';
 import { measureOne } from './measure-one.js';
 import { SERVE } from './names.js';
 import { complain, print } from './print.js';
@@ -80,9 +74,13 @@ export function registerMeasure(program: Command): void {
         words.shard !== undefined ||
         words.jobs !== undefined ||
         words.memory !== undefined;
-      process.exitCode = isBatch
-        ? await measureBatch(photos, words, { version: program.version() as string, serveWords: [SERVE] })
-        : await runMeasure(photos[0], words);
+      if (!isBatch) {
+        process.exitCode = await runMeasure(photos[0], words);
+        return;
+      }
+      const { measureBatch } = await import('./batch/measure-batch.js');
+      const version = program.version() as string;
+      process.exitCode = await measureBatch(photos, words, { version, serveWords: [SERVE] });
     });
 }
 
@@ -97,6 +95,7 @@ async function runMeasure(path: string, words: BatchWords): Promise<number> {
       complain(refusalLine(measured.refusal));
       return EXIT_CODES[measured.refusal.reason];
     }
+    const { formatBandModel, measureSummary } = await import('../node.js');
     const { model } = measured.value;
     if (words.json) await print(formatBandModel(model));
     else if (!words.quiet) {

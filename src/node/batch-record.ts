@@ -4,8 +4,8 @@ import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import type { BatchEntry } from '../index.js';
+import { MEASUREMENT_FILES } from './result-folder.js';
 import { writeFiles } from './write-files.js';
-import { MEASUREMENT_FILES } from './write-measurement.js';
 
 /** What tells in a photo's folder that its work is done; written after everything else. */
 export const RECORD_FILE = 'batch.json';

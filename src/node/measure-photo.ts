@@ -35,9 +35,10 @@ export async function measurePhoto(
   { hints = NO_HINTS, onStage }: MeasurePhotoOptions = {},
 ): Promise<Outcome<PhotoMeasurement>> {
   onStage?.('reading');
-  // While sharp decodes on its own threads, the rest of the program is loaded on this one.
-  const [read, { measureCloth }] = await Promise.all([readPhoto(path), import('../index.js')]);
+  // While sharp decodes on its own threads, the rest of the program is loaded on this one; not before, or it would be in the way.
+  const read = await readPhoto(path, () => void import('../index.js'));
   if (!read.ok) return read;
+  const { measureCloth } = await import('../index.js');
   const photo = read.value;
   checkInside(request, photo);
   checkRegion(hints, photo);

@@ -26,9 +26,9 @@ const MOST_BYTES = 2 ** 30;
 /**
  * Reads a photo from disk: upright (all eight EXIF orientations), in 8-bit sRGB (an embedded profile is converted, alpha
  * laid on white), the first frame of an animation; shrunk when it has over 25 megapixels. Never throws for a bad
- * file: it is refused as 'unreadable' with the reason.
+ * file: it is refused as 'unreadable' with the reason. `onDecoding` is told when other threads have begun to decode.
  */
-export async function readPhoto(path: string): Promise<Outcome<PhotoFile>> {
+export async function readPhoto(path: string, onDecoding?: () => void): Promise<Outcome<PhotoFile>> {
   const name = basename(path);
   const loaded = await load(path, name);
   if (!loaded.ok) return loaded;
@@ -48,11 +48,13 @@ export async function readPhoto(path: string): Promise<Outcome<PhotoFile>> {
     const { width, height } = workingSize(upright.width, upright.height);
     const { pipeline, warnings } = await decoder(bytes, meta);
     if (width < upright.width) pipeline.resize(width, height, { fit: 'fill', kernel: 'mitchell' });
-    const { data, info } = await pipeline
+    const decoding = pipeline
       .flatten({ background: '#ffffff' })
       .toColourspace('srgb')
       .raw({ depth: 'uchar' })
       .toBuffer({ resolveWithObject: true });
+    onDecoding?.();
+    const { data, info } = await decoding;
     return succeed({
       // As a plain array: loops that met Buffers and plain arrays by turns would be compiled twice, and worse.
       picture: raster(info.width, info.height, info.channels, plainBytes(data)),

@@ -1,5 +1,3 @@
-import { realpath } from 'node:fs/promises';
-import { join, resolve } from 'node:path';
 import {
   type BandModel,
   bandCsv,
@@ -10,23 +8,11 @@ import {
   parseBandModel,
   swatchOf,
   swatchSvg,
-  UsageError,
 } from '../index.js';
 import type { PhotoMeasurement } from './measure-photo.js';
 import { clothPng, type OverlayPictures, overlayPictures, swatchPng } from './measurement-pictures.js';
-import { type ResultFile, resolvedFolder, writeFiles } from './write-files.js';
-
-const CLOTH = 'cloth.png';
-/** Everything that a measurement may write, bands.json last: where it is, the rest is. */
-export const MEASUREMENT_FILES = [
-  'overlay.png',
-  CLOTH,
-  'swatch.png',
-  'swatch.svg',
-  'report.html',
-  'bands.csv',
-  'bands.json',
-] as const;
+import { CLOTH, checkResultFolder, MEASUREMENT_FILES } from './result-folder.js';
+import { type ResultFile, writeFiles } from './write-files.js';
 
 export interface WriteOptions {
   /** What lengths are shown in; the files for programs stay in mm. Default mm. */
@@ -104,16 +90,4 @@ export async function writeMeasurement(
 async function checkModel(json: string): Promise<void> {
   const outcome = await parseBandModel(json);
   if (!outcome.ok) throw new Error(`the measured model is not valid: ${outcome.refusal.found}`);
-}
-
-/**
- * Whether a measurement may be written there, asked before any work is done. Throws UsageError when the folder is a file, or
- * when a file of the result would take the place of the photo itself.
- */
-export async function checkResultFolder(folder: string, photoPath: string): Promise<void> {
-  const target = await resolvedFolder(folder);
-  const photo = await realpath(photoPath).catch(() => resolve(photoPath));
-  if (MEASUREMENT_FILES.some((name) => join(target, name) === photo)) {
-    throw new UsageError(`the result would overwrite ${photoPath}: name another folder with --out`);
-  }
 }
