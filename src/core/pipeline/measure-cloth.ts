@@ -1,4 +1,4 @@
-import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import { type Outcome, succeed } from '../base/outcome.js';
 import {
   NO_HINTS,
   type PhotoRegion,
@@ -14,13 +14,8 @@ import { clothSheet, extentOf } from '../rectify/cloth-picture.js';
 import { evenSheet } from '../rectify/even-sheet.js';
 import { type PlaneSolution, solvePlane } from '../rectify/solve-plane.js';
 import { straightFromPicture } from '../rectify/stripe-frame.js';
-import {
-  hiddenInFull,
-  type PictureLevels,
-  pictureLevels,
-  type StripeView,
-  viewStripes,
-} from '../rectify/stripe-view.js';
+import { hiddenInFull, type PictureLevels, pictureLevels, type StripeView } from '../rectify/stripe-view.js';
+import { otherRulers } from '../reference/other-rulers.js';
 import type { Reference } from '../reference/reference.js';
 import { logGainAt } from '../stripes/light-field.js';
 import { NO_MOTIFS } from '../stripes/motif-reading.js';
@@ -29,8 +24,9 @@ import { summariseStripes } from '../stripes/summarise-stripes.js';
 import { assembleModel } from './assemble-model.js';
 import { cautionsFor } from './cautions.js';
 import { findReference } from './find-reference.js';
+import { findStripes } from './find-stripes.js';
 import { measureCheck } from './measure-check.js';
-import { metricTraces, readAndTrace, type TracedStripes } from './measure-stripes.js';
+import { metricTraces, type TracedStripes } from './measure-stripes.js';
 import type { ClothPicture, MeasuredCloth } from './measured-cloth.js';
 import { motifFacts, readPrint } from './motif-facts.js';
 import { overlayMarksOf } from './overlay-marks-of.js';
@@ -69,45 +65,29 @@ export function measureCloth(
   };
   begin('reference');
   const half = halve(photo.picture);
-  const found = findReference(photo, request, half);
-  if (!found.ok) return found;
-  const reference = found.value;
+  const scale = findReference(photo, request, half);
+  if (!scale.ok) return scale;
+  const reference = scale.value;
 
-  begin('stripes');
   const region = hints.region && cornersOf(hints.region, photo.photoPerPicture);
-  const levels = pictureLevels(photo.picture, half, reference.outline, MARGIN_MM * reference.pxPerMm, region);
-  const { directionDeg } = hints;
-  const view = viewStripes(
-    levels,
-    reference.pxPerMm,
-    directionDeg === null ? null : (directionDeg * Math.PI) / 180,
-  );
-  if (view === null) {
-    return directionDeg === null
-      ? refuse(
-          'no-stripes',
-          'No stripes found',
-          'photograph striped cloth with at least two repeats in view, or say where they are with --region or how they run with --direction',
-        )
-      : refuse(
-          'no-stripes',
-          `No stripes found near the direction given (${directionDeg.toFixed(0)} degrees)`,
-          'give --direction as seen in the photo when upright: 0 level, 90 upright, 45 rising to the right',
-        );
-  }
-  const mixing = view.secondAngle === null ? 'stripe' : 'check';
-
-  begin('edges');
-  const traced = readAndTrace(levels, view, mixing, hints.bands);
-  if (!traced.ok) return traced;
-
+  const marginPx = MARGIN_MM * reference.pxPerMm;
+  const found = findStripes({
+    levels: pictureLevels(photo.picture, half, reference.outline, marginPx, region),
+    pxPerMm: reference.pxPerMm,
+    marginPx,
+    hints,
+    others: () => otherRulers(photo.picture, half, reference),
+    begin,
+  });
+  if (!found.ok) return found;
+  const { levels, view, traced } = found.value;
   begin('plane');
-  const plane = planeFrom(photo, request, reference, view, traced.value);
+  const plane = planeFrom(photo, request, reference, view, traced);
 
   const { scaleSd, repeatSd } = scaleUncertainty(reference, plane);
 
   begin('repeat');
-  const { reading, edges } = traced.value;
+  const { reading, edges } = traced;
   const summarised = summariseStripes(reading, view.straight.cloth, metricTraces(edges, plane), repeatSd);
   if (!summarised.ok) return summarised;
   const first = summarised.value;

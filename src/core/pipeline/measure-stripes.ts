@@ -30,19 +30,7 @@ export function readAndTrace(
   const rough = readStripes(straight.cloth, mixing, bands);
   if (!rough.ok) return rough;
   const reading = rough.value;
-  const rows = straight.cloth.picture.height * straight.pxPerRow;
-  const pitch = Math.max(40, rows / WINDOWS);
-  const windowsV: number[] = [];
-  for (let v = straight.vFromPx - pitch / 2; v > straight.vFromPx - rows; v -= pitch) windowsV.push(v);
-  const edges = traceEdges(levels.full, view.frame, {
-    edgesU: reading.edges.map((e) => straight.uFromPx + e.column * straight.pxPerColumn),
-    windowsV,
-    windowPx: 0.9 * pitch,
-    sides: reading.edges.map((e) => [reading.segments[e.left].linear, reading.segments[e.right].linear]),
-    hidden: levels.hiddenHalf,
-    hiddenShrink: 2,
-    hiddenWidth: levels.half.width,
-  });
+  const edges = traceReading(levels, view, reading);
   const steady = steadiness(reading, edges, straight.cloth.cloth, straight.cloth.picture.width);
   if (steady < 0.45) {
     return refuse(
@@ -55,6 +43,27 @@ export function readAndTrace(
     reading,
     edges,
     places: reading.bandsPerRepeat === null ? null : edgePlaces(reading, reading.places),
+  });
+}
+
+/** The edges of a reading at full resolution, wherever the picture shows them. */
+export function traceReading(
+  levels: PictureLevels,
+  { straight, frame }: StripeView,
+  reading: RoughReading,
+): EdgePoints {
+  const rows = straight.cloth.picture.height * straight.pxPerRow;
+  const pitch = Math.max(40, rows / WINDOWS);
+  const windowsV: number[] = [];
+  for (let v = straight.vFromPx - pitch / 2; v > straight.vFromPx - rows; v -= pitch) windowsV.push(v);
+  return traceEdges(levels.full, frame, {
+    edgesU: reading.edges.map((e) => straight.uFromPx + e.column * straight.pxPerColumn),
+    windowsV,
+    windowPx: 0.9 * pitch,
+    sides: reading.edges.map((e) => [reading.segments[e.left].linear, reading.segments[e.right].linear]),
+    hidden: levels.hiddenHalf,
+    hiddenShrink: 2,
+    hiddenWidth: levels.half.width,
   });
 }
 

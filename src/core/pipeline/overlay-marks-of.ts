@@ -1,5 +1,6 @@
 import type { StripeHints } from '../base/request.js';
 import type { BandModel, Point } from '../model/band-model.js';
+import { isInsidePolygon } from '../raster/fill-polygon.js';
 import type { CameraPlane } from '../rectify/camera-plane.js';
 import { clothMap } from '../rectify/camera-plane.js';
 import type { EdgePoints } from '../rectify/trace-edges.js';
@@ -73,7 +74,7 @@ export function overlayMarksOf(
     const seen = visible(startMm + acrossMm / 2);
     if (seen === null) return true;
     const levels = [0.2, 0.35, 0.5, 0.65, 0.8].map((share) => seen[0] + share * (seen[1] - seen[0]));
-    return levels.filter((v) => isInside(at(startMm + acrossMm / 2, v), outline)).length > 2;
+    return levels.filter((v) => isInsidePolygon(at(startMm + acrossMm / 2, v), outline)).length > 2;
   };
   const repeat = repeatOutline(model, visible, (u, v) => photo(at(u, v)), isCovered);
   return {
@@ -127,7 +128,7 @@ function clearLevel(
     const level = share * reachMm;
     const covered = model.instances.filter((instance) => {
       const place = labelAt(instance, level);
-      return place !== null && isInside(place, outline);
+      return place !== null && isInsidePolygon(place, outline);
     }).length;
     if (covered < fewest) {
       fewest = covered;
@@ -135,19 +136,6 @@ function clearLevel(
     }
   }
   return best;
-}
-
-/** Even-odd rule. */
-function isInside(
-  [x, y]: readonly [number, number],
-  polygon: readonly (readonly [number, number])[],
-): boolean {
-  let inside = false;
-  polygon.forEach(([x0, y0], i) => {
-    const [x1, y1] = polygon[(i + 1) % polygon.length];
-    if (y0 <= y !== y1 <= y && x < x0 + ((y - y0) * (x1 - x0)) / (y1 - y0)) inside = !inside;
-  });
-  return inside;
 }
 
 /** The whole repeat nearest the photo's middle that the ruler does not lie along: a strip along the stripes, and a line across it. */

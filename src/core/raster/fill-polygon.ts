@@ -53,3 +53,16 @@ export function grownPolygon(
     return [x + k * (n1x + n2x), y + k * (n1y + n2y)];
   });
 }
+
+/** Whether a point lies inside the closed polygon. Even-odd rule. */
+export function isInsidePolygon(
+  [x, y]: readonly [number, number],
+  polygon: readonly (readonly [number, number])[],
+): boolean {
+  let inside = false;
+  polygon.forEach(([x0, y0], i) => {
+    const [x1, y1] = polygon[(i + 1) % polygon.length];
+    if (y0 <= y !== y1 <= y && x < x0 + ((y - y0) * (x1 - x0)) / (y1 - y0)) inside = !inside;
+  });
+  return inside;
+}

@@ -70,6 +70,34 @@ export function pictureLevels(
   };
 }
 
+/** The same with more hidden: all that lies in one of the polygons or outside the region, picture px. */
+export function hidingMore(
+  levels: PictureLevels,
+  polygons: readonly (readonly (readonly [number, number])[])[],
+  marginPx: number,
+  region: readonly (readonly [number, number])[] | null = null,
+): PictureLevels {
+  const more = (hidden: Uint8Array, { width, height }: Raster, shrink: number): Uint8Array => {
+    const shrunk = (polygon: readonly (readonly [number, number])[]) =>
+      polygon.map(([x, y]): [number, number] => [x / shrink, y / shrink]);
+    const out = hidden.slice();
+    if (region) {
+      const inside = new Uint8Array(out.length);
+      fillPolygon(inside, width, height, shrunk(region), 1);
+      for (let i = 0; i < out.length; i++) if (!inside[i]) out[i] = 1;
+    }
+    for (const polygon of polygons) {
+      fillPolygon(out, width, height, shrunk(grownPolygon(polygon, marginPx)), 1);
+    }
+    return out;
+  };
+  return {
+    ...levels,
+    hiddenHalf: more(levels.hiddenHalf, levels.half, 2),
+    hiddenSmall: more(levels.hiddenSmall, levels.small, levels.smallShrink),
+  };
+}
+
 export interface StripeView extends StripeDirection {
   readonly straight: Straightened;
 }

@@ -47,6 +47,9 @@ const SCALES: readonly Scale[] = [
   { unit: 'inch', pitchMm: INCH_MM / 32, period: 32, ranks: 'binary', rank: binaryRank(32) },
 ];
 
+/** From one mark to the next on the scales that are known, mm. */
+export const PITCHES_MM: readonly number[] = [...SCALES, TENTHS].map(({ pitchMm }) => pitchMm);
+
 /** Ranks that no ruler has. Where one of them fits nearly as well as the best ruler, the lengths are chance or another pattern's. */
 const DECOYS: readonly { readonly period: number; readonly rank: (k: number) => number }[] = [
   { period: 2, rank: binaryRank(2) },

@@ -1,0 +1,122 @@
+import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import type { Stage, StripeHints } from '../base/request.js';
+import type { Point } from '../math/matrix3.js';
+import { pictureFromStraight } from '../rectify/stripe-frame.js';
+import { hidingMore, type PictureLevels, type StripeView, viewStripes } from '../rectify/stripe-view.js';
+import { readAndTrace, type TracedStripes, traceReading } from './measure-stripes.js';
+
+/** Stripes as found, and the picture with all that was taken for no cloth hidden. */
+export interface FoundStripes {
+  readonly levels: PictureLevels;
+  readonly view: StripeView;
+  readonly traced: TracedStripes;
+}
+
+export interface StripeSearch {
+  readonly levels: PictureLevels;
+  readonly pxPerMm: number;
+  /** Shadow and bevel beside a ruler, px. */
+  readonly marginPx: number;
+  readonly hints: StripeHints;
+  /** Outlines of other rulers that lie on the cloth, picture px; asked for only where plain reading fails. */
+  readonly others: () => readonly (readonly Point[])[];
+  /** Told at the start of each stage. */
+  readonly begin: (stage: Stage) => void;
+}
+
+/** Parts of the length along the stripes that are looked at alone. */
+const STRETCHES = [
+  [0, 0.5],
+  [0.5, 1],
+  [0.25, 0.75],
+  [0, 0.34],
+  [0.33, 0.67],
+  [0.66, 1],
+] as const;
+/** Least confidence of a repeat read from one stretch, and repeats in view beyond which more add nothing to it. */
+const SURE = 0.6;
+const CLEARLY_SEEN = 3;
+
+/**
+ * Direction, bands and edges of the stripes. Where they cannot be read in all of the picture, what lies on the cloth is in the way: other
+ * rulers are hidden then, and last one stretch along the stripes after another is read alone, as a person would choose a region free of a hand.
+ */
+export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
+  const plain = attempt(search, search.levels);
+  if (isWhole(plain)) return plain;
+  let best = plain;
+  let { levels } = search;
+  const others = search.others();
+  if (others.length > 0) {
+    levels = hidingMore(levels, others, search.marginPx);
+    const clear = attempt(search, levels);
+    if (isWhole(clear)) return clear;
+    if (clear.ok) best = clear;
+  }
+  let most = 0;
+  for (const region of stretches(search, levels, best)) {
+    const part = attempt(search, hidingMore(levels, [], 0, region));
+    if (!part.ok || !isWhole(part)) continue;
+    const { view, traced } = part.value;
+    const { confidence, repeatsSeen } = traced.reading;
+    const score = confidence * Math.min(1, repeatsSeen / CLEARLY_SEEN);
+    if (confidence < SURE || score <= most) continue;
+    most = score;
+    // Edges hold beyond the stretch, too, and far ones tell tilt best.
+    best = succeed({
+      levels,
+      view,
+      traced: { ...traced, edges: traceReading(levels, view, traced.reading) },
+    });
+  }
+  return best;
+}
+
+const isWhole = (found: Outcome<FoundStripes>): boolean =>
+  found.ok && found.value.traced.reading.bandsPerRepeat !== null;
+
+function attempt({ pxPerMm, hints, begin }: StripeSearch, levels: PictureLevels): Outcome<FoundStripes> {
+  const { directionDeg } = hints;
+  begin('stripes');
+  const view = viewStripes(levels, pxPerMm, directionDeg === null ? null : (directionDeg * Math.PI) / 180);
+  if (view === null) {
+    return directionDeg === null
+      ? refuse(
+          'no-stripes',
+          'No stripes found',
+          'photograph striped cloth with at least two repeats in view, or say where they are with --region or how they run with --direction',
+        )
+      : refuse(
+          'no-stripes',
+          `No stripes found near the direction given (${directionDeg.toFixed(0)} degrees)`,
+          'give --direction as seen in the photo when upright: 0 level, 90 upright, 45 rising to the right',
+        );
+  }
+  begin('edges');
+  const traced = readAndTrace(levels, view, view.secondAngle === null ? 'stripe' : 'check', hints.bands);
+  return traced.ok ? succeed({ levels, view, traced: traced.value }) : traced;
+}
+
+/** Stretches of the picture along its stripes as polygons in picture px. */
+function stretches(
+  { pxPerMm }: StripeSearch,
+  levels: PictureLevels,
+  found: Outcome<FoundStripes>,
+): Point[][] {
+  const view = found.ok ? found.value.view : viewStripes(levels, pxPerMm);
+  if (view === null) return [];
+  const { frame, straight } = view;
+  const { picture } = straight.cloth;
+  const at = (column: number, row: number): Point =>
+    pictureFromStraight(
+      frame,
+      straight.uFromPx + column * straight.pxPerColumn,
+      straight.vFromPx - row * straight.pxPerRow,
+    );
+  return STRETCHES.map(([from, to]) => [
+    at(0, from * picture.height),
+    at(picture.width, from * picture.height),
+    at(picture.width, to * picture.height),
+    at(0, to * picture.height),
+  ]);
+}
