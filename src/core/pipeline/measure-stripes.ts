@@ -60,7 +60,9 @@ export function traceReading(
     edgesU: reading.edges.map((e) => straight.uFromPx + e.column * straight.pxPerColumn),
     windowsV,
     windowPx: 0.9 * pitch,
-    sides: reading.edges.map((e) => [reading.segments[e.left].linear, reading.segments[e.right].linear]),
+    sides: reading.edges.map(
+      (e) => e.sides ?? [reading.segments[e.left].linear, reading.segments[e.right].linear],
+    ),
     hidden: levels.hiddenHalf,
     hiddenShrink: 2,
     hiddenWidth: levels.half.width,

@@ -48,10 +48,22 @@ export interface PlaneScale {
 export function residualRanges({ x, edges, places, marks, sideMarks }: PlaneData) {
   const between = x.length;
   const onMarks = between + (places ? edges : 0);
-  const onSides = onMarks + (marks.x.length >= 2 ? 2 * marks.x.length : 0);
+  const onSag = onMarks + (marks.x.length >= 2 ? 2 * marks.x.length : 0);
+  const onSides = onSag + (isLine(marks) ? 1 : 0);
   const priors = onSides + (marks.x.length >= 2 ? sideMarks.x.length : 0);
-  return { between, onMarks, onSides, priors };
+  return { between, onMarks, onSag, onSides, priors };
 }
+
+/** Marks of a ruler: enough of them to tell whether it is straight, all on one line. */
+const isLine = (marks: PlaneData['marks']): boolean =>
+  marks.x.length >= 8 && marks.planeY.every((y) => y === 0);
+
+/**
+ * A ruler is straight, and then shows how the lens bends lines; or it is a tape and lies as it will. A sag of so many times its own standard
+ * deviation is half-way between the two, and pulls hardest.
+ */
+const STRAIGHT = 30;
+const straightOrTape = (r: number): number => r / Math.sqrt(1 + (r / STRAIGHT) ** 2);
 
 /** Pseudo-Huber: far points pull with bounded force (slope 1 near 0, growth like the root far out). */
 const squash = (r: number): number => Math.sign(r) * Math.sqrt(8 * (Math.sqrt(1 + (r * r) / 4) - 1));
@@ -119,13 +131,22 @@ function markResiduals(
     out[o++] = (factor * (x[k] - zx - re * dx + im * dy)) / sd.mark;
     out[o++] = (factor * (y[k] - zy - im * dx - re * dy)) / sd.mark;
   }
+  let bendPerMm = 0;
+  if (isLine(marks)) {
+    const sag = takeSag(planeX, px, re / size, im / size, out, first);
+    bendPerMm = sag.perSquare * sd.mark;
+    out[o++] = straightOrTape(sag.size);
+  }
   const sides = sideMarks.x.length;
   const sideX = new Float64Array(sides);
   const sideY = new Float64Array(sides);
   placeOnPlane(sideMarks.x, sideMarks.y, camera, H, sideX, sideY);
   for (let k = 0; k < sides; k++) {
     const along = px + ((sideX[k] - zx) * re + (sideY[k] - zy) * im) / (size * size);
-    out[o++] = squash((along - sideMarks.alongMm[k]) / sd.side);
+    const aside = ((sideY[k] - zy) * re - (sideX[k] - zx) * im) / (size * size);
+    // Ticks stand square on a line that bends, too.
+    const expected = sideMarks.alongMm[k] - 2 * bendPerMm * (sideMarks.alongMm[k] - px) * aside;
+    out[o++] = squash((along - expected) / sd.side);
   }
   return factor;
 }
@@ -158,6 +179,39 @@ function meanOf(values: Float64Array): number {
   let sum = 0;
   for (let k = 0; k < values.length; k++) sum += values[k];
   return sum / values.length;
+}
+
+/**
+ * Takes from the marks' residuals the even bend of their line, sideways (least squares on the square of the distance along it).
+ * @param cos Direction of the line as the camera has it.
+ * @returns How far the line lies aside for each mm along it squared, and the root of the sum of squares of what was taken; both in the
+ *   residuals' unit and with a sign.
+ */
+function takeSag(
+  planeX: Float64Array,
+  middleMm: number,
+  cos: number,
+  sin: number,
+  out: Float64Array,
+  first: number,
+): { perSquare: number; size: number } {
+  const n = planeX.length;
+  const squares = planeX.map((x) => (x - middleMm) ** 2);
+  const mean = meanOf(squares);
+  let top = 0;
+  let low = 0;
+  for (let k = 0; k < n; k++) {
+    const q = squares[k] - mean;
+    top += q * (cos * out[first + 2 * k + 1] - sin * out[first + 2 * k]);
+    low += q * q;
+  }
+  const sag = top / low;
+  for (let k = 0; k < n; k++) {
+    const q = sag * (squares[k] - mean);
+    out[first + 2 * k] += sin * q;
+    out[first + 2 * k + 1] -= cos * q;
+  }
+  return { perSquare: sag, size: sag * Math.sqrt(low) };
 }
 
 function edgeResiduals(

@@ -59,7 +59,7 @@ const PRIORS = 5;
 export function solvePlane(request: PlaneRequest): PlaneSolution {
   const { widthPx, heightPx, pxPerMm, flat } = request;
   const data = dataOf(request);
-  const { between, onMarks, onSides, priors } = residualRanges(data);
+  const { between, onMarks, onSag, onSides, priors } = residualRanges(data);
   const count = priors + PRIORS;
   const diagonalMm = Math.hypot(widthPx, heightPx) / pxPerMm;
   const freeFocal = request.focalLogSd > 0 && !flat;
@@ -116,7 +116,7 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
     parameters = full(fit.parameters);
     const within = unsquashed(out.subarray(0, between));
     const even = out.subarray(between, onMarks);
-    const marks = out.subarray(onMarks, onSides);
+    const marks = out.subarray(onMarks, onSag);
     const sides = unsquashed(out.subarray(onSides, priors));
     const edgeSdMm = between > 8 ? sd.edge * robustSd(within) : sd.edge;
     const repeatSdMm = even.length > 4 ? sd.repeat * Math.max(robustSd(even), 0.5 * rms(even)) : null;

@@ -10,7 +10,7 @@ import { lightAlong } from './light-field.js';
 import { lightOverCheck } from './light-over-check.js';
 import { paletteOf } from './palette.js';
 import { type RepeatSearch, searchRepeat, searchRepeatOf } from './repeat-search.js';
-import { shadedBands } from './shaded-bands.js';
+import { shadedBands, withShadedSides } from './shaded-bands.js';
 import type { RoughEdge, RoughReading } from './stripe-reading.js';
 
 /**
@@ -48,6 +48,7 @@ export function readStripes(
     );
   const segments = runs.flatMap((r) => r.segments);
   const places = runs.flatMap((r) => r.places);
+  const shaded = mixing === 'check' ? [] : shadedBands(profile, segments, places);
   const { palette, colours } = paletteOf(
     segments,
     places.map((p) => p?.band ?? null),
@@ -55,13 +56,13 @@ export function readStripes(
   return succeed({
     mixing,
     segments,
-    edges: edgesOf(runs),
+    edges: withShadedSides(profile, segments, places, edgesOf(runs), shaded),
     places,
     colours,
     palette,
     bandsPerRepeat: search.finding?.bandsPerRepeat ?? null,
     repeatColumns: search.finding?.repeatColumns ?? null,
-    shaded: mixing === 'check' ? [] : shadedBands(profile, segments, places),
+    shaded,
     repeatsSeen: search.finding?.repeatsSeen ?? 0,
     confidence: search.finding?.confidence ?? 0,
     alternatives: search.alternatives,

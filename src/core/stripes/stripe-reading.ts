@@ -14,6 +14,8 @@ export interface RoughEdge {
   readonly column: number;
   readonly left: number;
   readonly right: number;
+  /** Linear sRGB beside the boundary where a band's mean colour is not its colour there (shaded bands): left, right. */
+  readonly sides?: readonly [Segment['linear'], Segment['linear']];
 }
 
 export interface PaletteColour {
