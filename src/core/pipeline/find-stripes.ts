@@ -2,7 +2,13 @@ import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { Stage, StripeHints } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
 import { pictureFromStraight } from '../rectify/stripe-frame.js';
-import { hidingMore, type PictureLevels, type StripeView, viewStripes } from '../rectify/stripe-view.js';
+import {
+  hidingMore,
+  type PictureLevels,
+  type StripeView,
+  spreadOfDirection,
+  viewStripes,
+} from '../rectify/stripe-view.js';
 import { readAndTrace, type TracedStripes, traceReading } from './measure-stripes.js';
 
 /** Stripes as found, and the picture with all that was taken for no cloth hidden. */
@@ -33,6 +39,8 @@ const STRETCHES = [
   [0.33, 0.67],
   [0.66, 1],
 ] as const;
+/** A second direction that shows in no more than this part of the picture is no check's. */
+const MOST_SPREAD = 0.75;
 /** Least confidence of a repeat read from one stretch, and repeats in view beyond which more add nothing to it. */
 const SURE = 0.6;
 const CLEARLY_SEEN = 3;
@@ -53,6 +61,8 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
     if (isWhole(clear)) return clear;
     if (clear.ok) best = clear;
   }
+  const alone = attemptAsStripes(search, levels);
+  if (alone !== null && isWhole(alone)) return alone;
   let most = 0;
   for (const region of stretches(search, levels, best)) {
     const part = attempt(search, hidingMore(levels, [], 0, region));
@@ -75,10 +85,24 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
 const isWhole = (found: Outcome<FoundStripes>): boolean =>
   found.ok && found.value.traced.reading.bandsPerRepeat !== null;
 
-function attempt({ pxPerMm, hints, begin }: StripeSearch, levels: PictureLevels): Outcome<FoundStripes> {
-  const { directionDeg } = hints;
-  begin('stripes');
-  const view = viewStripes(levels, pxPerMm, directionDeg === null ? null : (directionDeg * Math.PI) / 180);
+/** Without the second direction, where it shows in a few places only: what crosses are the edges of a hand. */
+function attemptAsStripes(search: StripeSearch, levels: PictureLevels): Outcome<FoundStripes> | null {
+  const view = viewOf(search, levels);
+  if (view === null || view.secondAngle === null) return null;
+  if (spreadOfDirection(levels, view.secondAngle) > MOST_SPREAD) return null;
+  return traceIn(search, levels, { ...view, secondAngle: null });
+}
+
+const viewOf = (
+  { pxPerMm, hints: { directionDeg } }: StripeSearch,
+  levels: PictureLevels,
+): StripeView | null =>
+  viewStripes(levels, pxPerMm, directionDeg === null ? null : (directionDeg * Math.PI) / 180);
+
+function attempt(search: StripeSearch, levels: PictureLevels): Outcome<FoundStripes> {
+  const { directionDeg } = search.hints;
+  search.begin('stripes');
+  const view = viewOf(search, levels);
   if (view === null) {
     return directionDeg === null
       ? refuse(
@@ -92,6 +116,14 @@ function attempt({ pxPerMm, hints, begin }: StripeSearch, levels: PictureLevels)
           'give --direction as seen in the photo when upright: 0 level, 90 upright, 45 rising to the right',
         );
   }
+  return traceIn(search, levels, view);
+}
+
+function traceIn(
+  { hints, begin }: StripeSearch,
+  levels: PictureLevels,
+  view: StripeView,
+): Outcome<FoundStripes> {
   begin('edges');
   const traced = readAndTrace(levels, view, view.secondAngle === null ? 'stripe' : 'check', hints.bands);
   return traced.ok ? succeed({ levels, view, traced: traced.value }) : traced;

@@ -1,6 +1,7 @@
 import { fillPolygon, grownPolygon } from '../raster/fill-polygon.js';
 import { halve } from '../raster/halve.js';
 import type { Raster } from '../raster/raster.js';
+import { blockDirections } from './block-directions.js';
 import {
   fitGivenStripes,
   fitStripeFrame,
@@ -113,6 +114,8 @@ const PX_PER_FINE_COLUMN = 1;
 const CLEAR = 30;
 /** Shortest side of a copy for directions: fewer blocks tell no fan. */
 const LEAST_SIDE = 140;
+/** Edges this near a direction are of it, radians. */
+const SECOND_GATE = 0.2;
 
 /**
  * Direction and straight picture of the stripes, or null when nothing in the picture has a direction. `givenAngle`: the direction as
@@ -160,6 +163,27 @@ function halvedMarks(marks: Uint8Array, width: number, height: number): Uint8Arr
     out[i] = marks[k] | marks[k + 1] | marks[k + width] | marks[k + width + 1];
   }
   return out;
+}
+
+/** Cells along either side of the picture in which a direction is looked for. */
+const CELLS = 6;
+
+/** In what part of the picture in view, of so many cells, some edge runs in a direction, 0..1. */
+export function spreadOfDirection({ small, hiddenSmall }: PictureLevels, angle: number): number {
+  const cellOf = (x: number, y: number): number =>
+    Math.min(CELLS - 1, Math.floor((CELLS * y) / small.height)) * CELLS +
+    Math.min(CELLS - 1, Math.floor((CELLS * x) / small.width));
+  const shown = new Uint8Array(CELLS * CELLS);
+  for (const { x, y } of blockDirections(gradientField(small, hiddenSmall), () => angle, SECOND_GATE)) {
+    shown[cellOf(x, y)] = 1;
+  }
+  const open = new Uint32Array(CELLS * CELLS);
+  for (let i = 0; i < hiddenSmall.length; i++) {
+    if (!hiddenSmall[i]) open[cellOf(i % small.width, Math.floor(i / small.width))]++;
+  }
+  const enough = hiddenSmall.length / (2 * CELLS * CELLS);
+  const cells = Array.from(open.keys()).filter((cell) => open[cell] > enough);
+  return cells.filter((cell) => shown[cell]).length / Math.max(1, cells.length);
 }
 
 /** The same for the second direction of a check, seen from the side from which it runs across along the `first` stripes. */
