@@ -63,6 +63,8 @@ const isLine = (marks: PlaneData['marks']): boolean =>
  * deviation is half-way between the two, and pulls hardest.
  */
 const STRAIGHT = 30;
+/** How ticks of a bent tape turn is known only so well, as a part of the turn: their level tells it, and all of them share the error. */
+const TURN_SD = 2;
 const straightOrTape = (r: number): number => r / Math.sqrt(1 + (r / STRAIGHT) ** 2);
 
 /** Pseudo-Huber: far points pull with bounded force (slope 1 near 0, growth like the root far out). */
@@ -144,9 +146,10 @@ function markResiduals(
   for (let k = 0; k < sides; k++) {
     const along = px + ((sideX[k] - zx) * re + (sideY[k] - zy) * im) / (size * size);
     const aside = ((sideY[k] - zy) * re - (sideX[k] - zx) * im) / (size * size);
-    // Ticks stand square on a line that bends, too.
-    const expected = sideMarks.alongMm[k] - 2 * bendPerMm * (sideMarks.alongMm[k] - px) * aside;
-    out[o++] = squash((along - expected) / sd.side);
+    // Ticks stand square on a line that bends, too: aside of where it runs there.
+    const dx = sideMarks.alongMm[k] - px;
+    const turned = -2 * bendPerMm * dx * (aside - bendPerMm * (dx * dx - square / n));
+    out[o++] = squash((along - sideMarks.alongMm[k] - turned) / Math.hypot(sd.side, TURN_SD * turned));
   }
   return factor;
 }
