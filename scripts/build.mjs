@@ -69,9 +69,9 @@ function importFromSource() {
       if (sources === undefined) return whole;
       const lines = names
         .split(',')
-        .map((each) => each.trim())
-        .filter((each) => each !== '')
-        .map((each) => {
+        .map((/** @type {string} */ each) => each.trim())
+        .filter((/** @type {string} */ each) => each !== '')
+        .map((/** @type {string} */ each) => {
           const source = sources.get(each.split(' as ')[0]);
           if (source === undefined) throw new Error(`${name}: ${each} is not among the exports of ${path}`);
           return `import { ${each} } from '${relative(dirname(name), source).replace(/^(?!\.)/, './')}';`;
@@ -82,7 +82,11 @@ function importFromSource() {
   }
 }
 
-/** For each name a door exports, the module it is from, as a path in dist. */
+/**
+ * For each name a door exports, the module it is from, as a path in dist.
+ * @param {URL} door
+ * @returns {Map<string, string>}
+ */
 function sourcesOf(door) {
   const sources = new Map();
   const code = readFileSync(door, 'utf8');

@@ -49,6 +49,10 @@ export function registerMeasure(program: Command): void {
     )
     .option('--ruler <unit>', 'marks of the ruler: mm, inch or auto (default: auto)')
     .option(
+      '--ruler-class <class>',
+      'how true the ruler is made, marked on good ones: I, II or III (default: II)',
+    )
+    .option(
       '--points <x1,y1,x2,y2,LENGTH>',
       'scale from two points in the photo, such as 120,80,3400,95,300mm',
     )

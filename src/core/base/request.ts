@@ -3,12 +3,19 @@ import { UsageError } from './outcome.js';
 
 /** How the scale is to be had. Points in the photo frame, px. */
 export type ReferenceRequest =
-  | { readonly kind: 'ruler'; readonly unit: 'auto' | 'mm' | 'inch' }
+  | {
+      readonly kind: 'ruler';
+      readonly unit: 'auto' | 'mm' | 'inch';
+      /** How true the ruler is made; default II. */
+      readonly rulerClass?: RulerClass;
+    }
   | {
       readonly kind: 'points';
       readonly from: readonly [number, number];
       readonly to: readonly [number, number];
       readonly lengthMm: number;
+      /** Of the ruler the length was taken with; default II. */
+      readonly rulerClass?: RulerClass;
     }
   | {
       readonly kind: 'sheet';
@@ -17,6 +24,9 @@ export type ReferenceRequest =
       readonly corners: readonly (readonly [number, number])[] | null;
     }
   | { readonly kind: 'density'; readonly pxPerMm: number };
+
+/** Accuracy class of a material measure of length: Directive 2014/32/EU, Annex X (MI-008). */
+export type RulerClass = 'I' | 'II' | 'III';
 
 export type SheetSize = 'a4' | 'letter' | 'id1';
 
@@ -43,6 +53,8 @@ export interface ReferenceWords {
   readonly ruler?: string;
   /** px per mm */
   readonly density?: string;
+  /** `I`, `II` or `III`, only with a ruler or points */
+  readonly rulerClass?: string;
 }
 
 /** What a person says of the stripes, where finding them fails or doubts. Photo frame. */
@@ -140,7 +152,15 @@ export function parseReferenceRequest(words: ReferenceWords): ReferenceRequest {
   if (words.corners !== undefined && words.sheet === undefined) {
     throw new UsageError('--corners needs --sheet a4, letter or id1 to say what lies between the corners');
   }
-  if (words.points !== undefined) return parsePoints(words.points);
+  const other = given.find((name) => name === 'sheet' || name === 'density');
+  if (words.rulerClass !== undefined && other !== undefined) {
+    throw new UsageError(`--ruler-class says nothing of --${other}: leave one of them out`);
+  }
+  const ofClass =
+    words.rulerClass === undefined
+      ? {}
+      : { rulerClass: oneOf(words.rulerClass, ['I', 'II', 'III'] as const, '--ruler-class') };
+  if (words.points !== undefined) return { ...parsePoints(words.points), ...ofClass };
   if (words.sheet !== undefined) return parseSheet(words.sheet, words.corners);
   if (words.density !== undefined) {
     const pxPerMm = Number(words.density);
@@ -151,10 +171,11 @@ export function parseReferenceRequest(words: ReferenceWords): ReferenceRequest {
     }
     return { kind: 'density', pxPerMm };
   }
-  return { kind: 'ruler', unit: oneOf(words.ruler ?? 'auto', ['auto', 'mm', 'inch'] as const, '--ruler') };
+  const unit = oneOf(words.ruler ?? 'auto', ['auto', 'mm', 'inch'] as const, '--ruler');
+  return { kind: 'ruler', unit, ...ofClass };
 }
 
-function parsePoints(text: string): ReferenceRequest {
+function parsePoints(text: string): Extract<ReferenceRequest, { kind: 'points' }> {
   const parts = text.split(',');
   const numbers = parts.slice(0, 4).map(coordinate);
   if (parts.length !== 5 || numbers.some(Number.isNaN)) {
@@ -204,7 +225,7 @@ function isConvex(points: readonly (readonly [number, number])[]): boolean {
 const coordinate = (text: string): number => (/^\s*-?\d+(\.\d*)?\s*$/.test(text) ? Number(text) : Number.NaN);
 
 function oneOf<T extends string>(text: string, choices: readonly T[], option: string): T {
-  const choice = choices.find((name) => name === text.toLowerCase());
+  const choice = choices.find((name) => name.toLowerCase() === text.toLowerCase());
   if (choice === undefined) {
     throw new UsageError(`${option}: expected ${choices.join(', ')}, received "${text}"`);
   }

@@ -118,8 +118,12 @@ export const bandModelSchema = {
           ends_px: tuple(point, 2),
           corners_px: list(point, { minItems: 4, maxItems: 4 }),
           length_mm: orNull(positive),
+          ruler_class: {
+            enum: ['I', 'II', 'III'],
+            description: 'Accuracy class of Directive 2014/32/EU (MI-008) that relative_sd allows the ruler.',
+          },
         },
-        ['ends_px', 'corners_px'],
+        ['ends_px', 'corners_px', 'ruler_class'],
       ),
       plane: recordOrNull({
         homography: { ...tuple(number, 9), description: 'Row by row: undistorted photo px to cloth mm.' },

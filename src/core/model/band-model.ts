@@ -18,6 +18,8 @@ export interface ScaleFacts {
   readonly ends_px?: readonly [Point, Point];
   readonly corners_px?: readonly Point[];
   readonly length_mm: number | null;
+  /** Accuracy class (Directive 2014/32/EU, MI-008) that relative_sd allows a ruler, or a length between points. */
+  readonly ruler_class?: 'I' | 'II' | 'III';
 }
 
 export interface PlaneFacts {

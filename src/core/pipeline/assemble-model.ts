@@ -45,6 +45,7 @@ export function assembleModel(parts: ModelParts): BandModel {
     ...(reference.ends ? { ends_px: [inPhoto(reference.ends[0]), inPhoto(reference.ends[1])] as const } : {}),
     ...(reference.corners ? { corners_px: reference.corners.map(inPhoto) } : {}),
     length_mm: reference.lengthMm,
+    ...(reference.rulerClass ? { ruler_class: reference.rulerClass } : {}),
   };
   return {
     format: 'stripewright.band-model',

@@ -78,10 +78,19 @@ function byKind(
   switch (request.kind) {
     case 'ruler': {
       const reading = findRuler(part, halfLuma, request.unit);
-      return reading.ok ? succeed(referenceFromRuler(picture, part.luma, reading.value)) : reading;
+      return reading.ok
+        ? succeed(referenceFromRuler(picture, part.luma, reading.value, request.rulerClass))
+        : reading;
     }
     case 'points':
-      return succeed(referenceFromPoints(inPicture(request.from), inPicture(request.to), request.lengthMm));
+      return succeed(
+        referenceFromPoints(
+          inPicture(request.from),
+          inPicture(request.to),
+          request.lengthMm,
+          request.rulerClass,
+        ),
+      );
     case 'density':
       return succeed(referenceFromDensity(request.pxPerMm / photoPerPicture));
     case 'sheet': {

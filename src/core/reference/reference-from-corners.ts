@@ -56,6 +56,7 @@ export function referenceFromCorners(
     markSdPx: cornerSdPx,
     pxPerMm: pose.pxPerMm / covered,
     // Mean of two sides of each kind, each between two corners; and what the standards permit the two kinds to be off.
+    rulerClass: null,
     relativeSd: Math.hypot(
       cornerSdPx / Math.SQRT2 / sidePx,
       spec.longSdMm / spec.longMm / 2,

@@ -1,23 +1,20 @@
+import type { RulerClass } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
 import type { Raster } from '../raster/raster.js';
 import { combAt } from './comb-fit.js';
 import type { TickReading } from './read-ticks.js';
 import type { Reference, TickMark } from './reference.js';
+import { rulerSdMm } from './ruler-class.js';
 import { rulerOutline } from './ruler-outline.js';
 import { sideMarks } from './tick-sides.js';
 import { pointOnTick } from './tick-strip.js';
-
-/**
- * A ruler's own error, as a standard deviation in mm over a length: class II of Directive 2014/32/EU, Annex X (MI-008),
- * permits a + b L = 0.3 mm + 0.2 mm per started metre either way; taken as uniform, hence the root of three.
- */
-const permittedSdMm = (lengthMm: number): number => (0.3 + 0.2 * Math.ceil(lengthMm / 1000)) / Math.sqrt(3);
 
 /** The scale from read ticks; marks are the ticks at the middle of their common depth, all on one straight line. */
 export function referenceFromRuler(
   picture: Raster<Uint8Array>,
   luma: Raster<Uint8Array>,
   reading: TickReading,
+  rulerClass: RulerClass = 'II',
 ): Reference {
   const { line, comb, hierarchy, fit } = reading;
   const depth = (line.depthFrom + line.depthTo) / 2;
@@ -48,7 +45,8 @@ export function referenceFromRuler(
     sideMarks: sideMarks(luma, reading),
     markSdPx: Math.max(0.03, fit.rms),
     pxPerMm,
-    relativeSd: Math.hypot(readingSd, permittedSdMm(lengthMm) / lengthMm),
+    relativeSd: Math.hypot(readingSd, rulerSdMm(rulerClass, lengthMm) / lengthMm),
+    rulerClass,
     ends,
     lengthMm,
     corners: null,
@@ -58,7 +56,13 @@ export function referenceFromRuler(
 }
 
 /** Two given points and the length between them. `readingPx`: how well a person points, default 1 px. */
-export function referenceFromPoints(from: Point, to: Point, lengthMm: number, readingPx = 1): Reference {
+export function referenceFromPoints(
+  from: Point,
+  to: Point,
+  lengthMm: number,
+  rulerClass: RulerClass = 'II',
+  readingPx = 1,
+): Reference {
   const distancePx = Math.hypot(to[0] - from[0], to[1] - from[1]);
   return {
     source: 'points',
@@ -70,7 +74,8 @@ export function referenceFromPoints(from: Point, to: Point, lengthMm: number, re
     sideMarks: [],
     markSdPx: readingPx,
     pxPerMm: distancePx / lengthMm,
-    relativeSd: Math.hypot((Math.SQRT2 * readingPx) / distancePx, permittedSdMm(lengthMm) / lengthMm),
+    relativeSd: Math.hypot((Math.SQRT2 * readingPx) / distancePx, rulerSdMm(rulerClass, lengthMm) / lengthMm),
+    rulerClass,
     ends: [from, to],
     lengthMm,
     corners: null,
@@ -90,6 +95,7 @@ export function referenceFromDensity(pxPerMm: number): Reference {
     pxPerMm,
     // A scanner's feed is good to about one part in a thousand (common practice).
     relativeSd: 0.001,
+    rulerClass: null,
     ends: null,
     lengthMm: null,
     corners: null,

@@ -1,3 +1,4 @@
+import type { RulerClass } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
 
 /** A point off the marks' line: picture px, and how far along the line it lies. */
@@ -27,6 +28,8 @@ export interface Reference {
   readonly pxPerMm: number;
   /** Of the scale: reading and the reference's own permitted error together. */
   readonly relativeSd: number;
+  /** Of a ruler or of the length between points: the class its permitted error was taken from; else null. */
+  readonly rulerClass: RulerClass | null;
   readonly ends: readonly [Point, Point] | null;
   readonly lengthMm: number | null;
   /** Sheet and card only. */
