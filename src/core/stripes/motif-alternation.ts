@@ -1,6 +1,9 @@
 import { printedColumns } from './motif-period.js';
 import { type MotifRaster, UNSEEN } from './motif-raster.js';
 
+/** A rim that falls differently on the rows from one period to the next is no change of the print. */
+const ROWS_A_BIN = 2;
+
 /**
  * How much the print changes from one period to the next in a cycle of `parts` periods: squares of the differences between
  * the parts' means, as a share of the squares of the means. Near 0 for a true period; 1 where all parts but one are empty. Each
@@ -8,7 +11,7 @@ import { type MotifRaster, UNSEEN } from './motif-raster.js';
  */
 export function alternation(raster: MotifRaster, periodRows: number, parts: number): number {
   const { width, height, labels, residual } = raster;
-  const bins = Math.max(2, Math.round(periodRows));
+  const bins = Math.max(2, Math.round(periodRows / ROWS_A_BIN));
   const all = bins * parts;
   const weight = new Float64Array(all);
   const sum = new Float64Array(3 * all);

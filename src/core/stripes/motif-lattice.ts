@@ -6,6 +6,7 @@ import {
   type CoarseColumns,
   coarseColumns,
   foldedVariance,
+  peakHeight,
   peakNear,
   periodCandidates,
   printedColumns,
@@ -25,9 +26,11 @@ export interface PrintLattice {
 }
 
 /** Part of the print's variance a period may leave unexplained. */
-const MOST_UNEXPLAINED = 0.5;
+const MOST_UNEXPLAINED = 0.6;
 /** Of a print that changes from one period to the next, see alternation: true periods stay under 0.02. */
 const ALTERNATES = 0.05;
+/** What the single period leaves unexplained, a true multiple of it leaves less of by far; a hand or a ruler leaves as much. */
+const LEFT_BY_MULTIPLE = 0.75;
 /** A lattice stands on at least this many motifs, on this part of the places where one should be. */
 const FEWEST_SITES = 4;
 const LEAST_KEPT = 0.6;
@@ -49,8 +52,12 @@ export function findPrintLattice(raster: MotifRaster): PrintLattice | null {
   if (once === null) return null;
   // A B A B with A close to B correlates well at half its period.
   const alongRows = once.alongMm / raster.pitchVMm;
+  const single = foldedVariance(raster, alongRows);
   const parts = [2, 3].find(
-    (n) => 2 * n * alongRows <= raster.height && alternation(raster, alongRows, n) > ALTERNATES,
+    (n) =>
+      2 * n * alongRows <= raster.height &&
+      alternation(raster, alongRows, n) > ALTERNATES &&
+      foldedVariance(raster, n * alongRows) < LEFT_BY_MULTIPLE * single,
   );
   return parts === undefined ? once : latticeWith(raster, coarse, (parts * alongRows) / perCoarse);
 }
@@ -92,7 +99,7 @@ function shiftAcross(
     const c = shiftedCorrelation(coarse, repeats, lags);
     let best = 0;
     for (let k = 1; k < c.length; k++) if (c[k] > c[best] || Number.isNaN(c[best])) best = k;
-    const found = { height: c[best], lag: wrap(peakNear(c, best) - half, period) };
+    const found = { height: peakHeight(c, best), lag: wrap(peakNear(c, best) - half, period) };
     known.set(repeats, found);
     return found;
   };

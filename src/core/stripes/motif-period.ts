@@ -125,6 +125,12 @@ export function peakNear(values: ArrayLike<number>, i: number): number {
   return bend < 0 ? i + (0.5 * (values[i - 1] - values[i + 1])) / bend : i;
 }
 
+/** How high that peak is between whole lags. */
+export function peakHeight(values: ArrayLike<number>, i: number): number {
+  const off = peakNear(values, i) - i;
+  return off === 0 ? values[i] : values[i] - 0.25 * (values[i - 1] - values[i + 1]) * off;
+}
+
 /** The lowest peak worth trying, and the share of the best. */
 const LEAST_PEAK = 0.2;
 /** A period must be seen again at twice its length, or in several columns: lags up to this part of the view. */
