@@ -6,22 +6,29 @@ import { cellGrid, type PrintLattice } from './motif-lattice.js';
 import { printedColumns } from './motif-period.js';
 import { type MotifRaster, motifRaster, UNSEEN } from './motif-raster.js';
 
-/** Pixels of the finer raster: enough for a motif of a tenth of the cell to be some 40 pixels wide. */
-const PIXELS = 30_000;
+/** The finer raster has this many rows to a repeat along, if they are no more pixels than so many. */
+const ROWS = 50;
+const PIXELS: readonly [least: number, most: number] = [30_000, 160_000];
 /** Left around the print, mm. */
 const MARGIN_MM = 2;
 
 /**
- * The cell of the print at a finer pitch than the raster the lattice was found on: from the one repeat that was seen
- * best, its columns with print only.
+ * The print at a finer pitch than the raster the lattice was found on: the one repeat that was seen best, its columns with
+ * print only. The raster itself where that is no finer.
  */
-export function fineCell(input: MotifInput, raster: MotifRaster, lattice: PrintLattice): MotifCell {
-  const blends = blendsAmong(input);
+export function fineRaster(input: MotifInput, raster: MotifRaster, lattice: PrintLattice): MotifRaster {
   const span = lattice.acrossRepeats === null ? null : bestSpan(raster, lattice);
-  if (span === null) return motifCell(raster, lattice, blends);
-  const fine = motifRaster({ ...input, sheet: cropped(input.sheet, span.fromMm, span.toMm) }, PIXELS);
-  return motifCell(fine.pitchVMm < raster.pitchVMm ? fine : raster, lattice, blends);
+  if (span === null) return raster;
+  const sheet = cropped(input.sheet, span.fromMm, span.toMm);
+  const { width, height } = sheet.picture;
+  const wanted = width * height * (ROWS / (lattice.alongMm * sheet.pxPerMm)) ** 2;
+  const fine = motifRaster({ ...input, sheet }, Math.max(PIXELS[0], Math.min(PIXELS[1], wanted)));
+  return fine.pitchVMm < raster.pitchVMm ? fine : raster;
 }
+
+/** The cell of the print, from the raster given. */
+export const fineCell = (input: MotifInput, fine: MotifRaster, lattice: PrintLattice): MotifCell =>
+  motifCell(fine, lattice, blendsAmong(input));
 
 /** CIE76 units from the line between two colours within which a third may be their blend; the line is bent in CIELAB. */
 const BLEND = 12;

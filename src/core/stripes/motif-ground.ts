@@ -68,6 +68,13 @@ export function printAt(lab: Float32Array, i: number, { band, edge, print }: Gro
   return print.some((one) => squaresFromMixture(p, band, one) < STRANGER ** 2 / 4) ? null : nearest;
 }
 
+/** Away from edges: is the pixel one that print covers in part, however little of it? */
+export const isPartlyPrint = (lab: Float32Array, i: number, { band, edge, print }: Ground): boolean =>
+  edge === null &&
+  print.some(
+    (one) => squaresFromMixture([lab[3 * i], lab[3 * i + 1], lab[3 * i + 2]], band, one) < STRANGER ** 2 / 4,
+  );
+
 /**
  * A band's colour in this picture: the median of those of its pixels that are nearer to the colour measured for it than to
  * any of the print, for print may cover most of a band. The colour measured where too few are.

@@ -27,10 +27,10 @@ export interface PrintLattice {
 
 /** Part of the print's variance a period may leave unexplained. */
 const MOST_UNEXPLAINED = 0.6;
-/** Of a print that changes from one period to the next, see alternation: true periods stay under 0.02. */
-const ALTERNATES = 0.05;
-/** What the single period leaves unexplained, a true multiple of it leaves less of by far; a hand or a ruler leaves as much. */
-const LEFT_BY_MULTIPLE = 0.75;
+/** Of a print that changes from one period to the next, see alternation: true periods stay under 0.02 ... */
+const ALTERNATES = 0.03;
+/** ... or under so many times what chance brings about, where few repeats are in view. */
+const OVER_CHANCE = 2;
 /** A lattice stands on at least this many motifs, on this part of the places where one should be. */
 const FEWEST_SITES = 4;
 const LEAST_KEPT = 0.6;
@@ -39,8 +39,14 @@ const ROUNDS = 3;
 /** The print's repeat across is looked for up to this many repeats of the stripes. */
 const MOST_ACROSS = 8;
 
-/** The lattice of the print, or null where nothing repeats along the stripes. */
-export function findPrintLattice(raster: MotifRaster): PrintLattice | null {
+/**
+ * The lattice of the print, or null where nothing repeats along the stripes.
+ * @param finer the print at a finer pitch, given a lattice: asked whether it changes from one repeat to the next.
+ */
+export function findPrintLattice(
+  raster: MotifRaster,
+  finer: (lattice: PrintLattice) => MotifRaster = () => raster,
+): PrintLattice | null {
   const coarse = coarseColumns(raster);
   if (coarse.columns.length === 0) return null;
   const perCoarse = coarse.rowMm / raster.pitchVMm;
@@ -51,15 +57,17 @@ export function findPrintLattice(raster: MotifRaster): PrintLattice | null {
   const once = latticeWith(raster, coarse, rows);
   if (once === null) return null;
   // A B A B with A close to B correlates well at half its period.
-  const alongRows = once.alongMm / raster.pitchVMm;
-  const single = foldedVariance(raster, alongRows);
-  const parts = [2, 3].find(
-    (n) =>
-      2 * n * alongRows <= raster.height &&
-      alternation(raster, alongRows, n) > ALTERNATES &&
-      foldedVariance(raster, n * alongRows) < LEFT_BY_MULTIPLE * single,
-  );
-  return parts === undefined ? once : latticeWith(raster, coarse, (parts * alongRows) / perCoarse);
+  const parts = [2, 3].find((n) => changes(finer(once), once.alongMm, n));
+  return parts === undefined
+    ? once
+    : latticeWith(raster, coarse, (parts * once.alongMm) / raster.pitchVMm / perCoarse);
+}
+
+function changes(fine: MotifRaster, alongMm: number, parts: number): boolean {
+  const rows = alongMm / fine.pitchVMm;
+  if (2 * parts * rows > fine.height) return false;
+  const { change, chance } = alternation(fine, rows, parts);
+  return change > Math.max(ALTERNATES, OVER_CHANCE * chance);
 }
 
 function latticeWith(raster: MotifRaster, coarse: CoarseColumns, periodRows: number): PrintLattice | null {

@@ -47,7 +47,6 @@ export function coarseColumns(raster: MotifRaster): CoarseColumns {
           for (let i = y * width + from; i < y * width + to; i++) {
             if (labels[i] === UNSEEN) continue;
             n++;
-            if (labels[i] === 0) continue;
             for (let c = 0; c < 3; c++) values[3 * r + c] += residual[3 * i + c];
           }
         }
@@ -195,7 +194,6 @@ export function foldedVariance(raster: MotifRaster, periodRows: number): number 
       const phase = (y + 0.5) / periodRows;
       const bin = Math.min(bins - 1, Math.floor((phase - Math.floor(phase)) * bins));
       count[bin]++;
-      if (labels[i] === 0) continue;
       for (let c = 0; c < 3; c++) {
         const z = residual[3 * i + c];
         sum[3 * bin + c] += z;

@@ -1,6 +1,14 @@
 import { labOfBytes } from '../colour/lab-of-bytes.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
-import { bandColour, type ColumnBands, grounds, printAt, SAME_COLOUR, squaresTo } from './motif-ground.js';
+import {
+  bandColour,
+  type ColumnBands,
+  grounds,
+  isPartlyPrint,
+  printAt,
+  SAME_COLOUR,
+  squaresTo,
+} from './motif-ground.js';
 import type { MotifInput } from './motif-input.js';
 
 /**
@@ -18,7 +26,7 @@ export interface MotifRaster {
   readonly pitchVMm: number;
   /** 0: the band's own colour; k: print of colour k - 1 of the list given; UNSEEN: no cloth here. */
   readonly labels: Uint8Array;
-  /** Three values a pixel: CIELAB of the print less that of the band it lies on; 0 where there is no print. */
+  /** Three values a pixel: CIELAB less that of the band, where print covers the pixel or a part of it; else 0. */
   readonly residual: Float32Array;
   /** Pixels with print, one a column. */
   readonly printCount: Float64Array;
@@ -72,9 +80,10 @@ export function motifRaster(input: MotifInput, pixels = PIXELS): MotifRaster {
       const { band } = under;
       if (squaresTo(lab, i, band) < SAME_COLOUR ** 2) continue;
       const colour = printAt(lab, i, under);
-      if (colour === null) continue;
-      labels[i] = print.indexOf(colour) + 1;
-      printCount[x]++;
+      if (colour !== null) {
+        labels[i] = print.indexOf(colour) + 1;
+        printCount[x]++;
+      } else if (!isPartlyPrint(lab, i, under)) continue;
       for (let c = 0; c < 3; c++) residual[3 * i + c] = lab[3 * i + c] - band[c];
     }
   }

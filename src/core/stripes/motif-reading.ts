@@ -2,11 +2,11 @@ import { wrap } from '../math/wrap.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
 import { type Intrusion, intrusionEntries } from './intrusion-entries.js';
 import type { MotifCell } from './motif-cell.js';
-import { fineCell } from './motif-fine-cell.js';
+import { fineCell, fineRaster } from './motif-fine-cell.js';
 import type { MotifInput } from './motif-input.js';
 import { findPrintLattice, type PrintLattice } from './motif-lattice.js';
 import { type MotifShape, motifShapes } from './motif-places.js';
-import { motifRaster } from './motif-raster.js';
+import { type MotifRaster, motifRaster } from './motif-raster.js';
 import { type CellSymmetry, cellSymmetry } from './motif-symmetry.js';
 
 /** One colour of one motif. Lengths in mm, cloth frame. */
@@ -67,9 +67,15 @@ const NO_DROP = 0.004;
 export function readMotifs(input: MotifInput): MotifReading {
   if (input.printColours.length === 0) return NO_MOTIFS;
   const raster = motifRaster(input);
-  const lattice = findPrintLattice(raster);
+  let fine: { readonly raster: MotifRaster; readonly acrossRepeats: number | null } | null = null;
+  const finer = (found: PrintLattice): MotifRaster => {
+    if (fine?.acrossRepeats !== found.acrossRepeats)
+      fine = { raster: fineRaster(input, raster, found), acrossRepeats: found.acrossRepeats };
+    return fine.raster;
+  };
+  const lattice = findPrintLattice(raster, finer);
   if (lattice === null) return NO_MOTIFS;
-  const cell = fineCell(input, raster, lattice);
+  const cell = fineCell(input, finer(lattice), lattice);
   const shapes = motifShapes(cell);
   if (shapes.length === 0) return NO_MOTIFS;
   const { alongMm, alongSdMm, acrossRepeats, dropMm } = lattice;
@@ -106,10 +112,7 @@ function direction(
   cell: MotifCell,
   shapes: readonly MotifShape[],
 ): Pick<MotifReading, 'directional' | 'directionScore' | 'symmetry' | 'heavyEnd'> {
-  const symmetry = cellSymmetry(
-    cell,
-    shapes.map((shape) => shape.span),
-  );
+  const symmetry = cellSymmetry(cell, shapes);
   const { mirrorAlong, halfTurn } = symmetry;
   const turned = [mirrorAlong.same, halfTurn.same];
   const directional = turned.includes(true) ? false : turned.includes(null) ? null : true;
@@ -143,7 +146,7 @@ function motifsOf(
   shape: MotifShape,
 ): Motif[] {
   const alone = onlyShapes(cell, [shape]);
-  const { mirrorAcross, mirrorAlong } = cellSymmetry(alone, [shape.span], true);
+  const { mirrorAcross, mirrorAlong } = cellSymmetry(alone, [shape], true);
   return shape.colours.map(({ label, box }) => {
     const u = (box.fromUMm + box.toUMm) / 2;
     const v = (box.fromVMm + box.toVMm) / 2;
