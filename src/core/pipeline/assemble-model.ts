@@ -22,8 +22,8 @@ export interface ModelParts {
   readonly scaleSd: number;
   readonly plane: PlaneSolution;
   readonly summary: StripeSummary;
-  /** The summary's repeat and symmetry with what is printed over the stripes, see motifFacts. */
-  readonly printed: Pick<BandModel, 'repeat' | 'motifs' | 'intrusions' | 'symmetry'>;
+  /** The summary's own fields with what is printed over the stripes, see motifFacts. */
+  readonly printed: Pick<BandModel, 'repeat' | 'colours' | 'bands' | 'motifs' | 'intrusions' | 'symmetry'>;
   readonly layout: 'stripe' | 'check';
   readonly check: SecondDirection | null;
   readonly skewPercent: number | null;
@@ -71,8 +71,8 @@ export function assembleModel(parts: ModelParts): BandModel {
       skew_percent: parts.skewPercent,
     },
     repeat: printed.repeat,
-    colours: summary.colours,
-    bands: summary.bands,
+    colours: printed.colours,
+    bands: printed.bands,
     instances: summary.instances,
     motifs: printed.motifs,
     intrusions: printed.intrusions,

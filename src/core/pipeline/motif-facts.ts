@@ -1,6 +1,7 @@
 import type { BandModel } from '../model/band-model.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
 import { type MotifReading, readMotifs } from '../stripes/motif-reading.js';
+import { printedSummary } from '../stripes/printed-summary.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
 
 /** Looks for a print on the rectified picture (u from the model's origin), if bands show colours not their own. */
@@ -30,12 +31,16 @@ export function readPrint(summary: StripeSummary, sheet: ClothSheet, scaleRelati
   });
 }
 
-/** The fields of the band model that tell of a print. */
+/** The fields of the band model that a print changes or fills. */
 export function motifFacts(
   print: MotifReading,
-  { repeat, symmetry, colours }: StripeSummary,
-): Pick<BandModel, 'repeat' | 'motifs' | 'intrusions' | 'symmetry'> {
+  stripes: StripeSummary,
+): Pick<BandModel, 'repeat' | 'motifs' | 'intrusions' | 'symmetry' | 'colours' | 'bands'> {
+  const { summary, idOf } = printedSummary(stripes, print);
+  const { repeat, symmetry, colours, bands } = summary;
   return {
+    colours,
+    bands,
     repeat: {
       ...repeat,
       along_mm: print.alongMm,
@@ -45,14 +50,18 @@ export function motifFacts(
         ? {}
         : { motif_across_mm: print.acrossRepeats * repeat.across_mm }),
     },
-    motifs: print.motifs.map((motif) => ({
-      colour: colours[motif.colour].id,
-      along_mm: motif.alongMm,
-      across_mm: motif.acrossMm,
-      extent_mm: motif.extentMm,
-      mirrors_across: motif.mirrorsAcross,
-      mirrors_along: motif.mirrorsAlong,
-    })),
+    motifs: print.motifs.flatMap((motif) => {
+      const colour = idOf(motif.colour);
+      if (colour === null) return [];
+      return {
+        colour,
+        along_mm: motif.alongMm,
+        across_mm: motif.acrossMm,
+        extent_mm: motif.extentMm,
+        mirrors_across: motif.mirrorsAcross,
+        mirrors_along: motif.mirrorsAlong,
+      };
+    }),
     intrusions: print.intrusions.map((one) => ({
       instance: one.stretch,
       edge: one.edge,

@@ -1,15 +1,13 @@
 import { nearestNamedColour } from '../colour/colour-names.js';
-import { rgb8FromLab } from '../colour/lab.js';
+import { type Lab, rgb8FromLab } from '../colour/lab.js';
+import { hexFromRgb8 } from '../colour/srgb.js';
 import type { BandMix } from './band-mix.js';
-import type { RoughReading } from './stripe-reading.js';
 
-/** Colours by falling share, called A, B, C ...; `weights`: each band's width and what shows on it. */
+/** Colours by falling share, called A, B, C ...; `weights`: each band's width and what shows on it, by index into the colours. */
 export function colourFacts(
-  reading: RoughReading,
-  mix: BandMix,
+  all: readonly Lab[],
   weights: readonly { readonly widthMm: number; readonly mix: BandMix['mixes'][number] }[],
 ) {
-  const all = [...reading.palette, ...mix.motifColours];
   const area = all.map((_, c) =>
     weights.reduce(
       (s, w) => s + w.widthMm * w.mix.filter((m) => m.colour === c).reduce((t, m) => t + m.share, 0),
@@ -22,16 +20,14 @@ export function colourFacts(
   const letters = new Map(used.map((c, i) => [c, letterOf(i)]));
   return {
     idOf: (c: number): string => letters.get(c) ?? 'A',
-    facts: used.map((c) => {
-      const rgb = rgb8FromLab(all[c].lab);
-      return {
-        id: letters.get(c) as string,
-        srgb: `#${rgb.map((v) => v.toString(16).padStart(2, '0')).join('')}`,
-        lab: all[c].lab,
-        name: nearestNamedColour(all[c].lab).words,
-        share: area[c] / total,
-      };
-    }),
+    isUsed: (c: number): boolean => letters.has(c),
+    facts: used.map((c) => ({
+      id: letters.get(c) as string,
+      srgb: hexFromRgb8(rgb8FromLab(all[c])),
+      lab: all[c],
+      name: nearestNamedColour(all[c]).words,
+      share: area[c] / total,
+    })),
   };
 }
 

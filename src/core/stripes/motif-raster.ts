@@ -1,3 +1,4 @@
+import type { Lab } from '../colour/lab.js';
 import { labOfBytes } from '../colour/lab-of-bytes.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
 import {
@@ -30,6 +31,12 @@ export interface MotifRaster {
   readonly residual: Float32Array;
   /** Pixels with print, one a column. */
   readonly printCount: Float64Array;
+  /** The cloth's colour, encoded sRGB, three values a pixel. */
+  readonly bytes: Uint8Array;
+  /** Index of the band of each column, or -1. */
+  readonly bandOf: Int16Array;
+  /** Each band's colour in this picture. */
+  readonly bandLab: readonly Lab[];
 }
 
 export const UNSEEN = 255;
@@ -87,10 +94,10 @@ export function motifRaster(input: MotifInput, pixels = PIXELS): MotifRaster {
       for (let c = 0; c < 3; c++) residual[3 * i + c] = lab[3 * i + c] - band[c];
     }
   }
-  return { ...grid, labels, residual, printCount };
+  return { ...grid, labels, residual, printCount, bytes, bandOf: expected.own, bandLab };
 }
 
-type Grid = Omit<MotifRaster, 'labels' | 'residual' | 'printCount'>;
+type Grid = Omit<MotifRaster, 'labels' | 'residual' | 'printCount' | 'bytes' | 'bandOf' | 'bandLab'>;
 
 /** Means over the sheet's pixels whose centres fall into each pixel of the grid; seen where all of them were. */
 function shrunkSheet(

@@ -1,3 +1,4 @@
+import { ciede2000 } from '../colour/ciede2000.js';
 import { wrap } from '../math/wrap.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
 import { type Intrusion, intrusionEntries } from './intrusion-entries.js';
@@ -7,6 +8,7 @@ import type { MotifInput } from './motif-input.js';
 import { findPrintLattice, type PrintLattice } from './motif-lattice.js';
 import { type MotifShape, motifShapes } from './motif-places.js';
 import { type MotifRaster, motifRaster } from './motif-raster.js';
+import { type PrintShares, printShares } from './motif-shares.js';
 import { type CellSymmetry, cellSymmetry } from './motif-symmetry.js';
 
 /** One colour of one motif. Lengths in mm, cloth frame. */
@@ -39,6 +41,8 @@ export interface MotifReading {
   readonly directionScore: number | null;
   /** The print against its own images; null where none was found. */
   readonly symmetry: CellSymmetry | null;
+  /** How much of each band it covers; null where it does not repeat across. */
+  readonly shares: PrintShares | null;
   /** On one-way print: the end of v at which most of the largest drawing lies; null where that is its middle. */
   readonly heavyEnd: 'up' | 'down' | null;
 }
@@ -53,11 +57,15 @@ export const NO_MOTIFS: MotifReading = {
   directional: null,
   directionScore: null,
   symmetry: null,
+  shares: null,
   heavyEnd: null,
 };
 
 /** Drops this near a whole repeat are none. */
 const NO_DROP = 0.004;
+
+/** CIEDE2000 units by which a colour must have changed to read the cell again. */
+const OTHER_COLOUR = 6;
 
 /**
  * What is printed over the stripes: how it repeats along them and from one repeat to the next, what one cell of it holds, where it
@@ -75,9 +83,13 @@ export function readMotifs(input: MotifInput): MotifReading {
   };
   const lattice = findPrintLattice(raster, finer);
   if (lattice === null) return NO_MOTIFS;
-  const cell = fineCell(input, finer(lattice), lattice);
-  const shapes = motifShapes(cell);
-  if (shapes.length === 0) return NO_MOTIFS;
+  const first = readCell(input, finer(lattice), lattice);
+  if (first.shapes.length === 0) return NO_MOTIFS;
+  const { shares } = first;
+  // Read again where the print proved to have other colours than it seemed.
+  const better = shares && isChanged(input, shares) ? withColours(input, shares) : input;
+  const again = better === input ? first : readCell(better, fineRaster(better, raster, lattice), lattice);
+  const { cell, shapes } = again.shapes.length > 0 ? again : first;
   const { alongMm, alongSdMm, acrossRepeats, dropMm } = lattice;
   const drop = dropMm / alongMm;
   return {
@@ -85,7 +97,7 @@ export function readMotifs(input: MotifInput): MotifReading {
     alongSdMm: Math.hypot(alongSdMm, input.scaleRelativeSd * alongMm),
     dropFraction: acrossRepeats === null ? null : Math.abs(drop - Math.round(drop)) < NO_DROP ? 0 : drop,
     acrossRepeats,
-    motifs: shapes.flatMap((shape) => motifsOf(input, lattice, cell, shape)),
+    motifs: shapes.flatMap((shape) => motifsOf(better, lattice, cell, shape)),
     intrusions:
       input.repeatMm === null
         ? []
@@ -97,9 +109,32 @@ export function readMotifs(input: MotifInput): MotifReading {
             viewOf(input.sheet),
             (uMm, vMm) => isSeen(input.sheet, uMm, vMm),
           ),
+    shares,
     ...direction(onlyShapes(cell, shapes), shapes),
   };
 }
+
+interface CellReading {
+  readonly cell: MotifCell;
+  readonly shapes: readonly MotifShape[];
+  readonly shares: PrintShares | null;
+}
+
+function readCell(input: MotifInput, fine: MotifRaster, lattice: PrintLattice): CellReading {
+  const cell = fineCell(input, fine, lattice);
+  const shapes = motifShapes(cell);
+  return { cell, shapes, shares: shapes.length > 0 ? printShares(input, fine, lattice, cell, shapes) : null };
+}
+
+const isChanged = ({ printColours, colours }: MotifInput, { print, colours: now }: PrintShares): boolean =>
+  print.length !== printColours.length ||
+  print.some((c) => !printColours.includes(c) || ciede2000(now[c], colours[c].lab) > OTHER_COLOUR);
+
+const withColours = (input: MotifInput, { print, colours }: PrintShares): MotifInput => ({
+  ...input,
+  colours: colours.map((lab) => ({ lab })),
+  printColours: print,
+});
 
 /** The cell with the shapes named and nothing else. */
 function onlyShapes(cell: MotifCell, shapes: readonly MotifShape[]): MotifCell {

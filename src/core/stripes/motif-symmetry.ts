@@ -22,8 +22,8 @@ export interface CellSymmetry {
   readonly halfTurn: Likeness;
 }
 
-/** What may differ between a print and its image without anyone calling them unlike: a fiftieth of its area. */
-const LIKE = 0.02;
+/** What may differ between a print and its image without anyone calling them unlike: a part of its area. Even prints stay under 0.005. */
+const LIKE = 0.015;
 /** The two halves of the places a cell is averaged over tell its noise; so many times that may be missed besides. */
 const NOISE = 3;
 /** Surer than this is an answer. */

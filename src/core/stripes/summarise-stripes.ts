@@ -1,8 +1,9 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import type { Lab } from '../colour/lab.js';
 import { median, robustSd } from '../math/robust.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { balanceOf } from './balance.js';
-import { bandMix } from './band-mix.js';
+import { type BandMix, bandMix } from './band-mix.js';
 import { type Spread, spreadOf, spreadWithoutStrays } from './band-statistics.js';
 import { colourFacts } from './colour-facts.js';
 import { type EdgeLattice, fitLattice, isOrdered } from './edge-lattice.js';
@@ -167,6 +168,9 @@ const meanSd = ({ mean, sd, count }: Spread): number =>
 
 const whole = (p: Placed): boolean => p.width.count >= FEWEST_WINDOWS;
 
+const coloursOf = ({ palette }: RoughReading, { motifColours }: BandMix): Lab[] =>
+  [...palette, ...motifColours].map(({ lab }) => lab);
+
 function withRepeat(
   reading: RoughReading,
   cloth: StraightCloth,
@@ -197,7 +201,7 @@ function withRepeat(
   const originUMm = lattice.offsetsMm[lead] + leadRepeat * periodMm;
   const mix = bandMix(cloth, reading, (s) => places[s]?.band ?? null, n);
   const ownWeights = order.map((b) => ({ widthMm: meanWidth(b), mix: mix.mixes[b] }));
-  const colours = colourFacts(reading, mix, ownWeights);
+  const colours = colourFacts(coloursOf(reading, mix), ownWeights);
   const idOfColour = colours.idOf;
   const edgeSd = (b: number): number | null => {
     const places2 = edgePlaces(reading, places);
@@ -285,8 +289,7 @@ function withoutRepeat(
   const keys = new Map(seen.map((p, i) => [p.segment, i]));
   const mix = bandMix(cloth, reading, (s) => keys.get(s) ?? null, seen.length);
   const colours = colourFacts(
-    reading,
-    mix,
+    coloursOf(reading, mix),
     seen.map((p, i) => ({ widthMm: p.width.mean, mix: mix.mixes[i] })),
   );
   const originUMm = seen[0]?.startMm ?? 0;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { ciede2000 } from '../../../src/core/colour/ciede2000.js';
 import { motifFacts, readPrint } from '../../../src/core/pipeline/motif-facts.js';
 import { NO_MOTIFS } from '../../../src/core/stripes/motif-reading.js';
 import type { StripeSummary } from '../../../src/core/stripes/stripe-summary.js';
@@ -68,9 +69,13 @@ describe('the print in the band model', () => {
     expect(Math.abs((facts.repeat.along_mm ?? 0) - 31.4)).toBeLessThan(0.15);
     expect(facts.repeat.along_sd_mm).toBeGreaterThanOrEqual(0.0314);
     expect(Math.abs((facts.repeat.drop_fraction ?? 0) - 0.5)).toBeLessThan(0.03);
-    expect(facts.motifs.map((m) => [m.colour, m.mirrors_across, m.mirrors_along])).toEqual([
-      [idOf(MADDER), true, false],
-    ]);
+    expect(facts.motifs.map((m) => [m.mirrors_across, m.mirrors_along])).toEqual([[true, false]]);
+    // Colours are named anew, by falling share.
+    const printed = facts.colours.find(({ id }) => id === facts.motifs[0].colour);
+    expect(ciede2000(printed?.lab ?? [0, 0, 0], summary.colours[MADDER].lab)).toBeLessThan(2);
+    expect(facts.colours.map(({ share }) => share)).toEqual(
+      facts.colours.map(({ share }) => share).sort((p, q) => q - p),
+    );
     expect(facts.intrusions.length).toBeGreaterThan(0);
     for (const { instance } of facts.intrusions) expect(summary.instances[instance].band).toBe('b1');
     expect(facts.symmetry).toMatchObject({ balanced: false, balance_score: 0.8, directional: true });
@@ -80,6 +85,8 @@ describe('the print in the band model', () => {
     const plain = { ...summary, bands: summary.bands.map((b) => ({ ...b, mix: b.mix.slice(0, 1) })) };
     const facts = motifFacts(readPrint(plain, input.sheet, 0.001), plain);
     expect(facts).toEqual({
+      colours: plain.colours,
+      bands: plain.bands,
       repeat: summary.repeat,
       motifs: [],
       intrusions: [],
