@@ -3,6 +3,7 @@ import { wrap } from '../math/wrap.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
 import { type Intrusion, intrusionEntries } from './intrusion-entries.js';
 import type { MotifCell } from './motif-cell.js';
+import { withFaintPrint } from './motif-faint.js';
 import { fineCell, fineRaster } from './motif-fine-cell.js';
 import type { MotifInput } from './motif-input.js';
 import { findPrintLattice, type PrintLattice } from './motif-lattice.js';
@@ -64,6 +65,8 @@ export const NO_MOTIFS: MotifReading = {
 /** Drops this near a whole repeat are none. */
 const NO_DROP = 0.004;
 
+/** Small motifs need a fine raster. */
+const FAINT_PIXELS = 400_000;
 /** CIEDE2000 units by which a colour must have changed to read the cell again. */
 const OTHER_COLOUR = 6;
 
@@ -73,8 +76,17 @@ const OTHER_COLOUR = 6;
  * itself over places seen both times (Lin, Wang, Yang 1997), with the shift across held to whole repeats of the stripes.
  */
 export function readMotifs(input: MotifInput): MotifReading {
-  if (input.printColours.length === 0) return NO_MOTIFS;
-  const raster = motifRaster(input);
+  const reading = input.printColours.length === 0 ? NO_MOTIFS : readPrinted(input);
+  if (reading !== NO_MOTIFS) return reading;
+  const faint = withFaintPrint(input);
+  if (faint === null) return NO_MOTIFS;
+  const found = readPrinted(faint, FAINT_PIXELS);
+  // Without shares its colours would not be known.
+  return found.shares === null ? NO_MOTIFS : found;
+}
+
+function readPrinted(input: MotifInput, pixels?: number): MotifReading {
+  const raster = motifRaster(input, pixels);
   let fine: { readonly raster: MotifRaster; readonly acrossRepeats: number | null } | null = null;
   const finer = (found: PrintLattice): MotifRaster => {
     if (fine?.acrossRepeats !== found.acrossRepeats)
