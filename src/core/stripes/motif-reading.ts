@@ -100,7 +100,7 @@ function readPrinted(input: MotifInput, pixels?: number): MotifReading {
   const { shares } = first;
   // Read again where the print proved to have other colours than it seemed.
   const better = shares && isChanged(input, shares) ? withColours(input, shares) : input;
-  const again = better === input ? first : readCell(better, fineRaster(better, raster, lattice), lattice);
+  const again = better === input ? first : readCell(better, relabelled(better, raster, lattice), lattice);
   const { cell, shapes } = again.shapes.length > 0 ? again : first;
   const { alongMm, alongSdMm, acrossRepeats, dropMm } = lattice;
   const drop = dropMm / alongMm;
@@ -136,6 +136,12 @@ function readCell(input: MotifInput, fine: MotifRaster, lattice: PrintLattice): 
   const cell = fineCell(input, fine, lattice);
   const shapes = motifShapes(cell);
   return { cell, shapes, shares: shapes.length > 0 ? printShares(input, fine, lattice, cell, shapes) : null };
+}
+
+/** The fine raster by the input's own colours, which are not those that the raster given was labelled with. */
+function relabelled(input: MotifInput, raster: MotifRaster, lattice: PrintLattice): MotifRaster {
+  const fine = fineRaster(input, raster, lattice);
+  return fine === raster ? motifRaster(input, raster.width * raster.height) : fine;
 }
 
 const isChanged = ({ printColours, colours }: MotifInput, { print, colours: now }: PrintShares): boolean =>

@@ -83,7 +83,7 @@ describe('the print in the band model', () => {
 
   it('leaves the summary as it is where no band shows a colour not its own', () => {
     const plain = { ...summary, bands: summary.bands.map((b) => ({ ...b, mix: b.mix.slice(0, 1) })) };
-    const facts = motifFacts(readPrint(plain, input.sheet, 0.001), plain);
+    const facts = motifFacts(readPrint(plain, printedSheet({ print: () => null }).sheet, 0.001), plain);
     expect(facts).toEqual({
       colours: plain.colours,
       bands: plain.bands,

@@ -1,8 +1,14 @@
 import { describe, expect, it } from 'vitest';
+import { ciede2000 } from '../../../src/core/colour/ciede2000.js';
+import { labFromRgb8 } from '../../../src/core/colour/lab.js';
+import { rgb8FromHex } from '../../../src/core/colour/srgb.js';
 import { type MotifReading, readMotifs } from '../../../src/core/stripes/motif-reading.js';
+import type { PrintShares } from '../../../src/core/stripes/motif-shares.js';
 import {
   arrow,
+  type Drawing,
   disc,
+  INKS,
   type Lattice,
   latticePrint,
   MADDER,
@@ -112,6 +118,20 @@ describe('readMotifs: the lattice', () => {
     ).toBe(1);
   });
 
+  it('reads a half drop as one where the picture has few rows to a motif', () => {
+    // So much cloth in view that a repeat is 13 rows of the raster the lattice is sought on: the drop falls between two.
+    const print = latticePrint({ ...LATTICE, alongMm: 26, drop: 0.5 }, () => arrow(5.5));
+    const reading = read(print, { widthMm: 620, heightMm: 700, topVMm: 350, leftUMm: -300 });
+    expectLattice(reading, 26, 0.5);
+    expect(reading.acrossRepeats).toBe(1);
+  });
+
+  it('does not double the repeat where a ruler hides every other motif of some columns', () => {
+    const print = latticePrint({ ...LATTICE, alongMm: 40, drop: 0 }, () => arrow(8));
+    const seen = (u: number, v: number): boolean => Math.abs(v - 0.27 * u - 10) > 11;
+    expectLattice(read(print, { seen, heightMm: 230, topVMm: 115 }), 40, 0);
+  });
+
   it('reads the repeat along without one across', () => {
     const print = latticePrint({ ...LATTICE, drop: 0.5 }, () => arrow(5));
     const reading = read(print, { repeatMm: null, widthMm: 60, leftUMm: -9.7 });
@@ -140,13 +160,8 @@ describe('readMotifs: no second period', () => {
 
   it('answers so for plain stripes', () => none(read(() => null)));
 
-  it('answers so, without looking, where no colour of a print is named', () =>
-    none(
-      read(
-        latticePrint(LATTICE, () => arrow(5)),
-        { printColours: [] },
-      ),
-    ));
+  it('answers so for plain stripes when no colour of a print is named', () =>
+    none(read(() => null, { printColours: [] })));
 
   it('answers so for one stain, for two alike, and for a line along the stripes', () => {
     const stain =
@@ -166,7 +181,10 @@ describe('readMotifs: no second period', () => {
       return state / 2147483648;
     };
     const blots = Array.from({ length: 40 }, () => [-70 + 250 * next(), -118 + 230 * next(), 2 + 4 * next()]);
-    none(read((u, v) => (blots.some(([a, b, r]) => disc(r)(u - a, v - b) !== null) ? MADDER : null)));
+    const strewn: Print = (u, v) =>
+      blots.some(([a, b, r]) => disc(r)(u - a, v - b) !== null) ? MADDER : null;
+    none(read(strewn));
+    none(read(strewn, { printColours: [] }));
   });
 
   it('answers so for three alike in one row: that may be chance', () =>
@@ -272,4 +290,90 @@ describe('readMotifs: the cell', () => {
 /** An arrow that points across the stripes. */
 function arrowSideways(x: number, y: number): number | null {
   return arrow(6)(y, x);
+}
+
+describe('readMotifs: prints too small to show in the shares of the bands', () => {
+  it.each([
+    [1.6, 0.5],
+    [2.2, 1 / 3],
+  ])('finds discs of %f mm radius unaided, with their colour', (radiusMm, drop) => {
+    const at = { ...LATTICE, alongMm: 26.3, drop };
+    const reading = read(
+      latticePrint(at, () => disc(radiusMm)),
+      { printColours: [] },
+    );
+    expectLattice(reading, 26.3, drop);
+    const { mixes, colours } = reading.shares as PrintShares;
+    const [, printed] = mixes[0];
+    expect(
+      ciede2000(colours[printed.colour], printedSheet({ print: () => null }).colours[MADDER].lab),
+    ).toBeLessThan(8);
+    // A disc to each 26.3 mm of a band 22 mm wide.
+    expect(Math.abs(printed.share - (Math.PI * radiusMm ** 2) / (22 * 26.3))).toBeLessThan(0.01);
+  });
+
+  it('finds bars across an edge', () => {
+    const bar = (x: number, y: number): number | null =>
+      Math.abs(x) < 1.2 && Math.abs(y) < 2.2 ? MADDER : null;
+    const at = { ...LATTICE, alongMm: 29, drop: 0.5, atUMm: 22 };
+    expectLattice(
+      read(
+        latticePrint(at, () => bar),
+        { printColours: [] },
+      ),
+      29,
+      0.5,
+    );
+  });
+});
+
+describe('readMotifs: what the print covers', () => {
+  const share = (reading: MotifReading, band: number, colour: number): number =>
+    reading.shares?.mixes[band].find((part) => part.colour === colour)?.share ?? 0;
+
+  it('deals thin lines and rims out by the area they cover, colours given or not', () => {
+    // A disc of 7 mm with seven lines of 0.6 mm: at 1.6 px to the mm no pixel shows a line alone.
+    const ribbed: Drawing = (x, y) => {
+      if (x * x + y * y >= 49) return null;
+      return Math.abs(x - 2 * Math.round(x / 2)) < 0.3 ? 1 : MADDER;
+    };
+    const lines = [-3, -2, -1, 0, 1, 2, 3].reduce(
+      (sum, k) => sum + chordArea(7, 2 * k - 0.3, 2 * k + 0.3),
+      0,
+    );
+    const at = { ...LATTICE, alongMm: 30, atUMm: 11 };
+    // The band is ivory as the lines are: what is left of it is what neither disc nor line covers, and the lines.
+    const reading = read(
+      latticePrint(at, () => ribbed),
+      { printColours: [MADDER], pxPerMm: 2.4 },
+    );
+    const disc7 = Math.PI * 49;
+    expect(Math.abs(share(reading, 0, MADDER) - (disc7 - lines) / (22 * 30))).toBeLessThan(0.012);
+    expect(reading.shares?.mixes[0].reduce((sum, part) => sum + part.share, 0)).toBeCloseTo(1, 9);
+  });
+
+  it('finds a second colour of the print that was not named', () => {
+    const two: Drawing = (x, y) => (Math.abs(x) < 5 && Math.abs(y) < 5 ? (x < 0 ? MADDER : SAGE) : null);
+    const reading = read(
+      latticePrint({ ...LATTICE, alongMm: 30, atUMm: 11 }, () => two),
+      { printColours: [MADDER] },
+    );
+    const { colours, mixes } = reading.shares as PrintShares;
+    const added = colours.length - 1;
+    expect(ciede2000(colours[added], labFromRgb8(rgb8FromHex(INKS[SAGE])))).toBeLessThan(3);
+    for (const colour of [MADDER, added]) {
+      const found = mixes[0].find((part) => part.colour === colour)?.share ?? 0;
+      expect(Math.abs(found - 50 / (22 * 30)), `colour ${colour}`).toBeLessThan(0.006);
+    }
+    expect(reading.motifs.map((m) => m.colour).sort()).toEqual([MADDER, added]);
+  });
+});
+
+/** Area of a disc about the origin between two lines x = from and x = to: by its primitive. */
+function chordArea(radius: number, from: number, to: number): number {
+  const primitive = (x: number): number => {
+    const at = Math.max(-radius, Math.min(radius, x));
+    return at * Math.sqrt(radius ** 2 - at ** 2) + radius ** 2 * Math.asin(at / radius);
+  };
+  return primitive(to) - primitive(from);
 }

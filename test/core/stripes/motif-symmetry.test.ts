@@ -54,6 +54,15 @@ describe('the seven frieze groups', () => {
   ])('%s', (_, print, expected) => expect(answers(print)).toEqual(expected));
 });
 
+describe('a print of two drawings', () => {
+  it('points one way when the smaller of them does', () => {
+    const print: Print = (u, v) =>
+      latticePrint({ ...AT, alongMm: 32 }, () => disc(8))(u, v) ??
+      latticePrint({ ...AT, alongMm: 32, atVMm: AT.atVMm + 16 }, () => arrow(5))(u, v);
+    expect(answers(print)).toEqual([false, false, true]);
+  });
+});
+
 /** Plane groups with a rectangular or rhombic cell, by painting their generators. */
 describe('plane groups', () => {
   const cell = (drop: number, drawing: (across: number, along: number) => Drawing): Print =>
