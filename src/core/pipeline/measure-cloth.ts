@@ -31,6 +31,7 @@ import type { ClothPicture, MeasuredCloth } from './measured-cloth.js';
 import { motifFacts, readPrint } from './motif-facts.js';
 import { overlayMarksOf } from './overlay-marks-of.js';
 import { scaleUncertainty } from './scale-uncertainty.js';
+import { selvageSkewPercent } from './selvage-skew.js';
 
 export interface MeasureOptions {
   /** What a person says of the stripes; by default all is found. */
@@ -112,7 +113,7 @@ export function measureCloth(
     printed: motifFacts(print, summary),
     layout: check ? 'check' : 'stripe',
     check: check?.facts ?? null,
-    skewPercent: check?.skewPercent ?? null,
+    skewPercent: check?.skewPercent ?? selvageSkewPercent(view, reading, plane),
     warnings: cautionsFor({ photo, reference, plane, summary, edges, reading, hints }),
     hints,
   });
