@@ -42,7 +42,15 @@ export async function writeMeasurement(
   { unit = 'mm', photoPath, onWriting }: WriteOptions = {},
 ): Promise<WrittenMeasurement> {
   if (photoPath !== undefined) await checkResultFolder(folder, photoPath);
-  const { photo, shrunk, marks, cloth } = measurement;
+  const { photo, shrunk, marks } = measurement;
+  // The overlay takes longest and other threads draw it, so it begins first. Its ground was done long ago, but word of that comes
+  // only when this thread rests.
+  const overlaying = overlayPictures(photo, await shrunk, measurement.model, marks, unit);
+  // Should what follows fail, that is what will be told.
+  overlaying.catch(() => {});
+  const cloth = measurement.cloth();
+  const clothEncoding = clothPng(cloth);
+  clothEncoding.catch(() => {});
   const model: BandModel = {
     ...measurement.model,
     cloth: {
@@ -54,19 +62,11 @@ export async function writeMeasurement(
   };
   const swatch = swatchOf(model);
   const json = formatBandModel(model);
-  // The overlay takes longest. Its ground was done long ago, but word of that comes only when this thread rests: without a rest
-  // here it would begin after all the work below.
-  const ground = await shrunk;
-  const encoding = Promise.all([
-    overlayPictures(photo, ground, model, marks, unit),
-    clothPng(cloth),
-    swatch && swatchPng(swatch, model, cloth),
-  ]);
-  // Meanwhile, since the pictures are encoded on other threads:
-  const [[overlay, clothFile, swatchFile], chevron] = await Promise.all([
-    encoding,
-    checkModel(json).then(() => chevronForReport(model)),
-  ]);
+  const swatchEncoding = swatch && swatchPng(swatch, model, cloth);
+  swatchEncoding?.catch(() => {});
+  await checkModel(json);
+  const chevron = chevronForReport(model);
+  const [overlay, clothFile, swatchFile] = await Promise.all([overlaying, clothEncoding, swatchEncoding]);
   const report = measureReport(model, { unit, overlay: overlay.report, chevron });
   const contents: Readonly<Record<(typeof MEASUREMENT_FILES)[number], Uint8Array | string | null>> = {
     'overlay.png': overlay.png,

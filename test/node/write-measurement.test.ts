@@ -63,7 +63,7 @@ describe('writeMeasurement', () => {
     if (!model.ok) throw new Error(model.refusal.found);
     const cloth = await readCloth(model.value);
     if (!cloth.ok) throw new Error(cloth.refusal.found);
-    expect(Buffer.compare(cloth.value.picture.data, measurement.cloth.picture.data)).toBe(0);
+    expect(Buffer.compare(cloth.value.picture.data, measurement.cloth().picture.data)).toBe(0);
     expect(cloth.value).toMatchObject({ pxPerMm: 8, leftUMm: 0, topVMm: 100 });
   });
 

@@ -165,7 +165,7 @@ export function tickingMeasurement(model: BandModel = tickingModel()): MeasuredC
       cleanPlaces: [],
       cleanAngleDeg: null,
     },
-    cloth: tickingCloth(1200, 800),
+    cloth: () => tickingCloth(1200, 800),
     stageMs: [],
   };
 }

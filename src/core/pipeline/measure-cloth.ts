@@ -101,9 +101,17 @@ export function measureCloth(
     : first;
 
   begin('pictures');
-  const cloth = clothPicture(levels, plane, summary.originUMm, reference.pxPerMm, view, reading);
+  const sheetOf = (timesCoarser: number): ClothPicture =>
+    clothPicture(levels, plane, summary.originUMm, reference.pxPerMm, view, reading, timesCoarser);
+  let whole: ClothPicture | null = null;
+  const cloth = (): ClothPicture => {
+    whole ??= sheetOf(1);
+    return whole;
+  };
   // Cross stripes are no print.
-  const print = check ? NO_MOTIFS : readPrint(summary, cloth, repeatSd);
+  const print = check
+    ? NO_MOTIFS
+    : readPrint(summary, (times) => (times === 1 ? cloth() : sheetOf(times)), repeatSd);
   const model = assembleModel({
     photo,
     reference,
@@ -171,10 +179,12 @@ function clothPicture(
   pxPerMm: number,
   view: StripeView,
   reading: RoughReading,
+  timesCoarser: number,
 ): ClothPicture {
-  const density = sheetDensity(plane.camera, plane.bowPerMm, pxPerMm);
+  const whole = sheetDensity(plane.camera, plane.bowPerMm, pxPerMm);
+  const density = whole / timesCoarser;
   // From the half-size copy unless that would have to be enlarged.
-  const fine = density > 0.6 * pxPerMm;
+  const fine = whole > 0.6 * pxPerMm;
   const sheet = fine
     ? clothSheet(levels.full, 1, hiddenInFull(levels), plane.camera, plane.bowPerMm, density)
     : clothSheet(levels.half, 2, levels.hiddenHalf, plane.camera, plane.bowPerMm, density);

@@ -6,7 +6,8 @@ import type { OverlayMarks } from '../render/overlay-marks.js';
 export interface MeasuredCloth {
   readonly model: BandModel;
   readonly marks: OverlayMarks;
-  readonly cloth: ClothPicture;
+  /** Made when first asked for: of cloth without a print nothing else needs it, and other work can begin before. */
+  readonly cloth: () => ClothPicture;
   /** Wall time of each stage inside the core, ms, in running order. */
   readonly stageMs: readonly { readonly stage: string; readonly ms: number }[];
 }

@@ -1,19 +1,24 @@
 import type { BandModel } from '../model/band-model.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
-import { type MotifReading, readMotifs } from '../stripes/motif-reading.js';
+import { mayHaveFaintPrint, THIN_SHEET } from '../stripes/motif-faint.js';
+import type { MotifInput } from '../stripes/motif-input.js';
+import { type MotifReading, NO_MOTIFS, readMotifs } from '../stripes/motif-reading.js';
 import { printedSummary } from '../stripes/printed-summary.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
 
-/** Looks for a print on the rectified picture (u from the model's origin), if bands show colours not their own. */
-export function readPrint(summary: StripeSummary, sheet: ClothSheet, scaleRelativeSd: number): MotifReading {
+/** The rectified picture (u from the model's origin), made when it is needed; `timesCoarser`: 1 for all there is. */
+export type SheetMaker = (timesCoarser: number) => ClothSheet;
+
+/** Looks for a print, if bands show colours not their own or spots lie all over them. */
+export function readPrint(summary: StripeSummary, sheet: SheetMaker, scaleRelativeSd: number): MotifReading {
   const colourAt = new Map(summary.colours.map((colour, i) => [colour.id, i]));
   const bandAt = new Map(summary.bands.map((band, i) => [band.id, i]));
   const index = (id: string): number => colourAt.get(id) ?? 0;
   const foreign = summary.bands.flatMap((band) =>
     band.mix.filter((part) => part.colour !== band.colour).map((part) => index(part.colour)),
   );
-  return readMotifs({
-    sheet,
+  const on = (timesCoarser: number): MotifInput => ({
+    sheet: sheet(timesCoarser),
     repeatMm: summary.repeat.across_mm,
     colours: summary.colours,
     bands: summary.bands.map((band) => ({
@@ -29,6 +34,7 @@ export function readPrint(summary: StripeSummary, sheet: ClothSheet, scaleRelati
     printColours: [...new Set(foreign)],
     scaleRelativeSd,
   });
+  return foreign.length > 0 || mayHaveFaintPrint(on(THIN_SHEET)) ? readMotifs(on(1)) : NO_MOTIFS;
 }
 
 /** The fields of the band model that a print changes or fills. */

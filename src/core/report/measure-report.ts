@@ -17,6 +17,7 @@ import {
   colourName,
   countWords,
   directionSentence,
+  distortionSentence,
   dropWords,
   repeatWords,
   scaleSourceWords,
@@ -47,7 +48,7 @@ export function measureReport(model: BandModel, parts: ReportParts): string {
       : '',
     repeatSection(model, unit),
     shareSection(model),
-    `<h2>Balance and direction</h2><p>${escapeXml(balanceSentence(model))}</p><p>${escapeXml(directionSentence(model))}</p>${checkSentence(model)}`,
+    `<h2>Balance and direction</h2><p>${escapeXml(balanceSentence(model))}</p><p>${escapeXml(directionSentence(model))}</p>${checkSentence(model)}${paragraph(distortionSentence(model))}`,
     parts.chevron,
     `<h2>Before you cut</h2><ul>${CAUTIONS.map((text) => `<li>${escapeXml(text)}</li>`).join('')}</ul>`,
     origin(model, unit),
@@ -70,6 +71,8 @@ ${body.filter((part) => part !== '').join('\n')}
 </html>
 `;
 }
+
+const paragraph = (text: string): string => (text === '' ? '' : `<p>${escapeXml(text)}</p>`);
 
 function headline(model: BandModel, unit: LengthUnit): string {
   const { repeat, scale, plane } = model;

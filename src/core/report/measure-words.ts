@@ -138,3 +138,21 @@ export const CAUTIONS: readonly string[] = [
   'Cloth stretches on the bias: a piece laid or handled slantwise measures longer than it was cut.',
   'Match stripes on the stitching line, never on the cutting line.',
 ];
+
+/** What stripes, checks and crosswise prints are usually allowed, percent (common practice: 1 to 2; ASTM D3882 sets no limit). */
+const USUAL_PERCENT = 1.5;
+
+/** Whether the cloth lies square: bow over the stripes in view, and skew where something square to them shows. Empty for a typed model. */
+export function distortionSentence({ stripes }: BandModel): string {
+  const { bow_percent: bow, skew_percent: skew, layout } = stripes;
+  const parts = [
+    bow === null ? '' : `The stripes bow by ${bow.toFixed(1)} % of the length in view.`,
+    skew === null
+      ? ''
+      : `They are ${Math.abs(skew).toFixed(1)} % from square to ${layout === 'check' ? 'each other' : 'the selvage'}.`,
+    Math.max(bow ?? 0, Math.abs(skew ?? 0)) > USUAL_PERCENT
+      ? 'Pull the cloth straight and press it before you cut, then photograph it again.'
+      : '',
+  ];
+  return parts.filter((part) => part !== '').join(' ');
+}

@@ -29,7 +29,7 @@ const ROWS = 5;
 export function withFaintPrint(input: MotifInput): MotifInput | null {
   const { sheet, repeatMm } = input;
   if (repeatMm === null) return null;
-  const { strangers, looked, spread } = strangersOf(input, repeatMm);
+  const { strangers, looked, spread } = strangersOf(input, repeatMm, STEP);
   if (strangers.length < LEAST_PART * looked || strangers.length > MOST_PART * looked) return null;
   if (spread < LEAST_SPREAD) return null;
   const { data, width, height } = sheet.picture;
@@ -41,7 +41,21 @@ export function withFaintPrint(input: MotifInput): MotifInput | null {
   return { ...input, colours: [...input.colours, ...motifColours], printColours: labels };
 }
 
-function strangersOf({ sheet, bands, stretches, colours }: MotifInput, repeatMm: number) {
+/** Sheets so many times coarser have about as many pixels as are looked at. */
+export const THIN_SHEET = STEP;
+/** A look at other pixels may find fewer by chance. */
+const BY_CHANCE = 0.7;
+
+/** Whether a sheet THIN_SHEET times coarser shows spots enough to look for a faint print on the full one: it costs a tenth to make. */
+export function mayHaveFaintPrint(thin: MotifInput): boolean {
+  if (thin.repeatMm === null) return false;
+  const { strangers, looked } = strangersOf(thin, thin.repeatMm, 1);
+  return (
+    strangers.length >= BY_CHANCE * LEAST_PART * looked && strangers.length * BY_CHANCE <= MOST_PART * looked
+  );
+}
+
+function strangersOf({ sheet, bands, stretches, colours }: MotifInput, repeatMm: number, step: number) {
   const { picture, pxPerMm, leftUMm, seen } = sheet;
   const { data, width, height } = picture;
   const strangers: BandPixel[] = [];
@@ -69,9 +83,9 @@ function strangersOf({ sheet, bands, stretches, colours }: MotifInput, repeatMm:
     const beside = (at: number): Lab | null =>
       stretches[at] ? colours[bands[stretches[at].band].colour].lab : null;
     const [below, above] = [beside(s - 1), beside(s + 1)];
-    for (let y = s % STEP; y < height; y += STEP) {
+    for (let y = s % step; y < height; y += step) {
       const place = repeat * ROWS + Math.floor((y * ROWS) / height);
-      for (let x = from + (y % STEP); x < to; x += STEP) {
+      for (let x = from + (y % step); x < to; x += step) {
         const at = y * width + x;
         if (seen[at] === 0) continue;
         looked++;

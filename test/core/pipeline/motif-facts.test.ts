@@ -63,7 +63,7 @@ const summary: StripeSummary = {
 
 describe('the print in the band model', () => {
   it('carries what was read under the names of the contract, colours by id', () => {
-    const print = readPrint(summary, input.sheet, 0.001);
+    const print = readPrint(summary, () => input.sheet, 0.001);
     const facts = motifFacts(print, summary);
     expect(facts.repeat.across_mm).toBe(summary.repeat.across_mm);
     expect(Math.abs((facts.repeat.along_mm ?? 0) - 31.4)).toBeLessThan(0.15);
@@ -83,7 +83,10 @@ describe('the print in the band model', () => {
 
   it('leaves the summary as it is where no band shows a colour not its own', () => {
     const plain = { ...summary, bands: summary.bands.map((b) => ({ ...b, mix: b.mix.slice(0, 1) })) };
-    const facts = motifFacts(readPrint(plain, printedSheet({ print: () => null }).sheet, 0.001), plain);
+    const facts = motifFacts(
+      readPrint(plain, () => printedSheet({ print: () => null }).sheet, 0.001),
+      plain,
+    );
     expect(facts).toEqual({
       colours: plain.colours,
       bands: plain.bands,
