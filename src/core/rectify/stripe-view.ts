@@ -8,6 +8,7 @@ import {
   fitStripeFrameNear,
   type StripeDirection,
 } from './fit-stripe-frame.js';
+import { followStripes } from './follow-stripes.js';
 import { gradientField } from './gradient-field.js';
 import { narrowestColumns } from './narrow-bands.js';
 import { type Straightened, straighten } from './straighten.js';
@@ -106,6 +107,7 @@ export interface StripeView extends StripeDirection {
 /** Photo px per column and row of the straight picture: stripes are sharp across, and change little along. */
 const PX_PER_COLUMN = 2;
 const PX_PER_ROW = 8;
+const PX_PER_COARSE_ROW = 64;
 /** Bands of fewer columns than this are mostly blur at their two edges: they are looked at in full resolution. */
 const NARROW_COLUMNS = 7;
 const PX_PER_FINE_COLUMN = 1;
@@ -127,7 +129,7 @@ export function viewStripes(
   givenAngle: number | null = null,
 ): StripeView | null {
   const found = clearestDirection(levels, givenAngle);
-  return found && { ...found, straight: straightenAlong(levels, found.frame, pxPerMm) };
+  return found && { ...found, ...straightenAlong(levels, found.frame, pxPerMm) };
 }
 
 /**
@@ -197,16 +199,26 @@ export function viewSecondStripes(
   if (found === null) return null;
   const own = enlarged(found, levels.smallShrink);
   const frame = Math.sin(own.angle - first.angle) < 0 ? turnedRound(own) : own;
-  return { frame, secondAngle: null, contrast: 0, straight: straightenAlong(levels, frame, pxPerMm) };
+  return { secondAngle: null, contrast: 0, ...straightenAlong(levels, frame, pxPerMm) };
 }
 
-function straightenAlong(levels: PictureLevels, frame: StripeFrame, pxPerMm: number): Straightened {
-  const straightened = (rowPx: number) =>
+/** The straight picture, along the frame as the stripes themselves put it right. */
+function straightenAlong(
+  levels: PictureLevels,
+  found: StripeFrame,
+  pxPerMm: number,
+): { frame: StripeFrame; straight: Straightened } {
+  const straightened = (frame: StripeFrame, rowPx: number) =>
     straighten(levels.half, 2, levels.hiddenHalf, frame, pxPerMm, PX_PER_COLUMN, rowPx);
-  // A few rows tell how narrow the bands are.
-  if (narrowestColumns(straightened(8 * PX_PER_ROW).cloth) >= NARROW_COLUMNS) return straightened(PX_PER_ROW);
+  // A few rows tell how the stripes still lean and how narrow the bands are.
+  const { frame, straight: coarse } = followStripes(found, (frame) => straightened(frame, PX_PER_COARSE_ROW));
+  if (narrowestColumns(coarse.cloth) >= NARROW_COLUMNS)
+    return { frame, straight: straightened(frame, PX_PER_ROW) };
   const { full } = levels;
-  return straighten(full, 1, hiddenInFull(levels), frame, pxPerMm, PX_PER_FINE_COLUMN, PX_PER_ROW);
+  return {
+    frame,
+    straight: straighten(full, 1, hiddenInFull(levels), frame, pxPerMm, PX_PER_FINE_COLUMN, PX_PER_ROW),
+  };
 }
 
 /** Marks of the half-size copy, one for each px of the picture. */

@@ -33,8 +33,10 @@ export function bandSegments(
   // From a twentieth to nineteen twentieths of a blurred step are 3.3 standard deviations.
   const blur = 3.3 * edgeBlur(profile.linear, from, to);
   const half = Math.max(1, Math.ceil(blur / 2) - (narrow ? 1 : 0));
-  // Photos keep colour at half the resolution of lightness.
-  let starts = partition(lab, from, to, penalty, [half, 2 * half, 2 * half]);
+  // Photos keep colour at half the resolution of lightness at worst.
+  const chroma = 3.3 * edgeBlur(opponents(profile.linear), from, to);
+  const halfChroma = Math.max(half, Math.min(2 * half, Math.ceil(chroma / 2) - (narrow ? 1 : 0)));
+  let starts = partition(lab, from, to, penalty, [half, halfChroma, halfChroma]);
   starts = withoutDrift(profile, starts, faintest, false);
   starts = withoutBlur(profile, starts, blur + 1);
   starts = withoutDrift(profile, starts, faintest, false);
@@ -44,6 +46,17 @@ export function bandSegments(
     shaded: fewer.length < starts.length ? segmentsBetween(profile, fewer) : null,
     noise,
   };
+}
+
+/** Red and blue less luminance, linear light: what of a colour a photo keeps more coarsely. Three values a column, the last 0. */
+function opponents(linear: ArrayLike<number>): Float32Array {
+  const out = new Float32Array(linear.length);
+  for (let i = 0; i < out.length; i += 3) {
+    const luminance = 0.2126 * linear[i] + 0.7152 * linear[i + 1] + 0.0722 * linear[i + 2];
+    out[i] = linear[i] - luminance;
+    out[i + 1] = linear[i + 2] - luminance;
+  }
+  return out;
 }
 
 /** Columns are not told apart better than this, whatever their scatter (CIE76): an edge's blur and chroma reach far. */

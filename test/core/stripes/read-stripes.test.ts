@@ -15,6 +15,8 @@ const bands = (...list: readonly (readonly [string, number])[]): Bands =>
   list.map(([colour, width]) => ({ colour, width }));
 
 const { indigo, ivory, ochre, madder, woad } = DYES;
+const black = '#161616';
+const bottle = '#1c5a38';
 const TICKING = bands([indigo, 90], [ivory, 30], [ochre, 20], [ivory, 45], [indigo, 40], [ivory, 105]);
 /** An ordinary photo: a little blur, noise and weave. */
 const ORDINARY: Partial<StraightDirt> = { blur: 1, noise: 4, weave: 0.06 };
@@ -224,6 +226,22 @@ describe('readStripes: prints and checks', () => {
   ] as const)('%s is read through what crosses it', (_, list, crossing) => {
     const painted = paint({ bands: list, crossing });
     expectRead(read(painted, 'check'), painted, list.length, 0.5);
+  });
+
+  it('fine lines side by side that differ in colour more than in lightness, in a check', () => {
+    const list = bands(
+      [indigo, 80],
+      [black, 7],
+      [indigo, 7],
+      [black, 7],
+      [indigo, 7],
+      [black, 60],
+      [bottle, 60],
+      [black, 60],
+    );
+    const crossing = bands([indigo, 15], [black, 7], [bottle, 9]);
+    const painted = paint({ bands: list, crossing, columns: 2400 }, { blur: 1.3, noise: 2 });
+    expectRead(read(painted, 'check'), painted, list.length, 0.8);
   });
 });
 
