@@ -80,7 +80,8 @@ export function compareWithTruth(model: BandModel, truth: SceneTruth): Compariso
     medianBandMm: match && median(match.errorsMm),
     worstInstanceMm: match && instanceError(facts, truth, match, reversed),
     sharePoints: hexes.length > 0 ? shareError(model, owners, trueColours) : null,
-    balancedRight: truth.balanced === null ? null : model.symmetry.balanced === truth.balanced,
+    balancedRight:
+      truth.balanced === null ? null : (ofCheck ? model.check : model)?.symmetry?.balanced === truth.balanced,
     tiltDeg: model.plane && model.plane.tilt_deg - truth.tilt_deg,
     directionDeg:
       model.stripes.direction_deg === null || truth.stripe_direction_deg === null

@@ -12,6 +12,7 @@
  */
 import { parseArgs } from 'node:util';
 import { benchScene } from './bench-scene.js';
+import { benchCheckOrPrint } from './check-or-print.js';
 import { paintedScenes } from './painted-scenes.js';
 import { type BenchPhoto, paintedPhoto } from './photo-cache.js';
 import { checkSettScenes, printScenes } from './print-scenes.js';
@@ -92,6 +93,8 @@ async function run(): Promise<void> {
     );
   }
   if (values.prints) {
+    console.log('\nChecks and prints that look alike');
+    benchCheckOrPrint(wanted);
     const scenes = printScenes().filter(({ name }) => wanted.test(name));
     await benchGroup(
       'Printed cloth',

@@ -1,3 +1,4 @@
+import type { BandModel } from '../../src/core/model/band-model.js';
 import type { FlatBand, FlatCloth, FlatPrint } from './flat-cloth.js';
 import { DYES } from './sample-scenes.js';
 
@@ -122,3 +123,40 @@ export const checklikePrints = (): CheckOrPrint[] => [
 
 /** Directions that are asked for in turn. */
 export const TURNS_DEG = [90, 3, 37, 128] as const;
+
+/** Within what part of itself a repeat of the bands, and one of motifs, must be right. */
+const BANDS_WITHIN = 0.003;
+const MOTIFS_WITHIN = 0.005;
+const DROP_WITHIN = 0.03;
+
+const isNear = (found: number | null, due: number, within: number): boolean =>
+  found !== null && Math.abs(found / due - 1) < within;
+
+/** What a model has wrong of such a cloth, in words. */
+export function checkOrPrintFaults({ kind, cloth, alongMm, drop }: CheckOrPrint, model: BandModel): string[] {
+  const { stripes, repeat, bands, check } = model;
+  if ((stripes.layout === 'check') !== (kind === 'check')) return [`taken for a ${stripes.layout}`];
+  const told = (length: number | null, count: number) =>
+    `${length?.toFixed(2) ?? 'no repeat'} of ${count} bands`;
+  const isDue = (
+    found: { repeat: { across_mm: number | null }; bands: readonly unknown[] },
+    due: readonly FlatBand[],
+  ) => isNear(found.repeat.across_mm, lengthOf(due), BANDS_WITHIN) && found.bands.length === due.length;
+  if (check && cloth.crossing) {
+    const [p, q] = [cloth.bands, cloth.crossing];
+    // The two directions may change places.
+    if ((isDue(model, p) && isDue(check, q)) || (isDue(model, q) && isDue(check, p))) return [];
+    return [
+      `${told(repeat.across_mm, bands.length)}, ${told(check.repeat.across_mm, check.bands.length)} across`,
+    ];
+  }
+  const faults: string[] = [];
+  if (!isDue(model, cloth.bands)) faults.push(told(repeat.across_mm, bands.length));
+  const along = repeat.along_mm ?? null;
+  if (!isNear(along, alongMm, MOTIFS_WITHIN)) faults.push(`${along?.toFixed(2) ?? 'no repeat'} along`);
+  else {
+    const off = (repeat.drop_fraction ?? Number.NaN) - drop;
+    if (!(Math.abs(off - Math.round(off)) < DROP_WITHIN)) faults.push(`drop ${repeat.drop_fraction}`);
+  }
+  return faults;
+}

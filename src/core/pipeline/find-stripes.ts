@@ -90,7 +90,7 @@ function attemptAsStripes(search: StripeSearch, levels: PictureLevels): Outcome<
   const view = viewOf(search, levels);
   if (view === null || view.secondAngle === null) return null;
   if (spreadOfDirection(levels, view.secondAngle) > MOST_SPREAD) return null;
-  return traceIn(search, levels, { ...view, secondAngle: null });
+  return traceIn(search, levels, { ...view, secondAngle: null, second: null });
 }
 
 const viewOf = (

@@ -1,8 +1,7 @@
 import type { SecondDirection } from '../model/band-model.js';
 import { clothMap } from '../rectify/camera-plane.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
-import type { StripeFrame } from '../rectify/stripe-frame.js';
-import { type PictureLevels, viewSecondStripes } from '../rectify/stripe-view.js';
+import type { PictureLevels, StripeView } from '../rectify/stripe-view.js';
 import type { EdgePoints } from '../rectify/trace-edges.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
 import { summariseStripes } from '../stripes/summarise-stripes.js';
@@ -20,20 +19,16 @@ export interface CheckReading {
 /**
  * The second direction of a check, in the plane that the first one gave, in order of growing v. Null when its bands cannot be read:
  * the cloth is then reported as a stripe.
- * @param along the first direction's frame
+ * @param view along the second direction
  * @param first the other direction, as summarised
  */
 export function measureCheck(
   levels: PictureLevels,
-  angle: number,
-  along: StripeFrame,
-  pxPerMm: number,
+  view: StripeView,
   scaleRelativeSd: number,
   plane: PlaneSolution,
   first: StripeSummary,
 ): CheckReading | null {
-  const view = viewSecondStripes(levels, pxPerMm, angle, along);
-  if (view === null) return null;
   const traced = readAndTrace(levels, view, 'check');
   if (!traced.ok) return null;
   const { reading, edges } = traced.value;

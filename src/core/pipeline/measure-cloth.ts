@@ -92,10 +92,7 @@ export function measureCloth(
   const summarised = summariseStripes(reading, view.straight.cloth, metricTraces(edges, plane), repeatSd);
   if (!summarised.ok) return summarised;
   const first = summarised.value;
-  const check =
-    view.secondAngle === null
-      ? null
-      : measureCheck(levels, view.secondAngle, view.frame, reference.pxPerMm, repeatSd, plane, first);
+  const check = view.second === null ? null : measureCheck(levels, view.second, repeatSd, plane, first);
   const summary = check
     ? { ...first, colours: check.colours.colours, bands: check.colours.acrossBands }
     : first;

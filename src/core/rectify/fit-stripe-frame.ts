@@ -20,8 +20,8 @@ const NEAR = 0.2;
 /** A direction given by a person holds within this, radians, and stripes far from it are other stripes. */
 const GIVEN_WITHIN = 0.14;
 const GIVEN_FAN = 0.25;
-/** A second direction has at least this share of the first one's votes. */
-const SECOND_SHARE = 0.25;
+/** A second direction has at least this share of the first one's votes: a few thin lines have no more. */
+const SECOND_SHARE = 0.05;
 /** Where the usual direction has this share of the votes of the strongest, none stands out (spots). */
 const NO_DIRECTION = 0.6;
 

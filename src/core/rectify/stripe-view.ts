@@ -13,6 +13,7 @@ import { gradientField } from './gradient-field.js';
 import { narrowestColumns } from './narrow-bands.js';
 import { type Straightened, straighten } from './straighten.js';
 import { type StripeFrame, turnedRound } from './stripe-frame.js';
+import { unbrokenShare } from './unbroken-edges.js';
 
 /** Shrunk copies of the picture with what hides the cloth marked on each. */
 export interface PictureLevels {
@@ -102,6 +103,8 @@ export function hidingMore(
 
 export interface StripeView extends StripeDirection {
   readonly straight: Straightened;
+  /** Along the second direction of a check; null with `secondAngle`. */
+  readonly second: StripeView | null;
 }
 
 /** Photo px per column and row of the straight picture: stripes are sharp across, and change little along. */
@@ -129,8 +132,24 @@ export function viewStripes(
   givenAngle: number | null = null,
 ): StripeView | null {
   const found = clearestDirection(levels, givenAngle);
-  return found && { ...found, ...straightenAlong(levels, found.frame, pxPerMm) };
+  if (found === null) return null;
+  const first = {
+    ...found,
+    secondAngle: null,
+    second: null,
+    ...straightenAlong(levels, found.frame, pxPerMm),
+  };
+  if (found.secondAngle === null) return first;
+  const second = viewSecondStripes(levels, pxPerMm, found.secondAngle, first.frame);
+  if (!isWoven(second)) return first;
+  if (isWoven(first)) return { ...first, secondAngle: found.secondAngle, second };
+  // What seemed the stripes are motifs in rows across them.
+  return givenAngle === null ? { ...second, contrast: found.contrast } : first;
 }
+
+/** Woven bands run on; a row of motifs that fills less than this of the width does not. */
+const UNBROKEN = 0.88;
+const isWoven = ({ straight }: StripeView): boolean => (unbrokenShare(straight.cloth) ?? 0) >= UNBROKEN;
 
 /**
  * The direction as the small copy shows it; where weave and noise nearly drown the edges of faint stripes, as smaller copies do:
@@ -189,17 +208,18 @@ export function spreadOfDirection({ small, hiddenSmall }: PictureLevels, angle: 
 }
 
 /** The same for the second direction of a check, seen from the side from which it runs across along the `first` stripes. */
-export function viewSecondStripes(
+function viewSecondStripes(
   levels: PictureLevels,
   pxPerMm: number,
   angle: number,
   first: StripeFrame,
-): StripeView | null {
-  const found = fitStripeFrameNear(gradientField(levels.small, levels.hiddenSmall), angle);
-  if (found === null) return null;
-  const own = enlarged(found, levels.smallShrink);
+): StripeView {
+  const { small, smallShrink, hiddenSmall } = levels;
+  const found = fitStripeFrameNear(gradientField(small, hiddenSmall), angle);
+  // Where few places show it, as thin lines do, the stripes themselves are followed from its direction alone.
+  const own = found ? enlarged(found, smallShrink) : { ...first, angle, converge: 0, bow: 0, lens: 0 };
   const frame = Math.sin(own.angle - first.angle) < 0 ? turnedRound(own) : own;
-  return { secondAngle: null, contrast: 0, ...straightenAlong(levels, frame, pxPerMm) };
+  return { secondAngle: null, second: null, contrast: 0, ...straightenAlong(levels, frame, pxPerMm) };
 }
 
 /** The straight picture, along the frame as the stripes themselves put it right. */
