@@ -12,6 +12,9 @@ const REACH = 2;
 /** Slopes below this part of the steepest edge's, or this times what the usual column shows, are no edge. */
 const LEAST_SLOPE = 0.08;
 const ABOVE_USUAL = 4;
+/** A selvage and the rim of a table are two edges side by side; bands have more, over this part of the picture at least. */
+const FEWEST_EDGES = 3;
+const LEAST_SPREAD = 0.3;
 /** A step is the edge's own between these parts of its mean. */
 const OWN_STEP = [0.5, 1.6] as const;
 
@@ -19,7 +22,7 @@ const OWN_STEP = [0.5, 1.6] as const;
  * How unbroken the edges run that a straight picture shows down its columns: the share of their length at which the step is about
  * the edge's mean step, for the middle edge of all. Woven bands have the same step all along, whatever crosses them, since
  * the yarns of both directions add their light; the rims of motifs in rows make edges across with gaps, and with steps that change
- * with the band they lie on. Null where no edge is seen.
+ * with the band they lie on. Null where too few edges are seen.
  */
 export function unbrokenShare(cloth: StraightCloth): number | null {
   const { width, height } = cloth.picture;
@@ -32,12 +35,13 @@ export function unbrokenShare(cloth: StraightCloth): number | null {
     slopesOf(cloth, Math.round((k * height) / count), Math.round(((k + 1) * height) / count)),
   );
   const mean = meanSlopes(strips, width);
-  const shares = edgesOf(mean, width).flatMap((x) => {
+  const edges = edgesOf(mean, width).flatMap((x) => {
     const share = shareAlong(strips, mean, x);
-    return share === null ? [] : [share];
+    return share === null ? [] : [{ x, share }];
   });
-  if (shares.length === 0) return null;
-  shares.sort((a, b) => a - b);
+  if (edges.length < FEWEST_EDGES || edges[edges.length - 1].x - edges[0].x < LEAST_SPREAD * width)
+    return null;
+  const shares = edges.map(({ share }) => share).sort((a, b) => a - b);
   return shares[shares.length >> 1];
 }
 

@@ -76,6 +76,15 @@ describe('unbrokenShare', () => {
     expect(unbrokenShare(turned(half))).toBeGreaterThan(0.95);
   });
 
+  it('is null where two edges side by side are all, as at a selvage', () => {
+    const { cloth } = paintStraight({
+      ...STRIPES,
+      start: -200,
+      bands: bands(['ivory', 1000], ['madder', 30], ['indigo', 900]),
+    });
+    expect(unbrokenShare(cloth)).toBeNull();
+  });
+
   it('is null where nothing has an edge', () => {
     const plain = raster(200, 100, 3, new Uint8Array(60_000).fill(90));
     const cloth = { ...paintStraight(STRIPES).cloth, picture: plain, cloth: new Uint8Array(20_000).fill(1) };
