@@ -55,12 +55,16 @@ export async function overlayPictures(
 /** Alpha of what was photographed but lay covered, by the ruler say: looks solid, yet tells it from cloth. */
 const COVERED_ALPHA = 254;
 
+function markCovered(data: Uint8Array, seen: Uint8Array, from: number, count: number): void {
+  for (let i = from; i < from + count; i++) {
+    if (seen[i] === 0 && data[4 * i + 3] === 255) data[4 * i + 3] = COVERED_ALPHA;
+  }
+}
+
 /** cloth.png: its density is the cloth's true size. */
 export function clothPng({ picture, pxPerMm, seen }: ClothPicture): Promise<Buffer> {
   const data = picture.data.slice();
-  for (let i = 0; i < seen.length; i++) {
-    if (!seen[i] && data[4 * i + 3] === 255) data[4 * i + 3] = COVERED_ALPHA;
-  }
+  for (let y = 0; y < picture.height; y++) markCovered(data, seen, y * picture.width, picture.width);
   return sharp(data, { raw: { width: picture.width, height: picture.height, channels: 4 } })
     .withDensity(pxPerMm * MM_PER_INCH)
     .png({ compressionLevel: COMPRESSION })

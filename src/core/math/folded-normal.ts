@@ -13,7 +13,8 @@ export function normalCdf(z: number): number {
 
 /**
  * Quantiles (each q in 0..1) of |X| where X is normal with spread sd > 0 about one of `centres`, each equally
- * likely: what two uneven edges miss each other by. Bisection to sd / 1e5.
+ * likely: what two uneven edges miss each other by. To sd / 1e5, by the Illinois form of regula falsi (Dowell and Jarratt 1971,
+ * doi 10.1007/BF01934364).
  */
 export function foldedQuantiles(centres: ArrayLike<number>, sd: number, qs: readonly number[]): number[] {
   let furthest = 0;
@@ -28,11 +29,28 @@ export function foldedQuantiles(centres: ArrayLike<number>, sd: number, qs: read
   return qs.map((q) => {
     let low = 0;
     let high = furthest + 6 * sd;
-    while (high - low > 1e-5 * sd + 1e-9) {
-      const middle = (low + high) / 2;
-      if (below(middle) < q) low = middle;
-      else high = middle;
+    let atLow = -q;
+    let atHigh = 1 - q;
+    let moved: 'low' | 'high' | null = null;
+    let x = high;
+    for (let before = low; Math.abs(x - before) > 1e-5 * sd + 1e-9; ) {
+      before = x;
+      x = atHigh === atLow ? (low + high) / 2 : (low * atHigh - high * atLow) / (atHigh - atLow);
+      const here = below(x) - q;
+      if (here === 0) break;
+      // An end that stays a second time counts half: else the chord would hang on it.
+      if (here < 0) {
+        low = x;
+        atLow = here;
+        if (moved === 'low') atHigh /= 2;
+        moved = 'low';
+      } else {
+        high = x;
+        atHigh = here;
+        if (moved === 'high') atLow /= 2;
+        moved = 'high';
+      }
     }
-    return (low + high) / 2;
+    return x;
   });
 }

@@ -29,16 +29,28 @@ export function evenSheet(sheet: ClothSheet, logGainAt: (uMm: number, vMm: numbe
       const step = (right - left) / cell;
       const from = 4 * (y * width + cx * cell);
       const to = 4 * (y * width + Math.min(width, (cx + 1) * cell));
-      for (let o = from, k = left; o < to; o += 4, k += step) {
-        if (data[o + 3] === 0) continue;
-        const red = data[o] * k + 0.5;
-        const green = data[o + 1] * k + 0.5;
-        const blue = data[o + 2] * k + 0.5;
-        out[o] = red > 255 ? 255 : red;
-        out[o + 1] = green > 255 ? 255 : green;
-        out[o + 2] = blue > 255 ? 255 : blue;
-      }
+      evenPixels(data, out, from, to, left, step);
     }
   }
   return { ...sheet, picture: { ...picture, data: out } };
+}
+
+/** Bytes from..to (half open) of one row, the first pixel times `gain`, each next by `step` more. A small loop is compiled early. */
+function evenPixels(
+  data: Uint8Array,
+  out: Uint8Array,
+  from: number,
+  to: number,
+  gain: number,
+  step: number,
+): void {
+  for (let o = from, k = gain; o < to; o += 4, k += step) {
+    if (data[o + 3] === 0) continue;
+    const red = data[o] * k + 0.5;
+    const green = data[o + 1] * k + 0.5;
+    const blue = data[o + 2] * k + 0.5;
+    out[o] = red > 255 ? 255 : red;
+    out[o + 1] = green > 255 ? 255 : green;
+    out[o + 2] = blue > 255 ? 255 : blue;
+  }
 }
