@@ -37,6 +37,7 @@ export { type MeasureOptions, measureCloth } from './core/pipeline/measure-cloth
 export type { ClothPicture, MeasuredCloth } from './core/pipeline/measured-cloth.js';
 export { type ChevronWords, parseChevronRequest } from './core/pipeline/parse-chevron-request.js';
 export { type ChevronRequest, DEFAULT_CHEVRON, previewSeams } from './core/pipeline/preview-seam.js';
+export { layOver } from './core/raster/lay-over.js';
 export type { Photo } from './core/raster/photo.js';
 export { type PixelData, type Raster, raster } from './core/raster/raster.js';
 export type { ClothTexture } from './core/render/cloth-raster.js';

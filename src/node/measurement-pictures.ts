@@ -3,6 +3,7 @@ import {
   type BandModel,
   type ClothPicture,
   type LengthUnit,
+  layOver,
   type OverlayMarks,
   overlayDrawing,
   type Photo,
@@ -32,14 +33,13 @@ export async function overlayPictures(
   unit: LengthUnit,
 ): Promise<OverlayPictures> {
   const drawing = overlayDrawing(model, marks, unit, width, height, width / photo.widthPx);
-  const shown = await sharp(data, { raw: { width, height, channels: 3 } })
-    .extend({ bottom: drawing.stripHeightPx, background: '#ffffff' })
-    .composite([{ input: Buffer.from(drawing.svg) }])
-    .removeAlpha()
-    .raw()
-    .toBuffer({ resolveWithObject: true });
-  const raw = { width: shown.info.width, height: shown.info.height, channels: 3 as const };
-  const again = () => sharp(shown.data, { raw });
+  const fullHeight = height + drawing.stripHeightPx;
+  const lines = await sharp(Buffer.from(drawing.svg)).ensureAlpha().raw().toBuffer();
+  const shown = new Uint8Array(3 * width * fullHeight).fill(255);
+  shown.set(data);
+  for (let y = 0; y < fullHeight; y++) layOver(shown, lines, y * width, width);
+  const raw = { width, height: fullHeight, channels: 3 as const };
+  const again = () => sharp(shown, { raw });
   const small = REPORT_PX / Math.max(raw.width, raw.height);
   const [png, jpeg] = await Promise.all([
     again().png({ compressionLevel: COMPRESSION }).toBuffer(),
