@@ -2,6 +2,7 @@ import { inverse, Matrix } from 'ml-matrix';
 import { median, robustSd } from '../math/robust.js';
 import { wrap } from '../math/wrap.js';
 import { alternation } from './motif-alternation.js';
+import { latticeFromDiagonals } from './motif-diagonals.js';
 import {
   type CoarseColumns,
   coarseColumns,
@@ -53,7 +54,7 @@ export function findPrintLattice(
   const rows = periodCandidates(coarse).find(
     (lag) => foldedVariance(raster, lag * perCoarse) < MOST_UNEXPLAINED,
   );
-  if (rows === undefined) return null;
+  if (rows === undefined) return diagonalLattice(raster, coarse);
   const once = latticeWith(raster, coarse, rows);
   if (once === null) return null;
   // A B A B with A close to B correlates well at half its period.
@@ -70,13 +71,32 @@ function changes(fine: MotifRaster, alongMm: number, parts: number): boolean {
   return change > Math.max(ALTERNATES, OVER_CHANCE * chance);
 }
 
+/** Where the print is not seen twice along the stripes, but beside itself. */
+function diagonalLattice(raster: MotifRaster, coarse: CoarseColumns): PrintLattice | null {
+  const most = mostAcross(raster);
+  const repeatRows = (raster.columnsPerRepeat * raster.pitchUMm) / coarse.rowMm;
+  const found = most < 1 ? null : latticeFromDiagonals(coarse, most, repeatRows);
+  return found && settled(raster, coarse, found.along, found.columns, found.shift);
+}
+
 function latticeWith(raster: MotifRaster, coarse: CoarseColumns, periodRows: number): PrintLattice | null {
   const { repeats, lag } = shiftAcross(raster, coarse, periodRows);
+  return settled(raster, coarse, periodRows, repeats, lag);
+}
+
+/** Lengths in coarse rows, put right by the motifs themselves. */
+function settled(
+  raster: MotifRaster,
+  { rowMm }: CoarseColumns,
+  periodRows: number,
+  acrossRepeats: number | null,
+  lagRows: number,
+): PrintLattice | null {
   let lattice: PrintLattice = {
-    alongMm: periodRows * coarse.rowMm,
+    alongMm: periodRows * rowMm,
     alongSdMm: 0,
-    acrossRepeats: repeats,
-    dropMm: lag * coarse.rowMm,
+    acrossRepeats,
+    dropMm: lagRows * rowMm,
   };
   for (let round = 0; round < ROUNDS; round++) {
     const better = refined(raster, lattice);
@@ -85,6 +105,9 @@ function latticeWith(raster: MotifRaster, coarse: CoarseColumns, periodRows: num
   }
   return lattice;
 }
+
+const mostAcross = ({ width, columnsPerRepeat }: MotifRaster): number =>
+  Math.min(MOST_ACROSS, width / columnsPerRepeat - 1);
 
 /** Correlation across, against that along, at which the print counts as found again; and what half of it may lack to its double. */
 const FOUND_AGAIN = 0.7;
@@ -96,7 +119,7 @@ function shiftAcross(
   coarse: CoarseColumns,
   period: number,
 ): { repeats: number | null; lag: number } {
-  const most = Math.min(MOST_ACROSS, raster.width / raster.columnsPerRepeat - 1);
+  const most = mostAcross(raster);
   const half = Math.ceil(period / 2) + 1;
   const lags = Array.from({ length: 2 * half + 1 }, (_, k) => k - half);
   const alike = shiftedCorrelation(coarse, 0, [Math.round(period)])[0];

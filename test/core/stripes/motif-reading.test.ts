@@ -54,6 +54,21 @@ describe('readMotifs: the lattice', () => {
     expect(reading.directional).toBe(true);
   });
 
+  it.each([
+    [110, 1 / 3],
+    [120, 0.25],
+    [140, 0.7],
+    [170, 0.5],
+  ])('reads a repeat of %f mm from 160 mm of cloth by its drop of %f alone', (alongMm, drop) => {
+    const print = latticePrint({ ...LATTICE, alongMm, drop }, () => arrow(9));
+    expectLattice(read(print, { heightMm: 160 }), alongMm, drop);
+  });
+
+  it('tells no repeat along that is longer than half the view where rows are straight', () => {
+    const print = latticePrint({ ...LATTICE, alongMm: 110, drop: 0 }, () => arrow(9));
+    expect(read(print, { heightMm: 160 }).alongMm).toBeNull();
+  });
+
   it('does not care where on the cloth the print starts, or where the picture does', () => {
     const at = { ...LATTICE, alongMm: 36.2, drop: 0.25 };
     const first = read(latticePrint(at, () => arrow(6)));
