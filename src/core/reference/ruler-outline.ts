@@ -160,7 +160,7 @@ function firstStep(responses: readonly number[], enough: number, close: number):
 
 /** RGB of every place at `count` distances from `from` on; -1 outside the picture. */
 function coloursAlong(
-  { width, height, channels, data }: Raster<Uint8Array>,
+  picture: Raster<Uint8Array>,
   line: TickLine,
   walk: Walk,
   from: number,
@@ -180,21 +180,35 @@ function coloursAlong(
     const [x1, y1] = at(from + (count - 1) * stepPx);
     const dx = (x1 - x0) / Math.max(1, count - 1);
     const dy = (y1 - y0) / Math.max(1, count - 1);
-    for (let n = 0; n < count; n++) {
-      const x = x0 + n * dx;
-      const y = y0 + n * dy;
-      const o = (n * PLACES + i) * 3;
-      if (x < 1 || y < 1 || x > width - 1 || y > height - 1) {
-        out[o] = -1;
-        continue;
-      }
-      const j = (Math.floor(y) * width + Math.floor(x)) * channels;
-      out[o] = data[j];
-      out[o + 1] = data[j + 1];
-      out[o + 2] = data[j + 2];
-    }
+    takeColours(picture, x0, y0, dx, dy, count, i, out);
   }
   return out;
+}
+
+/** Colours at even steps along one line, into place i of each step; -1 outside the picture. A small loop is compiled early. */
+function takeColours(
+  { width, height, channels, data }: Raster<Uint8Array>,
+  x0: number,
+  y0: number,
+  dx: number,
+  dy: number,
+  count: number,
+  i: number,
+  out: Int16Array,
+): void {
+  for (let n = 0; n < count; n++) {
+    const x = x0 + n * dx;
+    const y = y0 + n * dy;
+    const o = (n * PLACES + i) * 3;
+    if (x < 1 || y < 1 || x > width - 1 || y > height - 1) {
+      out[o] = -1;
+      continue;
+    }
+    const j = ((y | 0) * width + (x | 0)) * channels;
+    out[o] = data[j];
+    out[o + 1] = data[j + 1];
+    out[o + 2] = data[j + 2];
+  }
 }
 
 /** Median over the places of the largest channel difference across the step; -1 when most places lie outside. */

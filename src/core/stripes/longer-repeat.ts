@@ -145,35 +145,58 @@ function residual(
   bands: number,
   nodes: number,
 ): { rss: number; classes: number } {
-  const sums = new Map<number, { n: number; y: number; hats: Float64Array }>();
-  const points = rows.map((r) => {
-    const hats = new Float64Array(nodes);
+  const sums = new Map<number, ClassSums>();
+  const normal = new Float64Array(nodes * nodes);
+  const right = new Float64Array(nodes);
+  for (const r of rows) {
+    const y = r.values[v];
     const at = Math.min(nodes - 1.001, r.x * (nodes - 1));
     const left = Math.floor(at);
-    hats[left] = left + 1 - at;
-    hats[left + 1] = at - left;
+    const onRight = at - left;
+    const onLeft = 1 - onRight;
     const key = mod(r.count, bands);
-    const s = sums.get(key) ?? { n: 0, y: 0, hats: new Float64Array(nodes) };
-    sums.set(key, s);
-    s.n++;
-    s.y += r.values[v];
-    for (let k = 0; k < nodes; k++) s.hats[k] += hats[k];
-    return { y: r.values[v], hats, own: s };
-  });
-  const normal = Matrix.eye(nodes, nodes).mul(1e-6);
-  const right = Matrix.zeros(nodes, 1);
-  let yy = 0;
-  for (const { y, hats, own } of points) {
-    const dy = y - own.y / own.n;
-    yy += dy * dy;
-    const d = hats.map((h, k) => h - own.hats[k] / own.n);
-    for (let p = 0; p < nodes; p++) {
-      right.set(p, 0, right.get(p, 0) + d[p] * dy);
-      for (let q = 0; q < nodes; q++) normal.set(p, q, normal.get(p, q) + d[p] * d[q]);
+    let own = sums.get(key);
+    if (own === undefined) {
+      own = { n: 0, y: 0, yy: 0, hats: new Float64Array(nodes) };
+      sums.set(key, own);
     }
+    own.n++;
+    own.y += y;
+    own.yy += y * y;
+    own.hats[left] += onLeft;
+    own.hats[left + 1] += onRight;
+    right[left] += onLeft * y;
+    right[left + 1] += onRight * y;
+    normal[left * nodes + left] += onLeft * onLeft;
+    normal[(left + 1) * nodes + left + 1] += onRight * onRight;
+    normal[left * nodes + left + 1] += onLeft * onRight;
+    normal[(left + 1) * nodes + left] += onLeft * onRight;
   }
-  const drift = solve(normal, right);
-  return { rss: Math.max(0, yy - right.dot(drift)), classes: sums.size };
+  let yy = 0;
+  for (const own of sums.values()) yy += centre(own, normal, right);
+  for (let k = 0; k < nodes; k++) normal[k * nodes + k] += 1e-6;
+  const column = Matrix.columnVector(right);
+  const drift = solve(Matrix.from1DArray(nodes, nodes, normal), column);
+  return { rss: Math.max(0, yy - column.dot(drift)), classes: sums.size };
+}
+
+interface ClassSums {
+  n: number;
+  y: number;
+  yy: number;
+  /** Of the drift's straight pieces, one a node. */
+  readonly hats: Float64Array;
+}
+
+/** Takes the part of a class's mean out of the normal equations; returns what is left of its squares. */
+function centre({ n, y, yy, hats }: ClassSums, normal: Float64Array, right: Float64Array): number {
+  const nodes = hats.length;
+  for (let p = 0; p < nodes; p++) {
+    if (hats[p] === 0) continue;
+    right[p] -= (hats[p] * y) / n;
+    for (let q = 0; q < nodes; q++) normal[p * nodes + q] -= (hats[p] * hats[q]) / n;
+  }
+  return yy - (y * y) / n;
 }
 
 const mod = (value: number, n: number): number => ((value % n) + n) % n;
