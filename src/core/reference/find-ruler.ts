@@ -4,6 +4,7 @@ import { halve } from '../raster/halve.js';
 import { fillLumaWhole, type PartialLuma } from '../raster/luminance.js';
 import type { Raster } from '../raster/raster.js';
 import { combNumberAt, combPitchAt } from './comb-fit.js';
+import { findFaintRuler } from './find-faint-ruler.js';
 import { chainLines, type LineChain } from './line-chains.js';
 import { lineFromRow, pitchOfRow } from './line-from-row.js';
 import { readBetween, readTicks, type TickReading, type UnreadComb } from './read-ticks.js';
@@ -77,6 +78,9 @@ export function findRuler(
     const sure = surest(reading ? [reading] : [], halfLines[comb.sign === 1 ? 'dark' : 'light'], unit);
     if (sure !== null) return succeed(sure);
   }
+  fillLumaWhole(part);
+  const faint = findFaintRuler(part.picture, luma, unit);
+  if (faint !== null) return succeed(faint);
   return refuse(
     'no-scale',
     'No ruler found',

@@ -17,7 +17,7 @@ export interface TickHierarchy {
   readonly lead: number;
 }
 
-interface Scale {
+export interface Scale {
   readonly unit: 'mm' | 'inch';
   readonly pitchMm: number;
   readonly period: number;
@@ -39,7 +39,7 @@ const MILLIMETRES: Scale = { unit: 'mm', pitchMm: 1, period: 10, ranks: 'metric'
 const TENTHS: Scale = { ...MILLIMETRES, unit: 'inch', pitchMm: INCH_MM / 10 };
 
 /** Tenths of an inch have the ranks of millimetres, which stand here for both. */
-const SCALES: readonly Scale[] = [
+export const SCALES: readonly Scale[] = [
   MILLIMETRES,
   { unit: 'mm', pitchMm: 0.5, period: 20, ranks: 'metric', rank: halfMmRank },
   { unit: 'inch', pitchMm: INCH_MM / 8, period: 8, ranks: 'binary', rank: binaryRank(8) },
@@ -51,7 +51,7 @@ const SCALES: readonly Scale[] = [
 export const PITCHES_MM: readonly number[] = [...SCALES, TENTHS].map(({ pitchMm }) => pitchMm);
 
 /** Ranks that no ruler has. Where one of them fits nearly as well as the best ruler, the lengths are chance or another pattern's. */
-const DECOYS: readonly { readonly period: number; readonly rank: (k: number) => number }[] = [
+export const DECOYS: readonly { readonly period: number; readonly rank: (k: number) => number }[] = [
   { period: 2, rank: binaryRank(2) },
   { period: 4, rank: binaryRank(4) },
   ...[3, 6, 7, 9, 11, 12, 13, 14, 15].map((period) => ({
@@ -69,7 +69,7 @@ const MILLIMETRES_ABOVE = 1.4;
 /** By tips alone the feet are unmeasured only roughly. */
 const MILLIMETRES_ABOVE_BY_TIPS = 1.9;
 
-function millimetresOrTenths(
+export function millimetresOrTenths(
   finest: number,
   only: 'auto' | 'mm' | 'inch',
   ends: 'both' | 'tips',
@@ -84,7 +84,7 @@ function millimetresOrTenths(
 const FINEST_MM = 2.6;
 const FINEST_LOG_SD = 0.4;
 /** No rule's are shorter or longer than this. */
-const FINEST_RANGE_MM = [1.2, 7] as const;
+export const FINEST_RANGE_MM = [1.2, 7] as const;
 
 /** What is known beside the lengths. */
 export interface HierarchyContext {
@@ -286,7 +286,7 @@ function classFit(lengths: Float64Array, ranks: Uint8Array, { sorted, medians }:
  * the pitch or twice the period would always fit as well, its extra rank being no longer than the last but for a numeral. Metric rules may
  * draw the 5 mm mark like a millimetre or like a centimetre.
  */
-function growing(medians: readonly number[], usual: number, ranks: Scale['ranks']): boolean {
+export function growing(medians: readonly number[], usual: number, ranks: Scale['ranks']): boolean {
   const relative = ranks === 'binary' ? 0.1 : 0;
   const longer = (r: number, than: number): boolean =>
     medians[r] - medians[than] > Math.max(0.1 * usual, relative * medians[than], 0.8);

@@ -1,0 +1,60 @@
+import { halve } from '../raster/halve.js';
+import { labOf } from '../raster/lab-of.js';
+import type { Raster } from '../raster/raster.js';
+import { colourEdges } from './colour-edges.js';
+import { combPitchAt } from './comb-fit.js';
+import { edgeLines } from './edge-lines.js';
+import { faintRuler } from './faint-ruler.js';
+import type { TickReading } from './read-ticks.js';
+import { sideCombs } from './side-combs.js';
+
+/** Edges are sought on a copy no longer than this, px, and must be as long as this part of it. */
+const SEARCH_PX = 1400;
+const LEAST_OF_PICTURE = 0.1;
+/** Waves that are looked at closely, the strongest first. */
+const LOOKS = 12;
+/** Two readings of one ruler agree within this, as a part of the scale. */
+const AGREE = 0.12;
+
+/**
+ * Finds a ruler whose marks are too faint, fine, blurred or worn for any of them to be seen alone: by the wave that all of them make beside
+ * one of its long edges. Slower than looking for ticks, and the last resort.
+ *
+ * @param luma All of the picture's.
+ * @returns The longest reading; null when there is none, or two of one ruler contradict each other.
+ */
+export function findFaintRuler(
+  picture: Raster<Uint8Array>,
+  luma: Raster<Uint8Array>,
+  unit: 'auto' | 'mm' | 'inch',
+): TickReading | null {
+  let small = picture;
+  while (Math.max(small.width, small.height) > SEARCH_PX) small = halve(small);
+  const shrink = Math.round(picture.width / small.width);
+  const leastPx = LEAST_OF_PICTURE * Math.max(small.width, small.height);
+  const lines = edgeLines(colourEdges(labOf(small)), Math.floor(0.3 * leastPx));
+  const readings: TickReading[] = [];
+  for (const side of sideCombs(luma, lines, shrink, leastPx * shrink).slice(0, LOOKS)) {
+    const reading = faintRuler(luma, side, unit);
+    if (reading !== null) readings.push(reading);
+  }
+  if (readings.length === 0) return null;
+  const longest = readings.reduce((a, b) => (lengthOf(b) > lengthOf(a) ? b : a));
+  const scale = pxPerMmOf(longest);
+  const contradicted = readings.some(
+    (other) => liesAlong(other, longest) && Math.abs(Math.log(pxPerMmOf(other) / scale)) > AGREE,
+  );
+  return contradicted ? null : longest;
+}
+
+const lengthOf = ({ line }: Pick<TickReading, 'line'>): number => line.toPx - line.fromPx;
+
+const pxPerMmOf = ({ comb, ticks, hierarchy }: TickReading): number =>
+  Math.abs(combPitchAt(comb, ticks[ticks.length >> 1].k)) / hierarchy.pitchMm;
+
+/** The same rule's other edge, or the same edge once more: level and no further off than a rule is wide. */
+function liesAlong({ line: a }: TickReading, { line: b }: TickReading): boolean {
+  const sine = Math.abs(a.alongX * b.alongY - a.alongY * b.alongX);
+  const apart = Math.abs(-(a.x - b.x) * b.alongY + (a.y - b.y) * b.alongX);
+  return sine < 0.05 && apart < 0.3 * lengthOf({ line: b });
+}
