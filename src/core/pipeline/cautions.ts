@@ -18,6 +18,9 @@ export interface Evidence {
   readonly hints: StripeHints;
 }
 
+/** Relative standard deviation of the repeat, for want of a focal length, from which on one is told. */
+const FOCAL_MATTERS = 0.001;
+
 /** What a person should know before trusting the numbers: one warning each, plain words, a stable code. */
 export function cautionsFor({ photo, reference, plane, summary, edges, hints }: Evidence): Warning[] {
   const warnings: Warning[] = [];
@@ -60,7 +63,7 @@ export function cautionsFor({ photo, reference, plane, summary, edges, hints }: 
       `Tilt is known only to ${plane.tiltSdDeg.toFixed(1)} degrees: widths far from the ruler may be off.`,
     );
   }
-  if (photo.focal35Mm === null && reference.source !== 'density' && tilt > 4) {
+  if (photo.focal35Mm === null && reference.source !== 'density' && plane.focalSd > FOCAL_MATTERS) {
     warn(
       'focal-unknown',
       'The photo does not tell its focal length: tilt was corrected with that of a common phone.',

@@ -49,8 +49,10 @@ export function residualRanges({ x, edges, places, marks, sideMarks }: PlaneData
   const between = x.length;
   const onMarks = between + (places ? edges : 0);
   const onSag = onMarks + (marks.x.length >= 2 ? 2 * marks.x.length : 0);
-  const onSides = onSag + (isLine(marks) ? 1 : 0);
-  const priors = onSides + (marks.x.length >= 2 ? sideMarks.x.length : 0);
+  const sides = marks.x.length >= 2 ? sideMarks.x.length : 0;
+  // What bends and what leans has one place each.
+  const onSides = onSag + (isLine(marks) ? 1 : 0) + (sides > 0 ? 1 : 0);
+  const priors = onSides + sides;
   return { between, onMarks, onSag, onSides, priors };
 }
 
@@ -65,6 +67,13 @@ const isLine = (marks: PlaneData['marks']): boolean =>
 const STRAIGHT = 30;
 /** How ticks of a bent tape turn is known only so well, as a part of the turn: their level tells it, and all of them share the error. */
 const TURN_SD = 2;
+/**
+ * All ticks of a rule lean by one angle where they are not quite square to it, or light from one side darkens one of their flanks: standard
+ * deviation, radians (0.1 degrees, supposed).
+ */
+const SQUARE_SD = 0.1 * (Math.PI / 180);
+/** A side mark this many standard deviations off is a stray, and draws the lean no further. */
+const MOST_MISSED = 4;
 const straightOrTape = (r: number): number => r / Math.sqrt(1 + (r / STRAIGHT) ** 2);
 
 /** Pseudo-Huber: far points pull with bounded force (slope 1 near 0, growth like the root far out). */
@@ -143,14 +152,25 @@ function markResiduals(
   const sideX = new Float64Array(sides);
   const sideY = new Float64Array(sides);
   placeOnPlane(sideMarks.x, sideMarks.y, camera, H, sideX, sideY);
+  const missed = new Float64Array(sides);
+  const levers = new Float64Array(sides);
+  let top = 0;
+  let low = 1 / SQUARE_SD ** 2;
   for (let k = 0; k < sides; k++) {
     const along = px + ((sideX[k] - zx) * re + (sideY[k] - zy) * im) / (size * size);
     const aside = ((sideY[k] - zy) * re - (sideX[k] - zx) * im) / (size * size);
     // Ticks stand square on a line that bends, too: aside of where it runs there.
     const dx = sideMarks.alongMm[k] - px;
     const turned = -2 * bendPerMm * dx * (aside - bendPerMm * (dx * dx - square / n));
-    out[o++] = squash((along - sideMarks.alongMm[k] - turned) / Math.hypot(sd.side, TURN_SD * turned));
+    const sideSd = Math.hypot(sd.side, TURN_SD * turned);
+    missed[k] = (along - sideMarks.alongMm[k] - turned) / sideSd;
+    levers[k] = aside / sideSd;
+    top += Math.max(-MOST_MISSED, Math.min(MOST_MISSED, missed[k])) * levers[k];
+    low += levers[k] ** 2;
   }
+  const lean = top / low;
+  if (sides > 0) out[o++] = lean / SQUARE_SD;
+  for (let k = 0; k < sides; k++) out[o++] = squash(missed[k] - lean * levers[k]);
   return factor;
 }
 

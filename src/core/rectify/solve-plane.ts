@@ -24,6 +24,8 @@ export interface PlaneSolution {
   readonly scaleSd: number;
   /** Relative standard deviation of the length of the repeat that plane and scale leave; null without one. */
   readonly repeatScaleSd: number | null;
+  /** What of repeatScaleSd (of scaleSd without a repeat) a known focal length would take away, as the square root of a difference of squares. */
+  readonly focalSd: number;
   /** Scatter of edge points about their straight edges, mm. */
   readonly edgeSdMm: number;
   /** Scatter of edges about an even repeat, mm; null without one. */
@@ -147,9 +149,9 @@ function uncertainty(
   free: readonly number[],
   marks: MarkLists,
   markSdMm: number,
-): Pick<PlaneSolution, 'tiltSdDeg' | 'scaleSd' | 'repeatScaleSd'> {
+): Pick<PlaneSolution, 'tiltSdDeg' | 'scaleSd' | 'repeatScaleSd' | 'focalSd'> {
   const covariance = inverseOf(normal);
-  if (covariance === null) return { tiltSdDeg: 90, scaleSd: 1, repeatScaleSd: 1 };
+  if (covariance === null) return { tiltSdDeg: 90, scaleSd: 1, repeatScaleSd: 1, focalSd: 1 };
   const here = scaleAt(found);
   const slopes = found.map((value, j) => {
     const step = 0.01 * Math.sqrt(Math.max(1e-300, covariance.get(j, j)));
@@ -168,9 +170,13 @@ function uncertainty(
   const fan = Math.hypot(found[at(FAN_X)] ?? 0, found[at(FAN_Y)] ?? 0);
   const zoom = Math.exp(found[at(LOG_FOCAL)] ?? 0);
   const varianceOf = (slot: number) => (at(slot) < 0 ? 0 : covariance.get(at(slot), at(slot)));
+  const covarianceOf = (j: number, k: number) => (k < 0 ? 0 : covariance.get(j, k));
   const fanVariance = Math.max(varianceOf(FAN_X), varianceOf(FAN_Y));
   const tilt = zoom * Math.sqrt(fanVariance + fan * fan * varianceOf(LOG_FOCAL));
+  const length = slopes.map((s) => (here.periodMm === null ? s.scale : s.repeat));
+  const withFocal = length.reduce((sum, slope, j) => sum + slope * covarianceOf(j, at(LOG_FOCAL)), 0);
   return {
+    focalSd: at(LOG_FOCAL) < 0 ? 0 : Math.abs(withFocal) / Math.sqrt(varianceOf(LOG_FOCAL)),
     tiltSdDeg: (tilt * 180) / Math.PI,
     scaleSd: Math.sqrt(spread(slopes.map((s) => s.scale)) + ofMarks),
     repeatScaleSd: here.periodMm === null ? null : Math.sqrt(spread(slopes.map((s) => s.repeat)) + ofMarks),

@@ -12,7 +12,9 @@ import { sideCombs } from './side-combs.js';
 const SEARCH_PX = 1400;
 const LEAST_OF_PICTURE = 0.1;
 /** Waves that are looked at closely, the strongest first. */
-const LOOKS = 12;
+const LOOKS = 9;
+/** So many readings are enough. */
+const ENOUGH = 3;
 /** Two readings of one ruler agree within this, as a part of the scale. */
 const AGREE = 0.12;
 
@@ -37,6 +39,7 @@ export function findFaintRuler(
   for (const side of sideCombs(luma, lines, shrink, leastPx * shrink).slice(0, LOOKS)) {
     const reading = faintRuler(luma, side, unit);
     if (reading !== null) readings.push(reading);
+    if (readings.length === ENOUGH) break;
   }
   if (readings.length === 0) return null;
   const longest = readings.reduce((a, b) => (lengthOf(b) > lengthOf(a) ? b : a));
