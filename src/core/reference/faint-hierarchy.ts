@@ -59,7 +59,7 @@ export function faintHierarchy(
     if (marks.count < 1.6 * scale.period) continue;
     for (const fit of fits(marks, scale, noise)) {
       const named = scaleOf(scale, fit, pitchPx, only);
-      if (named === null || !isWhole(marks, scale, fit)) continue;
+      if (named === null || !isWhole(marks, scale, fit, noise)) continue;
       others.push({ gain: fit.gain, scale: named });
       if (best === null || fit.gain > best.gain) best = { ...fit, scale: named };
     }
@@ -96,7 +96,12 @@ const LEAST_DARK = 0.35;
 const EXPLAINED = 0.6;
 
 /** Whether the marks are the scale's and no more: each of them is there, and those of one rank are alike. */
-function isWhole(marks: MarkDepths, { period, rank }: Scale, { phase, feet, ends }: PatternFit): boolean {
+function isWhole(
+  marks: MarkDepths,
+  { period, rank }: Scale,
+  { phase, feet, ends }: PatternFit,
+  { variance }: Noise,
+): boolean {
   const { first, count, depths, values } = marks;
   const top = Math.max(...ends);
   const places = 2 * period;
@@ -126,10 +131,15 @@ function isWhole(marks: MarkDepths, { period, rank }: Scale, { phase, feet, ends
   }
   const usual = median(darkness);
   if (usual <= 0 || darkness.some((dark) => dark < LEAST_DARK * usual)) return false;
-  // About the common mean of each depth, and about the rank's own.
+  // About the common mean of each depth, and about the rank's own; less what noise alone puts there.
   let all = 0;
   let left = 0;
+  let perPlace = 0;
+  for (const n of numbers) perPlace += 1 / n / places;
   for (let d = 0; d < span; d++) {
+    const chance = variance[feet[0] + d] * perPlace;
+    all -= (places - 1) * chance;
+    left -= (places - ofRank.size) * chance;
     let mean = 0;
     for (let place = 0; place < places; place++) mean += means[place * span + d] / places;
     for (let place = 0; place < places; place++) {

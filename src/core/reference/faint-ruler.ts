@@ -18,7 +18,12 @@ const DEEPEST_PX = 140;
 /** Levels of luma beyond which a mark is a numeral or a stripe's end. */
 const MOST = 30;
 /** The likelihood's lead (natural log) over other scales and patterns from which on a ruler is sure. */
-const SURE = 14;
+const SURE = 20;
+/** Marks lean no further than this from square to their edge, as a slope, or what was followed is no mark. */
+const STEEPEST = 0.36;
+/** Crests lie this near an even comb: a part of the spacing, and px where the spacing is fine. */
+const UNEVEN = 0.06;
+const UNEVEN_PX = 0.25;
 
 /** A ruler from the wave of marks beside an edge; null where their ranks do not tell a scale beyond doubt. */
 export function faintRuler(
@@ -30,8 +35,9 @@ export function faintRuler(
     null;
   for (const sign of [1, -1] as const) {
     const wave = waveMarks(luma, side, sign);
-    if (wave === null) return null;
+    if (wave === null || wave.rms > Math.max(UNEVEN_PX, UNEVEN * meanPitch(wave))) continue;
     const line = levelLine(luma, side, wave);
+    if (line === null) continue;
     for (const parts of PARTS) {
       const comb = { a: wave.comb.a / parts, b: wave.comb.b, c: wave.comb.c / parts };
       const pitch = meanPitch(wave) / parts;
@@ -54,11 +60,12 @@ const meanPitch = ({ comb, marks }: WaveMarks): number =>
 const firstDepth = (pitch: number, levelDepth: number): number => -Math.round(levelDepth + OUTSIDE * pitch);
 
 /** The line at the wave's own depth, with the marks' direction from how the wave's phase shifts with depth. */
-function levelLine(luma: Raster<Uint8Array>, side: SideComb, { comb, marks }: WaveMarks): TickLine {
+function levelLine(luma: Raster<Uint8Array>, side: SideComb, { comb, marks }: WaveMarks): TickLine | null {
   const from = marks[0].x;
   const to = marks[marks.length - 1].x;
   const middle = (from + to) / 2;
   const slopes = [slantIn(luma, side, comb, from, middle), slantIn(luma, side, comb, middle, to)];
+  if (slopes.some((slope) => Math.abs(slope) > STEEPEST)) return null;
   const square = Math.atan2(side.inY, side.inX);
   // Towards the line's own direction, whichever way round the angle then grows.
   const turn = side.alongX * side.inY - side.alongY * side.inX > 0 ? -1 : 1;
@@ -80,17 +87,23 @@ function levelLine(luma: Raster<Uint8Array>, side: SideComb, { comb, marks }: Wa
   };
 }
 
-/** Depths to either side of the wave's own over which its phase is followed, px. */
-const SLANT_REACH = 12;
+/** Depths to either side of the wave's own over which its phase is followed: spacings, and px at least and at most. */
+const SLANT_REACH = [2.6, 12, 40] as const;
+/** Strips in that reach, one on another. */
+const SLANT_STRIPS = 12;
 /** A wave this much weaker than at its best tells no phase. */
 const WEAKER = 0.3;
 
 /** px along the edge for each px of depth by which marks between two places lean. */
 function slantIn(luma: Raster<Uint8Array>, side: SideComb, comb: Comb, from: number, to: number): number {
   const count = Math.max(8, Math.floor(to - from));
-  const waves: { d: number; re: number; im: number }[] = [];
-  for (let d = -SLANT_REACH; d <= SLANT_REACH; d += 2) {
-    const profile = evenProfile(luma, side, from, count, side.depthPx + d, 1);
+  const pitch = combPitchAt(comb, combNumberAt(comb, (from + to) / 2));
+  const [spacings, least, most] = SLANT_REACH;
+  const reach = Math.max(least, Math.min(most, spacings * Math.abs(pitch)));
+  const step = Math.round((2 * reach) / SLANT_STRIPS);
+  const waves: { re: number; im: number }[] = [];
+  for (let d = -reach; d < reach; d += step) {
+    const profile = evenProfile(luma, side, from, count, side.depthPx + d, step);
     let re = 0;
     let im = 0;
     for (let i = 0; i < count; i++) {
@@ -98,20 +111,19 @@ function slantIn(luma: Raster<Uint8Array>, side: SideComb, comb: Comb, from: num
       re += profile[i] * Math.cos(angle);
       im += profile[i] * Math.sin(angle);
     }
-    waves.push({ d, re, im });
+    waves.push({ re, im });
   }
-  const most = Math.max(...waves.map(({ re, im }) => Math.hypot(re, im)));
+  const strongest = Math.max(...waves.map(({ re, im }) => Math.hypot(re, im)));
   // Phase from depth to depth, weighted: products of neighbours need no unwrapping.
   let re = 0;
   let im = 0;
   for (let i = 1; i < waves.length; i++) {
     const [p, q] = [waves[i - 1], waves[i]];
-    if (Math.hypot(p.re, p.im) < WEAKER * most || Math.hypot(q.re, q.im) < WEAKER * most) continue;
+    if (Math.hypot(p.re, p.im) < WEAKER * strongest || Math.hypot(q.re, q.im) < WEAKER * strongest) continue;
     re += p.re * q.re + p.im * q.im;
     im += p.re * q.im - p.im * q.re;
   }
-  const pitch = combPitchAt(comb, combNumberAt(comb, (from + to) / 2));
-  return ((Math.atan2(im, re) / (2 * Math.PI)) * pitch) / 2;
+  return ((Math.atan2(im, re) / (2 * Math.PI)) * pitch) / step;
 }
 
 function markDepths(

@@ -1,8 +1,9 @@
+import type { Point } from '../math/matrix3.js';
 import { halve } from '../raster/halve.js';
 import { labOf } from '../raster/lab-of.js';
 import type { Raster } from '../raster/raster.js';
 import { colourEdges } from './colour-edges.js';
-import { combPitchAt } from './comb-fit.js';
+import { combNumberAt, combPitchAt } from './comb-fit.js';
 import { edgeLines } from './edge-lines.js';
 import { faintRuler } from './faint-ruler.js';
 import type { TickReading } from './read-ticks.js';
@@ -15,8 +16,8 @@ const LEAST_OF_PICTURE = 0.1;
 const LOOKS = 9;
 /** So many readings are enough. */
 const ENOUGH = 3;
-/** Two readings of one ruler agree within this, as a part of the scale. */
-const AGREE = 0.12;
+/** Two readings of one ruler agree within this at one place, as a part of the scale. */
+const AGREE = 0.03;
 
 /**
  * Finds a ruler whose marks are too faint, fine, blurred or worn for any of them to be seen alone: by the wave that all of them make beside
@@ -43,17 +44,23 @@ export function findFaintRuler(
   }
   if (readings.length === 0) return null;
   const longest = readings.reduce((a, b) => (lengthOf(b) > lengthOf(a) ? b : a));
-  const scale = pxPerMmOf(longest);
+  const { line } = longest;
+  const middle = (line.fromPx + line.toPx) / 2;
+  const place: Point = [line.x + middle * line.alongX, line.y + middle * line.alongY];
+  const scale = pxPerMmAt(longest, place);
   const contradicted = readings.some(
-    (other) => liesAlong(other, longest) && Math.abs(Math.log(pxPerMmOf(other) / scale)) > AGREE,
+    (other) => liesAlong(other, longest) && Math.abs(Math.log(pxPerMmAt(other, place) / scale)) > AGREE,
   );
   return contradicted ? null : longest;
 }
 
 const lengthOf = ({ line }: Pick<TickReading, 'line'>): number => line.toPx - line.fromPx;
 
-const pxPerMmOf = ({ comb, ticks, hierarchy }: TickReading): number =>
-  Math.abs(combPitchAt(comb, ticks[ticks.length >> 1].k)) / hierarchy.pitchMm;
+/** Where a place lies along the reading's line. */
+const pxPerMmAt = ({ comb, line, hierarchy }: TickReading, [x, y]: Point): number => {
+  const s = (x - line.x) * line.alongX + (y - line.y) * line.alongY;
+  return Math.abs(combPitchAt(comb, combNumberAt(comb, s))) / hierarchy.pitchMm;
+};
 
 /** The same rule's other edge, or the same edge once more: level and no further off than a rule is wide. */
 function liesAlong({ line: a }: TickReading, { line: b }: TickReading): boolean {

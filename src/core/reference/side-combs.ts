@@ -1,4 +1,4 @@
-import fourier, { type Phasor } from 'fft-js';
+import { powerSpectrum } from '../math/power-spectrum.js';
 import type { Raster } from '../raster/raster.js';
 import { sampleBilinear } from '../raster/sample.js';
 import type { EdgeLine } from './edge-lines.js';
@@ -148,19 +148,15 @@ const HANN = Float64Array.from(
 );
 
 /** Share of a window's variation that each frequency holds; 1 for a pure wave. */
-function sharesOf(profile: Float32Array, from: number): Float32Array {
-  const signal: (number | Phasor)[] = new Array(WINDOW);
+function sharesOf(profile: Float32Array, from: number): Float64Array {
+  const signal = new Float64Array(WINDOW);
   let all = 0;
   for (let i = 0; i < WINDOW; i++) {
     const v = profile[from + i] * HANN[i];
     signal[i] = v;
     all += v * v;
   }
-  fourier.fftInPlace(signal);
-  const spectrum = signal as Phasor[];
-  const floor = WINDOW * FAINTEST_SD ** 2;
-  return Float32Array.from(
-    { length: WINDOW / 2 },
-    (_, b) => (3 * (spectrum[b][0] ** 2 + spectrum[b][1] ** 2)) / (WINDOW * (all + floor)),
-  );
+  // Of a pure wave under this window, the whole of this.
+  const whole = (WINDOW * (all + WINDOW * FAINTEST_SD ** 2)) / 3;
+  return powerSpectrum(signal).map((power) => power / whole);
 }

@@ -144,20 +144,73 @@ describe('solvePlane', () => {
     expect(Math.abs(hundredMm(truth.camera, found.camera) - 100)).toBeLessThan(0.1);
   });
 
-  it('learns the focal length from ticks that stand square on the rule', () => {
-    const truth = world({ tiltX: 0.12, tiltY: -0.1 });
-    const { pictureFromCloth } = clothMap(truth.camera);
-    const c = Math.cos((35 * Math.PI) / 180);
-    const s = Math.sin((35 * Math.PI) / 180);
-    const sideMarks = Array.from({ length: 201 }, (_, k) =>
+  /** Points 1.5 and 5 mm up each tick of the rule, which lean by so many degrees. */
+  function tickPoints(camera: CameraPlane, leanDeg = 0, bendPerMm = 0) {
+    const { pictureFromCloth } = clothMap(camera);
+    return Array.from({ length: 201 }, (_, k) =>
       [1.5, 5].map((h) => ({
-        picture: pictureFromCloth(-60 + k * c - h * s, -40 + k * s + h * c),
+        picture: pictureFromCloth(...onRule(k - h * Math.tan((leanDeg * Math.PI) / 180), h, bendPerMm)),
         alongMm: k,
       })),
     ).flat();
-    const found = solvePlane(seen(truth, { focalPx: 3900, focalLogSd: 0.3, sideMarks }));
-    expect(Math.abs(found.camera.focalPx / 3100 - 1)).toBeLessThan(0.02);
-    expect(Math.abs(hundredMm(truth.camera, found.camera) - 100)).toBeLessThan(0.02);
+  }
+
+  /** A place of the rule, along and aside of it, that lies aslant and may be bent about its middle (ticks square to the bend). */
+  function onRule(k: number, h: number, bendPerMm: number): [number, number] {
+    const x = k - 100;
+    const turn = Math.atan(2 * bendPerMm * x);
+    const along = x - h * Math.sin(turn) + 100;
+    const aside = bendPerMm * x * x + h * Math.cos(turn);
+    const c = Math.cos((35 * Math.PI) / 180);
+    const s = Math.sin((35 * Math.PI) / 180);
+    return [-60 + along * c - aside * s, -40 + along * s + aside * c];
+  }
+
+  it('learns most of the focal length from ticks that stand square on the rule', () => {
+    const truth = world({ tiltX: 0.12, tiltY: -0.1 });
+    const guess = { focalPx: 3900, focalLogSd: 0.3 };
+    const found = solvePlane(seen(truth, { ...guess, sideMarks: tickPoints(truth.camera) }));
+    // What ticks may lean leaves the guess some weight.
+    expect(Math.abs(found.camera.focalPx / 3100 - 1)).toBeLessThan(0.12);
+    expect(Math.abs(hundredMm(truth.camera, found.camera) - 100)).toBeLessThan(0.05);
+    const without = solvePlane(seen(truth, guess));
+    expect(found.focalSd).toBeLessThan(without.focalSd);
+  });
+
+  it('is not drawn off by ticks that all lean by a tenth of a degree, more than it allows for', () => {
+    const truth = world({ tiltX: 0.12, tiltY: -0.1 });
+    const sideMarks = tickPoints(truth.camera, 0.1);
+    const found = solvePlane(seen(truth, { focalPx: 3500, focalLogSd: 0.3, sideMarks }));
+    const offMm = Math.abs(hundredMm(truth.camera, found.camera) - 100);
+    expect(offMm).toBeLessThan(3 * (found.repeatScaleSd ?? 0) * 100);
+    expect(Math.abs(tiltDegOf(found.camera) - tiltDegOf(truth.camera))).toBeLessThan(3 * found.tiltSdDeg);
+  });
+
+  it.each([
+    ['at a known focal length', { focalPx: 3100, focalLogSd: 0 }],
+    ['at a guessed one', { focalPx: 3500, focalLogSd: 0.3 }],
+  ])('a tape that lies in a curve bends no plane, %s', (_, guess) => {
+    const truth = world();
+    // 0.7 mm aside at either end of 200 mm.
+    const bend = 7e-5;
+    const { pictureFromCloth } = clothMap(truth.camera);
+    const marks = Array.from({ length: 201 }, (__, k) => ({
+      picture: pictureFromCloth(...onRule(k, 0, bend)),
+      planeMm: [k, 0] as [number, number],
+    }));
+    const sideMarks = tickPoints(truth.camera, 0, bend);
+    const found = solvePlane(seen(truth, { ...guess, marks, sideMarks }));
+    expect(Math.abs(found.camera.k1)).toBeLessThan(5e-4);
+    expect(Math.abs(hundredMm(truth.camera, found.camera) - 100)).toBeLessThan(0.05);
+  });
+
+  it('an unknown focal length does not matter seen from straight above', () => {
+    const above = world({ tiltX: 0, tiltY: 0 });
+    const aslant = world({ tiltX: 0.2, tiltY: -0.2 });
+    const guess = { focalPx: 3500, focalLogSd: 0.3 };
+    expect(solvePlane(seen(above, guess)).focalSd).toBeLessThan(2e-4);
+    expect(solvePlane(seen(aslant, guess)).focalSd).toBeGreaterThan(1e-3);
+    expect(solvePlane(seen(aslant)).focalSd).toBe(0);
   });
 
   it('keeps a hundredth of a per cent under a third of a pixel of noise, and says how far edges scatter', () => {
