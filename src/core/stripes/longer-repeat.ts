@@ -13,8 +13,8 @@ const COLUMN_SD = 0.05;
 const LIGHT_SD = 0.006;
 /** No weaver's repeat hides in more likenesses of itself than this. */
 const MOST_TIMES = 12;
-/** Nodes of the drift at most, and degrees of freedom that must be left for it to turn at every repeat. */
-const MOST_NODES = 24;
+/** Steps of the drift at most, and degrees of freedom that must be left for it to step at every repeat. */
+const MOST_STEPS = 24;
 const ENOUGH_FREEDOM = 4;
 /** Linear light below which a colour's logarithm means nothing. */
 const DARK = 0.01;
@@ -40,8 +40,13 @@ export function timesLonger(laid: LaidRepeat): number {
   const n = laid.template.length;
   const repeats = (Math.max(...counts) - Math.min(...counts) + 1) / n;
   let times = 1;
+  // Multiples that a drift stepping at every repeat explains as well: what is a multiple of theirs must do better than they.
+  const doubted: number[] = [];
   for (let k = 2; k <= Math.min(MOST_TIMES, repeats / 2); k++) {
-    if (k % times === 0 && isBetter(rows, n * times, n * k, repeats)) times = k;
+    if (k % times !== 0 || !isBetterSmoothly(rows, n * times, n * k, repeats)) continue;
+    if (doubted.some((d) => k % d === 0 && !isBetterSmoothly(rows, n * d, n * k, repeats))) continue;
+    if (isBetterInSteps(rows, n * times, n * k)) times = k;
+    else doubted.push(k);
   }
   return times;
 }
@@ -104,29 +109,58 @@ function bandReadings({ runs, template, across, columns }: LaidRepeat): BandRead
   );
 }
 
-/** Do classes over `long` bands explain more than those over `short`? A class seen once explains nothing and is left out. */
-function isBetter(rows: readonly BandReading[], short: number, long: number, repeats: number): boolean {
-  const coarse = Math.max(3, Math.min(12, 1 + Math.floor(repeats / 2)));
-  // Folds and shadows some repeats apart come back like a longer repeat, but they move all bands of a place together: where there are
-  // bands enough to tell, the drift may turn at every repeat.
-  const fine = Math.min(MOST_NODES, 1 + Math.ceil(repeats));
-  const freedom = rows.length - long - fine;
-  return (
-    isBetterOver(rows, short, long, coarse) &&
-    (fine <= coarse || freedom < ENOUGH_FREEDOM || isBetterOver(rows, short, long, fine))
-  );
+/** Where a band lies among the drift's nodes: on node floor(place), and by its fraction on the next. */
+interface Drift {
+  readonly nodes: number;
+  readonly placeOf: (row: BandReading) => number;
 }
 
-function isBetterOver(rows: readonly BandReading[], short: number, long: number, nodes: number): boolean {
+/**
+ * Do classes over `long` bands explain more than those over `short`, beside what light and perspective change smoothly? A class seen
+ * once explains nothing and is left out.
+ */
+function isBetterSmoothly(
+  rows: readonly BandReading[],
+  short: number,
+  long: number,
+  repeats: number,
+): boolean {
+  const nodes = Math.max(3, Math.min(12, 1 + Math.floor(repeats / 2)));
+  return isBetterOver(rows, short, long, {
+    nodes,
+    placeOf: ({ x }) => Math.min(nodes - 1.001, x * (nodes - 1)),
+  });
+}
+
+/**
+ * The same beside a drift that steps at every repeat: folds and shadows some repeats apart come back like a longer repeat, but they
+ * move all bands of a place together. True, too, where bands are too few to tell.
+ */
+function isBetterInSteps(rows: readonly BandReading[], short: number, long: number): boolean {
+  const repeatOf = ({ count }: BandReading): number => Math.floor(count / short);
+  const first = Math.min(...rows.map(repeatOf));
+  const repeats = Math.max(...rows.map(repeatOf)) - first + 1;
+  const each = Math.ceil(repeats / MOST_STEPS);
+  const steps: Drift = {
+    nodes: Math.ceil(repeats / each) + 1,
+    placeOf: (row) => Math.floor((repeatOf(row) - first) / each),
+  };
+  return rows.length - long - steps.nodes < ENOUGH_FREEDOM || isBetterOver(rows, short, long, steps);
+}
+
+const isBetter = (rows: readonly BandReading[], short: number, long: number, repeats: number): boolean =>
+  isBetterSmoothly(rows, short, long, repeats) && isBetterInSteps(rows, short, long);
+
+function isBetterOver(rows: readonly BandReading[], short: number, long: number, drift: Drift): boolean {
   return LEAST_EFFECT.some((leastEffect, v) => {
     const known = rows.filter((r) => !Number.isNaN(r.values[v]));
     const seen = new Map<number, number>();
     for (const r of known) seen.set(mod(r.count, long), (seen.get(mod(r.count, long)) ?? 0) + 1);
     const used = known.filter((r) => (seen.get(mod(r.count, long)) ?? 0) > 1);
-    const p = residual(used, v, short, nodes);
-    const q = residual(used, v, long, nodes);
+    const p = residual(used, v, short, drift);
+    const q = residual(used, v, long, drift);
     const d1 = q.classes - p.classes;
-    const d2 = used.length - q.classes - nodes;
+    const d2 = used.length - q.classes - drift.nodes;
     if (d1 < 1 || d2 < 2) return false;
     const floor = (d2 * used.reduce((s, r) => s + r.floors[v] ** 2, 0)) / used.length;
     const gain = Math.max(0, p.rss - q.rss);
@@ -143,14 +177,14 @@ function residual(
   rows: readonly BandReading[],
   v: number,
   bands: number,
-  nodes: number,
+  { nodes, placeOf }: Drift,
 ): { rss: number; classes: number } {
   const sums = new Map<number, ClassSums>();
   const normal = new Float64Array(nodes * nodes);
   const right = new Float64Array(nodes);
   for (const r of rows) {
     const y = r.values[v];
-    const at = Math.min(nodes - 1.001, r.x * (nodes - 1));
+    const at = placeOf(r);
     const left = Math.floor(at);
     const onRight = at - left;
     const onLeft = 1 - onRight;

@@ -1,0 +1,67 @@
+import { describe, expect, it } from 'vitest';
+import { labFromLinear } from '../../../src/core/colour/lab.js';
+import type { LaidRepeat } from '../../../src/core/stripes/lay-repeat.js';
+import { NODES_ACROSS } from '../../../src/core/stripes/light-field.js';
+import { timesLonger } from '../../../src/core/stripes/longer-repeat.js';
+import { seededRandom } from '../../support/photo-painter/seeded-random.js';
+
+const INDIGO: [number, number, number] = [0.03, 0.05, 0.13];
+const IVORY: [number, number, number] = [0.83, 0.76, 0.6];
+
+/** Two bands laid over all the cloth; width of each instance from its number, columns. Numbers in `hidden` lie under a ruler. */
+function laid(
+  widthOf: (count: number) => number,
+  bands: number,
+  hidden: readonly [number, number] = [0, 0],
+): LaidRepeat {
+  const runs: { segments: object[]; places: object[] }[] = [{ segments: [], places: [] }];
+  let at = 0;
+  for (let count = 0; count < bands; count++) {
+    const linear = count % 2 === 0 ? INDIGO : IVORY;
+    const from = at;
+    at += widthOf(count);
+    if (count >= hidden[0] && count < hidden[1]) {
+      if (count === hidden[0]) runs.push({ segments: [], places: [] });
+      continue;
+    }
+    const run = runs[runs.length - 1];
+    run.segments.push({ from, to: at, linear, lab: labFromLinear(linear) });
+    run.places.push({ band: count % 2, repeat: Math.floor(count / 2) });
+  }
+  return {
+    template: [INDIGO, IVORY].map((linear) => ({ lab: labFromLinear(linear), columns: 20 })),
+    runs: runs as unknown as LaidRepeat['runs'],
+    across: new Float64Array(NODES_ACROSS),
+    columns: Math.ceil(at),
+    score: 1,
+    misfit: 0,
+  };
+}
+
+describe('how many short repeats make the true one', () => {
+  const seeds = [1, 2, 3, 4, 5, 6];
+
+  it.each(seeds)('is two where every other wide band is wider, also beside a ruler (seed %d)', (seed) => {
+    const random = seededRandom(seed);
+    const width = (count: number) => [46, 24, 36, 24][count % 4] * Math.exp(0.01 * random.gaussian());
+    expect(timesLonger(laid(width, 34))).toBe(2);
+    // A ruler along the stripes hides some; nor must six be taken for two then.
+    expect(timesLonger(laid(width, 34, [13, 16]))).toBe(2);
+  });
+
+  it.each(seeds)('is one where bands are uneven by chance (seed %d)', (seed) => {
+    const random = seededRandom(seed);
+    expect(timesLonger(laid((count) => [40, 24][count % 2] * Math.exp(0.03 * random.gaussian()), 36))).toBe(
+      1,
+    );
+  });
+
+  it.each([3, 4, 5])('is one where folds at every %d-th repeat narrow all its bands alike', (every) => {
+    const random = seededRandom(9);
+    const width = (count: number) => {
+      const fold = Math.floor(count / 2) % every === 0 ? 0.9 : 1;
+      return [40, 24][count % 2] * fold * Math.exp(0.008 * random.gaussian());
+    };
+    expect(timesLonger(laid(width, 44))).toBe(1);
+  });
+});
