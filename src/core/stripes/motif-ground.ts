@@ -68,6 +68,11 @@ export function printAt(lab: Float32Array, i: number, { band, edge, print }: Gro
   return print.some((one) => squaresFromMixture(p, band, one) < STRANGER ** 2 / 4) ? null : nearest;
 }
 
+/** Whether a pixel shows clearly more than its band, or what its edges blur into. */
+export const isStrange = (lab: Float32Array, i: number, { band, edge }: Ground): boolean =>
+  (edge ? squaresFromBlend([lab[3 * i], lab[3 * i + 1], lab[3 * i + 2]], edge) : squaresTo(lab, i, band)) >
+  4 * SAME_COLOUR ** 2;
+
 /** Away from edges: is the pixel one that print covers in part, however little of it? */
 export const isPartlyPrint = (lab: Float32Array, i: number, { band, edge, print }: Ground): boolean =>
   edge === null &&

@@ -1,11 +1,13 @@
 import type { Lab } from '../colour/lab.js';
 import { labOfBytes } from '../colour/lab-of-bytes.js';
 import type { ClothSheet } from '../rectify/cloth-picture.js';
+import { hideForeign } from './motif-foreign.js';
 import {
   bandColour,
   type ColumnBands,
   grounds,
   isPartlyPrint,
+  isStrange,
   printAt,
   SAME_COLOUR,
   squaresTo,
@@ -40,6 +42,8 @@ export interface MotifRaster {
 }
 
 export const UNSEEN = 255;
+/** Neither band nor print. */
+const STRANGE = 254;
 
 /** As many as the search for a lattice needs. */
 const PIXELS = 110_000;
@@ -87,12 +91,16 @@ export function motifRaster(input: MotifInput, pixels = PIXELS): MotifRaster {
       const { band } = under;
       if (squaresTo(lab, i, band) < SAME_COLOUR ** 2) continue;
       const colour = printAt(lab, i, under);
-      if (colour !== null) {
-        labels[i] = print.indexOf(colour) + 1;
-        printCount[x]++;
-      } else if (!isPartlyPrint(lab, i, under)) continue;
+      if (colour !== null) labels[i] = print.indexOf(colour) + 1;
+      else if (isStrange(lab, i, under)) labels[i] = STRANGE;
+      if (colour === null && !isPartlyPrint(lab, i, under)) continue;
       for (let c = 0; c < 3; c++) residual[3 * i + c] = lab[3 * i + c] - band[c];
     }
+  }
+  hideForeign(labels, width, UNSEEN, STRANGE);
+  for (let i = 0, x = 0; i < labels.length; i++, x = x + 1 < width ? x + 1 : 0) {
+    if (labels[i] !== UNSEEN) printCount[x] += labels[i] > 0 ? 1 : 0;
+    else residual.fill(0, 3 * i, 3 * i + 3);
   }
   return { ...grid, labels, residual, printCount, bytes, bandOf: expected.own, bandLab };
 }
