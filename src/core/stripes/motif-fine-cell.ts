@@ -8,6 +8,8 @@ import { type MotifRaster, motifRaster, UNSEEN } from './motif-raster.js';
 
 /** The finer raster has this many rows to a repeat along, if they are no more pixels than so many. */
 const ROWS = 50;
+/** With this many all repeats in view are asked, which average better than one. */
+const FINE_ENOUGH = 40;
 const PIXELS: readonly [least: number, most: number] = [30_000, 160_000];
 /** Left around the print, mm. */
 const MARGIN_MM = 2;
@@ -17,7 +19,8 @@ const MARGIN_MM = 2;
  * print only. The raster itself where that is no finer.
  */
 export function fineRaster(input: MotifInput, raster: MotifRaster, lattice: PrintLattice): MotifRaster {
-  const span = lattice.acrossRepeats === null ? null : bestSpan(raster, lattice);
+  if (lattice.acrossRepeats === null || lattice.alongMm / raster.pitchVMm > FINE_ENOUGH) return raster;
+  const span = bestSpan(raster, lattice);
   if (span === null) return raster;
   const sheet = cropped(input.sheet, span.fromMm, span.toMm);
   const { width, height } = sheet.picture;
