@@ -1,5 +1,6 @@
 import { labFromLinear } from '../colour/lab.js';
 import { linearFromByte } from '../colour/srgb.js';
+import { median } from '../math/robust.js';
 import { selectKth } from '../math/select.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import type { CrossProfile } from './cross-profile.js';
@@ -7,6 +8,8 @@ import { type LightField, logGainAt } from './light-field.js';
 
 /** Columns in which fewer pixels than this agree with the column's median carry motifs. */
 const MOTIF_AGREEMENT = 0.8;
+/** Where most columns agree closely, too, those that do not carry motifs little different from their band. */
+const CLOSE_AGREEMENT = 0.93;
 /** Share of the rows that must look alike across a motif belt to be taken for the bare ground. */
 const CLEAN_SHARE = 0.12;
 
@@ -17,7 +20,12 @@ const CLEAN_SHARE = 0.12;
  * without a common cross section is left as it was.
  */
 export function groundProfile(cloth: StraightCloth, light: LightField, profile: CrossProfile): CrossProfile {
-  const belts = motifBelts(profile, Math.ceil(5 / cloth.mmPerColumn), Math.max(4, 2 / cloth.mmPerColumn));
+  const belts = motifBelts(
+    profile,
+    Math.ceil(5 / cloth.mmPerColumn),
+    Math.max(4, 2 / cloth.mmPerColumn),
+    Math.max(6, 4 / cloth.mmPerColumn),
+  );
   if (belts.length === 0) return profile;
   const lab = Float32Array.from(profile.lab);
   const linear = Float32Array.from(profile.linear);
@@ -43,11 +51,9 @@ export function groundProfile(cloth: StraightCloth, light: LightField, profile: 
  * nearly every pixel is the motif's and nothing seems doubtful); a stretch counts with at least `least` of them (a ragged
  * edge has fewer), and is widened by the margin.
  */
-function motifBelts(
-  { agreement, from, to }: CrossProfile,
-  margin: number,
-  least: number,
-): [number, number][] {
+function motifBelts(profile: CrossProfile, margin: number, least: number, wide: number): [number, number][] {
+  const { agreement, from, to } = profile;
+  const doubtful = closelyDoubtful(profile, wide);
   const belts: [number, number][] = [];
   let start = -1;
   let last = -1;
@@ -60,7 +66,7 @@ function motifBelts(
     else belts.push(belt);
   };
   for (let x = from; x < to; x++) {
-    if (agreement[x] >= MOTIF_AGREEMENT) continue;
+    if (agreement[x] >= MOTIF_AGREEMENT && !doubtful[x]) continue;
     if (start < 0 || x - last > margin) {
       close();
       start = x;
@@ -71,6 +77,22 @@ function motifBelts(
   }
   close();
   return belts;
+}
+
+/**
+ * Columns that agree less closely than most, `wide` of them or more in a row: pale motifs on a pale band. Nothing where weave or
+ * noise leaves few columns that agree closely.
+ */
+function closelyDoubtful({ closeAgreement, from, to }: CrossProfile, wide: number): Uint8Array {
+  const out = new Uint8Array(closeAgreement.length);
+  if (median(Array.from(closeAgreement.subarray(from, to))) <= CLOSE_AGREEMENT) return out;
+  let start = from;
+  for (let x = from; x <= to; x++) {
+    if (x < to && closeAgreement[x] < MOTIF_AGREEMENT) continue;
+    if (x - start >= wide) out.fill(1, start, x);
+    start = x + 1;
+  }
+  return out;
 }
 
 /** Rows of the commonest cross section over columns [from, to), or null when no tenth of the rows is alike. */

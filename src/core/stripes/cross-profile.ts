@@ -12,6 +12,8 @@ export interface CrossProfile {
   readonly linear: Float32Array;
   /** Share of the column's seen pixels that lie near the profile colour. */
   readonly agreement: Float32Array;
+  /** The same, much nearer: pale motifs on a pale band are told by it where weave and noise allow. */
+  readonly closeAgreement: Float32Array;
   /** Rows of cloth seen in the column, over the most seen in any: how far to trust it. */
   readonly weight: Float32Array;
   /** Columns with enough cloth in view: [from, to). */
@@ -30,6 +32,7 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
   const lab = new Float32Array(3 * width);
   const linear = new Float32Array(3 * width);
   const agreement = new Float32Array(width);
+  const closeAgreement = new Float32Array(width);
   // A mean must see every row: a sample of them would beat with the bands that cross.
   const most = kind === 'mean' ? height : 150;
   const channels = [0, 1, 2].map(() => new Float64Array(height));
@@ -60,12 +63,13 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
     const [r, g, b] = middle;
     const reach = 0.25 * (r + g + b + 0.004) + 0.01;
     agreement[x] = countNear(channels, n, middle, reach) / n;
+    closeAgreement[x] = countNear(channels, n, middle, 0.4 * reach) / n;
     linear.set(middle, 3 * x);
     lab.set(labFromLinear(middle), 3 * x);
   }
   const runs = runsOf(good);
   const [from, to] = runs[0] ?? [0, 0];
-  return { lab, linear, agreement, weight, from, to, runs };
+  return { lab, linear, agreement, closeAgreement, weight, from, to, runs };
 }
 
 type Channels = readonly Float64Array[];
