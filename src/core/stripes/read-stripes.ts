@@ -8,6 +8,7 @@ import { type PlacedRun, sharpened } from './lay-repeat.js';
 import { withLightAcross } from './light-between-repeats.js';
 import { lightAlong } from './light-field.js';
 import { lightOverCheck } from './light-over-check.js';
+import { withoutSlips } from './out-of-phase.js';
 import { paletteOf } from './palette.js';
 import { type RepeatSearch, searchRepeat, searchRepeatOf } from './repeat-search.js';
 import { shadedBands, withShadedSides } from './shaded-bands.js';
@@ -47,7 +48,8 @@ export function readStripes(
       found.map((segments) => ({ segments, places: segments.map(() => null) })),
     );
   const segments = runs.flatMap((r) => r.segments);
-  const places = runs.flatMap((r) => r.places);
+  const laid = runs.flatMap((r) => r.places);
+  const places = search.finding ? withoutSlips(segments, laid) : laid;
   const shaded = mixing === 'check' ? [] : shadedBands(profile, segments, places);
   const { palette, colours } = paletteOf(
     segments,
