@@ -1,4 +1,5 @@
-import { byteFromLinear, linearFromByte } from '../colour/srgb.js';
+import { byteTable, LINEAR_STEPS } from '../colour/byte-table.js';
+import { linearFromByte } from '../colour/srgb.js';
 import type { BandModel } from '../model/band-model.js';
 import { type Raster, raster } from '../raster/raster.js';
 
@@ -40,6 +41,7 @@ export function printedSwatch(
   const height = Math.max(1, Math.round(along_mm * pxPerMm));
   const data = new Uint8Array(3 * width * height);
   const steps = stepsInView(cloth, cellMm, along_mm, drop_fraction);
+  const bytes = byteTable();
   for (let x = 0; x < width; x++) {
     const u = (x + 0.5) / pxPerMm;
     const column = Math.floor(u / cellMm);
@@ -47,7 +49,7 @@ export function printedSwatch(
     const shift = column * (drop_fraction - drop) * along_mm;
     for (let y = 0; y < height; y++) {
       const v = ((height - y - 0.5) / height) * along_mm + shift;
-      if (!fillMean(cloth, steps, u, v, data, 3 * (y * width + x))) return null;
+      if (!fillMean(cloth, steps, u, v, bytes, data, 3 * (y * width + x))) return null;
     }
   }
   return { picture: raster(width, height, 3, data), pxPerMm };
@@ -89,6 +91,7 @@ function fillMean(
   steps: readonly Step[],
   u: number,
   v: number,
+  bytes: Uint8Array,
   out: Uint8Array,
   at: number,
 ): boolean {
@@ -108,8 +111,8 @@ function fillMean(
     if (++count === MOST_CELLS) break;
   }
   if (count === 0) return false;
-  out[at] = byteFromLinear(r / count);
-  out[at + 1] = byteFromLinear(g / count);
-  out[at + 2] = byteFromLinear(b / count);
+  out[at] = bytes[((r / count) * LINEAR_STEPS + 0.5) | 0];
+  out[at + 1] = bytes[((g / count) * LINEAR_STEPS + 0.5) | 0];
+  out[at + 2] = bytes[((b / count) * LINEAR_STEPS + 0.5) | 0];
   return true;
 }

@@ -21,7 +21,7 @@ const LEAST_SHARE = 0.015;
 const FIRST_LOOK: Sampling = [300, 80];
 const BARE = LEAST_SHARE / 3;
 /** Where there is a print. */
-const CLOSE_LOOK: Sampling = [560, 160];
+const CLOSE_LOOK: Sampling = [440, 130];
 /** Of several colours on one band, one that covers less than this is noise. */
 const LEAST_PART = 0.004;
 /** A pixel this near (CIE76) to a colour is that colour, weave and noise allowed for. */

@@ -1,7 +1,7 @@
 import { labFromLinear } from '../colour/lab.js';
 import { linearFromByte } from '../colour/srgb.js';
 import { median } from '../math/robust.js';
-import { selectKth } from '../math/select.js';
+import { middleOf, selectKth } from '../math/select.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import type { CrossProfile } from './cross-profile.js';
 import { type LightField, logGainAt } from './light-field.js';
@@ -35,8 +35,7 @@ export function groundProfile(cloth: StraightCloth, light: LightField, profile: 
     const rows = cleanRows(cloth, light, from, to, sure);
     if (rows === null) continue;
     for (let x = from; x < to; x++) {
-      const mean: [number, number, number] = [0, 0, 0];
-      for (let c = 0; c < 3; c++) mean[c] = medianOver(cloth, light, x, c, rows);
+      const mean = medianOver(cloth, light, x, rows);
       if (Number.isNaN(mean[0])) continue;
       linear.set(mean, 3 * x);
       lab.set(labFromLinear(mean), 3 * x);
@@ -187,21 +186,22 @@ function sectionDistance(p: Float32Array, q: Float32Array): number {
   return sum / p.length;
 }
 
+/** Median of each channel over the rows named in which there is cloth at column x; NaN where hardly any does. */
 function medianOver(
-  cloth: StraightCloth,
+  { picture: { width, data }, cloth }: StraightCloth,
   light: LightField,
   x: number,
-  c: number,
   rows: readonly number[],
-): number {
-  const { width, data } = cloth.picture;
-  const values: number[] = [];
+): [number, number, number] {
+  const values = [0, 1, 2].map(() => new Float64Array(rows.length));
+  let n = 0;
   for (const y of rows) {
     const i = y * width + x;
-    if (cloth.cloth[i])
-      values.push(linearFromByte[data[3 * i + c]] * Math.exp(-logGainAt(light, x + 0.5, y + 0.5)));
+    if (!cloth[i]) continue;
+    const gain = Math.exp(-logGainAt(light, x + 0.5, y + 0.5));
+    for (let c = 0; c < 3; c++) values[c][n] = linearFromByte[data[3 * i + c]] * gain;
+    n++;
   }
-  if (values.length < 4) return Number.NaN;
-  values.sort((a, b) => a - b);
-  return values[values.length >> 1];
+  if (n < 4) return [Number.NaN, Number.NaN, Number.NaN];
+  return [middleOf(values[0], n), middleOf(values[1], n), middleOf(values[2], n)];
 }
