@@ -1,5 +1,5 @@
 import { labFromRgb8 } from '../../src/core/colour/lab.js';
-import { rgb8FromHex } from '../../src/core/colour/srgb.js';
+import { byteFromLinear, linearFromRgb8, rgb8FromHex } from '../../src/core/colour/srgb.js';
 import { raster } from '../../src/core/raster/raster.js';
 import type { MotifInput } from '../../src/core/stripes/motif-input.js';
 
@@ -33,7 +33,7 @@ export interface PrintedSheet {
   readonly printColours?: readonly number[];
 }
 
-/** Stripes with a print, written straight into the cloth picture: four samples a pixel, no photo between. */
+/** Stripes with a print, written straight into the cloth picture: four samples a pixel, mixed in linear light, no photo between. */
 export function printedSheet({
   print,
   widthMm = 210,
@@ -49,7 +49,7 @@ export function printedSheet({
   const height = Math.round(heightMm * pxPerMm);
   const data = new Uint8Array(4 * width * height);
   const mask = new Uint8Array(width * height);
-  const inks = INKS.map(rgb8FromHex);
+  const inks = INKS.map((hex) => linearFromRgb8(rgb8FromHex(hex)));
   const stretches = stretchesBetween(leftUMm, leftUMm + widthMm);
   const bandColour = (u: number): number =>
     BANDS[stretches.find((s) => u >= s.startMm && u < s.endMm)?.band ?? 0].colour;
@@ -58,11 +58,13 @@ export function printedSheet({
     const under = us.map(bandColour);
     for (let y = 0; y < height; y++) {
       const i = y * width + x;
+      const light = [0, 0, 0];
       for (let s = 0; s < 4; s++) {
         const v = topVMm - (y + (s >> 1 ? 0.75 : 0.25)) / pxPerMm;
         const ink = inks[print(us[s & 1], v) ?? under[s & 1]];
-        for (let c = 0; c < 3; c++) data[4 * i + c] += ink[c] / 4;
+        for (let c = 0; c < 3; c++) light[c] += ink[c] / 4;
       }
+      for (let c = 0; c < 3; c++) data[4 * i + c] = byteFromLinear(light[c]);
       data[4 * i + 3] = 255;
       mask[i] = seen(us[0], topVMm - (y + 0.5) / pxPerMm) ? 1 : 0;
     }
