@@ -2,6 +2,7 @@ import { linearFromByte } from '../colour/srgb.js';
 import type { Raster } from '../raster/raster.js';
 import { isBareRow, type LinearColour, offLine, strangeness } from './bare-edge.js';
 import { fitStep, type StepFit } from './fit-step.js';
+import { type LumaStep, lumaStep, sharesByLuma } from './luma-step.js';
 import { pictureFromStraight, type StripeFrame } from './stripe-frame.js';
 
 /** Edge points window by window: entry e * windows + w. Picture px; NaN where the edge was not seen. */
@@ -30,6 +31,11 @@ export interface TraceRequest {
   readonly hiddenWidth: number;
 }
 
+/** With how luma tells the colours on either side of each edge apart. */
+interface Tracing extends TraceRequest {
+  readonly lumas: readonly (LumaStep | null)[];
+}
+
 const STEP_PX = 0.5;
 const REACH_PX = 26;
 /** Height of a step that is the edge's own, as a part of the step between the two bands. */
@@ -52,11 +58,8 @@ const LINEAR = linearFromByte;
  * that the two bands give it: a motif, the ruler or a shadow's rim stands there. Light scales the height with the
  * brightness of the place; the crossing stripes of a check change the brightness and leave the height: either will do.
  */
-export function traceEdges(
-  picture: Raster<Uint8Array>,
-  frame: StripeFrame,
-  request: TraceRequest,
-): EdgePoints {
+export function traceEdges(picture: Raster<Uint8Array>, frame: StripeFrame, asked: TraceRequest): EdgePoints {
+  const request: Tracing = { ...asked, lumas: asked.sides.map(lumaStep) };
   const { edgesU, windowsV } = request;
   const edges = edgesU.length;
   const windows = windowsV.length;
@@ -187,7 +190,7 @@ function reachOf(edgesU: readonly number[], e: number, most: number): number {
 function edgeProfile(
   picture: Raster<Uint8Array>,
   frame: StripeFrame,
-  request: TraceRequest,
+  request: Tracing,
   e: number,
   v: number,
   reach: number,
@@ -198,7 +201,7 @@ function edgeProfile(
   const u = request.edgesU[e];
   const n = 2 * Math.floor(reach / STEP_PX) + 1;
   const rows = Math.max(4, Math.min(14, Math.round(request.windowPx / 6)));
-  const { hidden, hiddenShrink, hiddenWidth } = request;
+  const { hidden, hiddenShrink, hiddenWidth, lumas } = request;
   const [red, green, blue] = profile.channels;
   for (const channel of profile.channels) channel.fill(0, 0, n);
   let used = 0;
@@ -258,6 +261,8 @@ function edgeProfile(
     profile.steps[i] = (red[i] * axis[0] + green[i] * axis[1] + blue[i] * axis[2]) / size;
   }
   profile.gain = local / n / Math.max(1e-6, (a[0] + a[1] + a[2] + b[0] + b[1] + b[2]) / 2);
+  const byLuma = lumas[e];
+  if (byLuma) sharesByLuma(byLuma, profile.channels, n, profile.gain, profile.steps);
   return n;
 }
 
@@ -331,7 +336,7 @@ function steepest(profile: Float64Array, n: number, blurSamples: number): number
 function typicalEdge(
   picture: Raster<Uint8Array>,
   frame: StripeFrame,
-  request: TraceRequest,
+  request: Tracing,
   profile: Profile,
 ): { blurPx: number; farthestPx: number } {
   const trials = [0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5.6];

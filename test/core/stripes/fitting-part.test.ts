@@ -25,7 +25,16 @@ function profile(beyond: number): CrossProfile {
     lab.set(labFromLinear([linear[3 * x], linear[3 * x + 1], linear[3 * x + 2]]), 3 * x);
   }
   const whole = new Float32Array(columns).fill(1);
-  return { lab, linear, agreement: whole, closeAgreement: whole, weight: whole, from: 0, to: columns, runs: [[0, columns]] };
+  return {
+    lab,
+    linear,
+    agreement: whole,
+    closeAgreement: whole,
+    weight: whole,
+    from: 0,
+    to: columns,
+    runs: [[0, columns]],
+  };
 }
 
 describe('a repeat on the part that the cloth fills', () => {

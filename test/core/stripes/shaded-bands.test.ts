@@ -25,7 +25,16 @@ function profile(run: number): CrossProfile {
     lab.set(labFromLinear([linear[3 * x], linear[3 * x + 1], linear[3 * x + 2]]), 3 * x);
   }
   const whole = new Float32Array(columns).fill(1);
-  return { lab, linear, agreement: whole, closeAgreement: whole, weight: whole, from: 0, to: columns, runs: [[0, columns]] };
+  return {
+    lab,
+    linear,
+    agreement: whole,
+    closeAgreement: whole,
+    weight: whole,
+    from: 0,
+    to: columns,
+    runs: [[0, columns]],
+  };
 }
 
 const THREE = [0, 1, 2, 0, 1, 2, 0, 1, 2, 0, 1, 2].map((band, i) => ({ band, repeat: Math.floor(i / 3) }));

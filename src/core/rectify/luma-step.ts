@@ -1,0 +1,74 @@
+import { encodedFromLinear } from '../colour/srgb.js';
+import type { LinearColour } from './bare-edge.js';
+
+/**
+ * How far a place is from one band's colour to the other's, 0 to 1 in linear light, told from its luma alone. JPEG keeps luma at full
+ * size and colour at half (4:2:0, as phones write): in linear light the blurred colour draws an edge towards the brighter band,
+ * by a fifth of a pixel where both are strong. Luma shows where the edge truly is.
+ */
+export interface LumaStep {
+  /** Luma (0..1) at even steps from the first colour to the second, rising or falling throughout. */
+  readonly lumas: Float64Array;
+}
+
+const STEPS = 32;
+/** Luma of the two bands must differ by so much, of 255, and never run back on the way. */
+const LEAST_CONTRAST = 16 / 255;
+
+const ENCODED_STEPS = 4096;
+let encoded: Float64Array | undefined;
+
+/** Luma as JPEG counts it (ITU-R BT.601-7: 0.299, 0.587, 0.114 of encoded values), 0..1. */
+function lumaOfLinear(red: number, green: number, blue: number): number {
+  encoded ??= Float64Array.from({ length: ENCODED_STEPS + 2 }, (_, k) =>
+    encodedFromLinear(k / ENCODED_STEPS),
+  );
+  return (
+    0.299 * encodedAt(encoded, red) + 0.587 * encodedAt(encoded, green) + 0.114 * encodedAt(encoded, blue)
+  );
+}
+
+function encodedAt(table: Float64Array, linear: number): number {
+  const at = ENCODED_STEPS * (linear < 0 ? 0 : linear > 1 ? 1 : linear);
+  const k = at | 0;
+  return table[k] + (at - k) * (table[k + 1] - table[k]);
+}
+
+/** Null where luma does not tell the two colours apart. */
+export function lumaStep([first, second]: readonly [LinearColour, LinearColour]): LumaStep | null {
+  const lumas = Float64Array.from({ length: STEPS + 1 }, (_, k) => {
+    const [r, g, b] = [0, 1, 2].map((c) => first[c] + (k / STEPS) * (second[c] - first[c]));
+    return lumaOfLinear(r, g, b);
+  });
+  const way = Math.sign(lumas[STEPS] - lumas[0]);
+  if (Math.abs(lumas[STEPS] - lumas[0]) < LEAST_CONTRAST) return null;
+  for (let k = 0; k < STEPS; k++) if (way * (lumas[k + 1] - lumas[k]) <= 0) return null;
+  return { lumas };
+}
+
+/**
+ * Fills `out` with the share of the second colour at each of n places of given linear colour. `gain`: brightness of the place over
+ * that of the two bands, linear; encoded values are near a power of 1/2.2.
+ */
+export function sharesByLuma(
+  { lumas }: LumaStep,
+  [red, green, blue]: readonly [Float64Array, Float64Array, Float64Array],
+  n: number,
+  gain: number,
+  out: Float64Array,
+): void {
+  const scale = gain > 0 ? gain ** (-1 / 2.2) : 1;
+  const rises = lumas[STEPS] > lumas[0];
+  for (let i = 0; i < n; i++) {
+    const luma = scale * lumaOfLinear(red[i], green[i], blue[i]);
+    let low = 0;
+    let high = STEPS;
+    while (high - low > 1) {
+      const middle = (low + high) >> 1;
+      if (luma > lumas[middle] === rises) low = middle;
+      else high = middle;
+    }
+    // Beyond either colour the first or last stretch is carried on.
+    out[i] = (low + (luma - lumas[low]) / (lumas[high] - lumas[low])) / STEPS;
+  }
+}
