@@ -3,6 +3,7 @@ import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { type BandPixel, bandPixels, evenedColour, type Sampling, stepsOf } from './band-pixels.js';
 import { withoutForeignObjects } from './foreign-objects.js';
 import { motifColoursOf } from './motif-colours.js';
+import { ownColour } from './own-colour.js';
 import type { PaletteColour, RoughReading } from './stripe-reading.js';
 
 export interface BandMix {
@@ -89,11 +90,6 @@ function countsOf(pixels: readonly BandPixel[], keys: number): { seen: Float64Ar
     if (p.odd) odd[p.key]++;
   }
   return { seen, odd };
-}
-
-function ownColour(reading: RoughReading, keyOf: (segment: number) => number | null, key: number): number {
-  const s = reading.segments.findIndex((_, i) => keyOf(i) === key);
-  return s < 0 ? 0 : reading.colours[s];
 }
 
 /** Adds one pixel to the shares: to one colour, or to two in proportion. */

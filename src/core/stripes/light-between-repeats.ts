@@ -5,6 +5,11 @@ import type { BandPlace } from './stripe-reading.js';
 
 /** Scatter of a band's log brightness against the bend of the light from node to node, squared: 0.02 to 0.1. */
 const STIFFNESS = 0.04;
+/**
+ * Light that comes again with the repeat is taken for colour, whatever it is, so noise alone would draw it. A wave of so many nodes is
+ * held back by the stiffness as it is, and one as long as the repeat as much: a bend's square falls with the fourth power.
+ */
+const FINEST_NODES = 2;
 
 /** Natural logarithm of the light's gain at evenly spaced places across, cell middles first, mean 0. */
 export type LightAcross = Float64Array;
@@ -33,7 +38,9 @@ export function lightBetweenRepeats(
     weights[at.left + 1] = at.share;
     return [{ band: place.band, y: Math.log(level), weights }];
   });
-  return smoothGains(rows, nodes, bands);
+  const columns = segments.reduce((sum, s, i) => sum + (places[i] === null ? 0 : s.to - s.from), 0);
+  const nodesARepeat = rows.length > 0 ? (nodes * bands * columns) / (width * rows.length) : 0;
+  return smoothGains(rows, nodes, bands, STIFFNESS * Math.max(1, (nodesARepeat / FINEST_NODES) ** 4));
 }
 
 /** Where a column lies between two nodes. */
@@ -58,6 +65,7 @@ function smoothGains(
   rows: readonly { readonly band: number; readonly y: number; readonly weights: Float64Array }[],
   nodes: number,
   bands: number,
+  stiffness: number,
 ): Float64Array {
   // Band means taken off both sides: only differences between instances of a band speak of light.
   const count = new Float64Array(bands);
@@ -83,7 +91,7 @@ function smoothGains(
   for (let k = 0; k + 2 < nodes; k++) {
     for (let p = 0; p < 3; p++) {
       for (let q = 0; q < 3; q++) {
-        normal.set(k + p, k + q, normal.get(k + p, k + q) + STIFFNESS * bend[p] * bend[q]);
+        normal.set(k + p, k + q, normal.get(k + p, k + q) + stiffness * bend[p] * bend[q]);
       }
     }
   }

@@ -7,6 +7,7 @@ import { type BandMix, bandMix } from './band-mix.js';
 import { type Spread, spreadOf, spreadWithoutStrays } from './band-statistics.js';
 import { colourFacts } from './colour-facts.js';
 import { type EdgeLattice, fitLattice, isOrdered } from './edge-lattice.js';
+import { ownColour } from './own-colour.js';
 import { edgePlaces, placeSegments } from './place-edges.js';
 import type { BandPlace, RoughReading } from './stripe-reading.js';
 import type { StripeSummary } from './stripe-summary.js';
@@ -199,7 +200,8 @@ function withRepeat(
   const idOf = (b: number): string => `b${((b - lead + n) % n) + 1}`;
   const leadRepeat = Math.round(-lattice.offsetsMm[lead] / periodMm);
   const originUMm = lattice.offsetsMm[lead] + leadRepeat * periodMm;
-  const mix = bandMix(cloth, reading, (s) => places[s]?.band ?? null, n);
+  const bandOf = (segment: number): number | null => places[segment]?.band ?? null;
+  const mix = bandMix(cloth, reading, bandOf, n);
   const ownWeights = order.map((b) => ({ widthMm: meanWidth(b), mix: mix.mixes[b] }));
   const colours = colourFacts(coloursOf(reading, mix), ownWeights);
   const idOfColour = colours.idOf;
@@ -214,7 +216,7 @@ function withRepeat(
     const spread = spreads[b];
     const band = {
       id: idOf(b),
-      colour: idOfColour(ownColour(reading, places, b)),
+      colour: idOfColour(ownColour(reading, bandOf, b)),
       start_mm: start,
       width_mm,
       width_sd_mm: spread?.sd ?? null,
@@ -241,7 +243,7 @@ function withRepeat(
     });
   const balance = balanceOf(
     order.map((b) => ({
-      colour: idOfColour(ownColour(reading, places, b)),
+      colour: idOfColour(ownColour(reading, bandOf, b)),
       widthMm: meanWidth(b),
       sdMm: (spreads[b]?.sd ?? 0) / Math.sqrt(Math.max(1, spreads[b]?.count ?? 1)),
     })),
@@ -363,9 +365,4 @@ function instanceFacts(p: Placed, band: string, repeat: number, originUMm: numbe
 function extentMm(placed: readonly Placed[]): number {
   const ends = placed.flatMap((p) => [p.startMm, p.endMm]).filter((u) => !Number.isNaN(u));
   return ends.length > 1 ? Math.max(...ends) - Math.min(...ends) : 0;
-}
-
-function ownColour(reading: RoughReading, places: readonly (BandPlace | null)[], band: number): number {
-  const s = places.findIndex((p) => p?.band === band);
-  return s < 0 ? 0 : reading.colours[s];
 }
