@@ -23,26 +23,29 @@ interface Lean {
 
 /** Stripes that lean no more than this over the height, columns, are straight enough. */
 const STRAIGHT = 0.4;
+/** A change leaves less than this part of what it sets right. */
+const LEFT = 0.2;
 const ROUNDS = 4;
 
 /**
- * The frame put right until stripes lean no more in the picture made along it, and that picture. A direction taken from pixels'
- * slopes is off by up to some tenths of a degree, which over a whole photo smears a fine stripe over its neighbours.
+ * The frame put right until stripes lean no more in the picture made along it. A direction taken from pixels' slopes is off by
+ * up to some tenths of a degree, which over a whole photo smears a fine stripe over its neighbours.
  */
 export function followStripes(
   found: StripeFrame,
   straightened: (frame: StripeFrame) => Straightened,
-): { frame: StripeFrame; straight: Straightened } {
-  let best = { frame: found, straight: straightened(found) };
-  let change = frameFollowing(best.straight, found);
+): StripeFrame {
+  let frame = found;
+  let change = frameFollowing(straightened(frame), frame);
   for (let round = 0; round < ROUNDS && change !== null && change.columns > STRAIGHT; round++) {
-    const next = { frame: change.frame, straight: straightened(change.frame) };
-    const left = frameFollowing(next.straight, next.frame);
+    if (LEFT * change.columns <= STRAIGHT) return change.frame;
+    const next = change.frame;
+    const left = frameFollowing(straightened(next), next);
     if (left === null || left.columns > change.columns) break;
-    best = next;
+    frame = next;
     change = left;
   }
-  return best;
+  return frame;
 }
 
 /**

@@ -14,7 +14,7 @@ export interface Straightened {
 
 /**
  * Resamples the picture along its stripes. `source` may be a shrunk copy of the picture (`sourceShrink` picture px per
- * source px); `hidden` marks source pixels that are not cloth (1 = hidden).
+ * source px); `hidden` marks source pixels that are not cloth (1 = hidden). A row is the mean of `mostTaps` lines at most.
  */
 export function straighten(
   source: Raster<Uint8Array>,
@@ -24,6 +24,7 @@ export function straighten(
   pxPerMm: number,
   pxPerColumn: number,
   pxPerRow: number,
+  mostTaps = 4,
 ): Straightened {
   const { width, height } = source;
   const corners = [
@@ -41,7 +42,7 @@ export function straighten(
   const picture = new Uint8Array(columns * rows * 3);
   const cloth = new Uint8Array(columns * rows);
   // A tap reaches one source px either way: two px apart they take in all.
-  const taps = Math.max(1, Math.min(4, Math.round(pxPerRow / (2 * sourceShrink))));
+  const taps = Math.max(1, Math.min(mostTaps, Math.round(pxPerRow / (2 * sourceShrink))));
   const line = {
     sums: new Int32Array(columns * 3),
     inside: new Uint8Array(columns),

@@ -111,6 +111,9 @@ export interface StripeView extends StripeDirection {
 const PX_PER_COLUMN = 2;
 const PX_PER_ROW = 8;
 const PX_PER_COARSE_ROW = 64;
+/** Lines of the picture that are taken together in a row at most. */
+const LINES = 4;
+const COARSE_LINES = 1;
 /** Bands of fewer columns than this are mostly blur at their two edges: they are looked at in full resolution. */
 const NARROW_COLUMNS = 7;
 const PX_PER_FINE_COLUMN = 1;
@@ -228,12 +231,12 @@ function straightenAlong(
   found: StripeFrame,
   pxPerMm: number,
 ): { frame: StripeFrame; straight: Straightened } {
-  const straightened = (frame: StripeFrame, rowPx: number) =>
-    straighten(levels.half, 2, levels.hiddenHalf, frame, pxPerMm, PX_PER_COLUMN, rowPx);
-  // A few rows tell how the stripes still lean and how narrow the bands are.
-  const { frame, straight: coarse } = followStripes(found, (frame) => straightened(frame, PX_PER_COARSE_ROW));
-  if (narrowestColumns(coarse.cloth) >= NARROW_COLUMNS)
-    return { frame, straight: straightened(frame, PX_PER_ROW) };
+  const straightened = (frame: StripeFrame, rowPx: number, lines: number) =>
+    straighten(levels.half, 2, levels.hiddenHalf, frame, pxPerMm, PX_PER_COLUMN, rowPx, lines);
+  // A few lines tell how the stripes still lean, a few rows how narrow the bands are.
+  const frame = followStripes(found, (frame) => straightened(frame, PX_PER_COARSE_ROW, COARSE_LINES));
+  if (narrowestColumns(straightened(frame, PX_PER_COARSE_ROW, LINES).cloth) >= NARROW_COLUMNS)
+    return { frame, straight: straightened(frame, PX_PER_ROW, LINES) };
   const { full } = levels;
   return {
     frame,
