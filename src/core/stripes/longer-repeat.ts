@@ -1,6 +1,7 @@
 import { Matrix, solve } from 'ml-matrix';
 import { ciede2000 } from '../colour/ciede2000.js';
 import { fTailProbability } from '../math/f-test.js';
+import { median } from '../math/robust.js';
 import type { LaidRepeat } from './lay-repeat.js';
 import { acrossGainAt } from './light-between-repeats.js';
 
@@ -39,13 +40,14 @@ export function timesLonger(laid: LaidRepeat): number {
   const counts = rows.map((r) => r.count);
   const n = laid.template.length;
   const repeats = (Math.max(...counts) - Math.min(...counts) + 1) / n;
+  const smooth = smoothDrift(repeats);
   let times = 1;
   // Multiples that a drift stepping at every repeat explains as well: what is a multiple of theirs must do better than they.
   const doubted: number[] = [];
   for (let k = 2; k <= Math.min(MOST_TIMES, repeats / 2); k++) {
-    if (k % times !== 0 || !isBetterSmoothly(rows, n * times, n * k, repeats)) continue;
-    if (doubted.some((d) => k % d === 0 && !isBetterSmoothly(rows, n * d, n * k, repeats))) continue;
-    if (isBetterInSteps(rows, n * times, n * k)) times = k;
+    if (k % times !== 0 || !isBetterSmoothly(rows, n * times, n * k, smooth)) continue;
+    if (doubted.some((d) => k % d === 0 && !isBetterSmoothly(rows, n * d, n * k, smooth))) continue;
+    if (isBetterInSteps(rows, n * times, n * k, smooth)) times = k;
     else doubted.push(k);
   }
   return times;
@@ -73,7 +75,7 @@ export function timesShorter(laid: LaidRepeat): number {
         ciede2000(lab, other.lab) < ALIKE_COLOUR && Math.abs(Math.log(columns / other.columns)) < ALIKE_WIDTH
       );
     });
-    if (alike && !isBetter(rows, n, template.length, repeats * times)) return times;
+    if (alike && !isBetter(rows, n, template.length, smoothDrift(repeats * times))) return times;
   }
   return 1;
 }
@@ -115,28 +117,25 @@ interface Drift {
   readonly placeOf: (row: BandReading) => number;
 }
 
-/**
- * Do classes over `long` bands explain more than those over `short`, beside what light and perspective change smoothly? A class seen
- * once explains nothing and is left out.
- */
-function isBetterSmoothly(
+/** What light and perspective change: smooth over the picture. */
+function smoothDrift(repeats: number): Drift {
+  const nodes = Math.max(3, Math.min(12, 1 + Math.floor(repeats / 2)));
+  return { nodes, placeOf: ({ x }) => Math.min(nodes - 1.001, x * (nodes - 1)) };
+}
+
+/** Do classes over `long` bands explain more than those over `short`, beside a smooth drift? */
+const isBetterSmoothly = (
   rows: readonly BandReading[],
   short: number,
   long: number,
-  repeats: number,
-): boolean {
-  const nodes = Math.max(3, Math.min(12, 1 + Math.floor(repeats / 2)));
-  return isBetterOver(rows, short, long, {
-    nodes,
-    placeOf: ({ x }) => Math.min(nodes - 1.001, x * (nodes - 1)),
-  });
-}
+  smooth: Drift,
+): boolean => isBetterOver(rows, short, long, smooth, smooth);
 
 /**
  * The same beside a drift that steps at every repeat: folds and shadows some repeats apart come back like a longer repeat, but they
  * move all bands of a place together. True, too, where bands are too few to tell.
  */
-function isBetterInSteps(rows: readonly BandReading[], short: number, long: number): boolean {
+function isBetterInSteps(rows: readonly BandReading[], short: number, long: number, smooth: Drift): boolean {
   const repeatOf = ({ count }: BandReading): number => Math.floor(count / short);
   const first = Math.min(...rows.map(repeatOf));
   const repeats = Math.max(...rows.map(repeatOf)) - first + 1;
@@ -145,18 +144,30 @@ function isBetterInSteps(rows: readonly BandReading[], short: number, long: numb
     nodes: Math.ceil(repeats / each) + 1,
     placeOf: (row) => Math.floor((repeatOf(row) - first) / each),
   };
-  return rows.length - long - steps.nodes < ENOUGH_FREEDOM || isBetterOver(rows, short, long, steps);
+  return rows.length - long - steps.nodes < ENOUGH_FREEDOM || isBetterOver(rows, short, long, steps, smooth);
 }
 
-const isBetter = (rows: readonly BandReading[], short: number, long: number, repeats: number): boolean =>
-  isBetterSmoothly(rows, short, long, repeats) && isBetterInSteps(rows, short, long);
+const isBetter = (rows: readonly BandReading[], short: number, long: number, smooth: Drift): boolean =>
+  isBetterSmoothly(rows, short, long, smooth) && isBetterInSteps(rows, short, long, smooth);
 
-function isBetterOver(rows: readonly BandReading[], short: number, long: number, drift: Drift): boolean {
+/** Whether chance would not make the longer repeat look so much better. A class seen once explains nothing and is left out. */
+function isBetterOver(
+  rows: readonly BandReading[],
+  short: number,
+  long: number,
+  drift: Drift,
+  smooth: Drift,
+): boolean {
   return LEAST_EFFECT.some((leastEffect, v) => {
     const known = rows.filter((r) => !Number.isNaN(r.values[v]));
     const seen = new Map<number, number>();
     for (const r of known) seen.set(mod(r.count, long), (seen.get(mod(r.count, long)) ?? 0) + 1);
-    const used = known.filter((r) => (seen.get(mod(r.count, long)) ?? 0) > 1);
+    const used = withoutStrays(
+      known.filter((r) => (seen.get(mod(r.count, long)) ?? 0) > 1),
+      v,
+      long,
+      smooth,
+    );
     const p = residual(used, v, short, drift);
     const q = residual(used, v, long, drift);
     const d1 = q.classes - p.classes;
@@ -178,7 +189,7 @@ function residual(
   v: number,
   bands: number,
   { nodes, placeOf }: Drift,
-): { rss: number; classes: number } {
+): { rss: number; classes: number; missOf: (row: BandReading) => number } {
   const sums = new Map<number, ClassSums>();
   const normal = new Float64Array(nodes * nodes);
   const right = new Float64Array(nodes);
@@ -211,7 +222,39 @@ function residual(
   for (let k = 0; k < nodes; k++) normal[k * nodes + k] += 1e-6;
   const column = Matrix.columnVector(right);
   const drift = solve(Matrix.from1DArray(nodes, nodes, normal), column);
-  return { rss: Math.max(0, yy - column.dot(drift)), classes: sums.size };
+  const driftAt = (place: number): number => {
+    const left = Math.floor(place);
+    return drift.get(left, 0) + (place - left) * (drift.get(left + 1, 0) - drift.get(left, 0));
+  };
+  const missOf = (row: BandReading): number => {
+    const own = sums.get(mod(row.count, bands)) as ClassSums;
+    const mean = own.y - own.hats.reduce((sum, hat, k) => sum + hat * drift.get(k, 0), 0);
+    return row.values[v] - driftAt(placeOf(row)) - mean / own.n;
+  };
+  return { rss: Math.max(0, yy - column.dot(drift)), classes: sums.size, missOf };
+}
+
+/** A band this many robust standard deviations off is cut short by something, and no witness; no more than this part of all are. */
+const STRAY = 6;
+const MOST_STRAYS = 0.1;
+
+/** The bands without those that even the longer repeat does not explain, for which either must answer. */
+function withoutStrays(
+  rows: readonly BandReading[],
+  v: number,
+  long: number,
+  drift: Drift,
+): readonly BandReading[] {
+  let kept = rows;
+  // The worst first, since it draws the rest with it.
+  for (let left = Math.floor(MOST_STRAYS * rows.length); left > 0; left--) {
+    const { missOf } = residual(kept, v, long, drift);
+    const misses = kept.map((row) => Math.abs(missOf(row)));
+    const worst = misses.indexOf(Math.max(...misses));
+    if (misses[worst] <= STRAY * Math.max(LIGHT_SD, 1.4826 * median(misses))) break;
+    kept = kept.filter((_, i) => i !== worst);
+  }
+  return kept;
 }
 
 interface ClassSums {

@@ -49,6 +49,13 @@ describe('how many short repeats make the true one', () => {
     expect(timesLonger(laid(width, 34, [13, 16]))).toBe(2);
   });
 
+  it.each(seeds)('is told though a few bands are cut short by something (seed %d)', (seed) => {
+    const random = seededRandom(seed);
+    const width = (count: number) =>
+      [46, 24, 36, 24][count % 4] * (count % 17 === 16 ? 0.5 : 1) * Math.exp(0.01 * random.gaussian());
+    expect(timesLonger(laid(width, 40))).toBe(2);
+  });
+
   it.each(seeds)('is one where bands are uneven by chance (seed %d)', (seed) => {
     const random = seededRandom(seed);
     expect(timesLonger(laid((count) => [40, 24][count % 2] * Math.exp(0.03 * random.gaussian()), 36))).toBe(
