@@ -9,7 +9,7 @@ import {
   type StripeDirection,
 } from './fit-stripe-frame.js';
 import { followStripes } from './follow-stripes.js';
-import { gradientField } from './gradient-field.js';
+import { type GradientField, gradientField } from './gradient-field.js';
 import { narrowestColumns } from './narrow-bands.js';
 import { type Straightened, straighten } from './straighten.js';
 import { type StripeFrame, turnedRound } from './stripe-frame.js';
@@ -159,13 +159,14 @@ const isWoven = ({ straight }: StripeView): boolean => (unbrokenShare(straight.c
  * halving averages noise away and leaves the edge of a wide band as high as it was.
  */
 function clearestDirection(levels: PictureLevels, givenAngle: number | null): StripeDirection | null {
+  const directionIn = (field: GradientField): StripeDirection | null =>
+    givenAngle === null ? fitStripeFrame(field) : fitGivenStripes(field, givenAngle);
   let picture = levels.small;
   let hidden = levels.hiddenSmall;
   let shrink = levels.smallShrink;
   let clearest: StripeDirection | null = null;
   for (;;) {
-    const field = gradientField(picture, hidden);
-    const found = givenAngle === null ? fitStripeFrame(field) : fitGivenStripes(field, givenAngle);
+    const found = directionIn(gradientField(picture, hidden));
     if (found && found.contrast > (clearest?.contrast ?? 0)) {
       clearest = { ...found, frame: enlarged(found.frame, shrink) };
     }
@@ -174,7 +175,11 @@ function clearestDirection(levels: PictureLevels, givenAngle: number | null): St
     picture = halve(picture);
     shrink *= 2;
   }
-  return clearest;
+  // A small picture, or a small region of one, shows too few places in less than its own size.
+  const { full } = levels;
+  return clearest === null && Math.max(full.width, full.height) <= SMALL_SIDE
+    ? directionIn(gradientField(full, hiddenInFull(levels)))
+    : clearest;
 }
 
 /** A px of the half-size copy is marked where any of its four is. */
