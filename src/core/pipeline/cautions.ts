@@ -21,6 +21,9 @@ export interface Evidence {
 /** Relative standard deviation of the repeat, for want of a focal length, from which on one is told. */
 const FOCAL_MATTERS = 0.001;
 
+/** Less of the cloth than this left out changes no share that is told. */
+const LEFT_OUT_PERCENT = 1;
+
 /** What a person should know before trusting the numbers: one warning each, plain words, a stable code. */
 export function cautionsFor({ photo, reference, plane, summary, edges, hints }: Evidence): Warning[] {
   const warnings: Warning[] = [];
@@ -48,6 +51,12 @@ export function cautionsFor({ photo, reference, plane, summary, edges, hints }: 
     warn(
       'shaded',
       `${summary.shadedBands.length === 1 ? `Band ${one} is` : `Bands ${summary.shadedBands.join(', ')} are`} shaded from one side to the other: told as one band in its mean colour. At a seam its two ends may meet.`,
+    );
+  }
+  if (summary.leftOutPercent >= LEFT_OUT_PERCENT) {
+    warn(
+      'left-out',
+      `Something lies on the cloth over about ${Math.round(summary.leftOutPercent)} % of it: taken for a hand or a tool, and left out of the colours and their shares. If it is printed there, take in more of the print.`,
     );
   }
   const tilt = tiltDegOf(plane.camera);

@@ -20,6 +20,8 @@ import { wholeRuler } from '../reference/whole-ruler.js';
 const DARKEST = 36;
 /** Edge blur (sigma) over the picture's half-diagonal beyond which ticks of a ruler in view run together. */
 const BLURRED = 1.1e-3;
+/** A small picture's edges are as sharp as this many px (sigma) allow: marks are read under such a blur. */
+const SHARP_PX = 2.4;
 
 /**
  * The scale as it was asked for. A picture too dark or too blurred to show a ruler's marks is refused as such, not as one
@@ -44,9 +46,14 @@ export function findReference(
   const found = byKind(photo, part, halfLuma, request);
   if (found.ok) return succeed(withWholeOutline(found.value, half));
   fillLumaWhole(part);
-  const edgeBlurPx = edgeBlurOf(part.luma, brightest);
+  // Edges wider than are looked for show in the half-size copy.
+  const halfBlurPx = (): number | null => {
+    const blur = edgeBlurOf(halfLuma, brightest);
+    return blur === null ? null : 2 * blur;
+  };
+  const edgeBlurPx = edgeBlurOf(part.luma, brightest) ?? halfBlurPx();
   const halfDiagonal = Math.hypot(picture.width, picture.height) / 2;
-  if (edgeBlurPx !== null && edgeBlurPx > BLURRED * halfDiagonal) {
+  if (edgeBlurPx !== null && edgeBlurPx > Math.max(SHARP_PX, BLURRED * halfDiagonal)) {
     return refuse(
       'too-blurred',
       `Photo too blurred (edges are ${(edgeBlurPx * 2.5).toFixed(0)} px wide)`,

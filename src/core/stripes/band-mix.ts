@@ -14,6 +14,8 @@ export interface BandMix {
    * length: a band colour; beyond: a motif colour.
    */
   readonly mixes: readonly (readonly { readonly colour: number; readonly share: number }[])[];
+  /** How many of a hundred places were left out, for something lies on the cloth there. */
+  readonly leftOutPercent: number;
 }
 
 /** A motif covers at least this share of some band; less is dust, wrinkles and noise. */
@@ -43,14 +45,14 @@ export function bandMix(
   const owns = Array.from({ length: keys }, (_, key) => ownColour(reading, keyOf, key));
   // Where stripes cross, every band shows all the crossing colours and a motif cannot be told from them.
   if (reading.mixing === 'check') {
-    return { motifColours: [], mixes: owns.map((colour) => [{ colour, share: 1 }]) };
+    return { motifColours: [], mixes: owns.map((colour) => [{ colour, share: 1 }]), leftOutPercent: 0 };
   }
   const first = countsOf(bandPixels(cloth, reading, keyOf, FIRST_LOOK), keys);
   if (first.seen.every((n, k) => first.odd[k] <= BARE * n)) {
-    return { motifColours: [], mixes: owns.map((colour) => [{ colour, share: 1 }]) };
+    return { motifColours: [], mixes: owns.map((colour) => [{ colour, share: 1 }]), leftOutPercent: 0 };
   }
   const [stepX, stepY] = stepsOf(cloth, CLOSE_LOOK);
-  const pixels = withoutForeignObjects(
+  const { pixels, leftOutPercent } = withoutForeignObjects(
     bandPixels(cloth, reading, keyOf, CLOSE_LOOK),
     reading.segments,
     stepX,
@@ -78,7 +80,7 @@ export function bandMix(
     const share = 1 - others.reduce((sum, m) => sum + m.share, 0);
     return [{ colour: own, share }, ...others];
   });
-  return { motifColours, mixes };
+  return { motifColours, mixes, leftOutPercent };
 }
 
 /** Pixels of each band, and those of them that are odd. */

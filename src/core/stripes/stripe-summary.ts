@@ -49,9 +49,11 @@ export interface StripeSummary {
     readonly directional: boolean | null;
     readonly direction_score: number | null;
   };
-  /** u of the frame given that becomes 0 in the positions above: the start of the first band nearest it. */
+  /** How many of a hundred places were left out of colours and shares, for something lies on the cloth there. */
+  readonly leftOutPercent: number;
   /** Ids of shaded bands: each is told as one, in its mean colour. */
   readonly shadedBands: readonly string[];
+  /** u of the frame given that becomes 0 in the positions above: the start of the first band nearest it. */
   readonly originUMm: number;
   /** Scatter of edges about an even repeat, mm; null without a repeat. */
   readonly scatterMm: number | null;
