@@ -69,9 +69,9 @@ const STRAIGHT = 30;
 const TURN_SD = 2;
 /**
  * All ticks of a rule lean by one angle where they are not quite square to it, or light from one side darkens one of their flanks: standard
- * deviation, radians (0.1 degrees, supposed).
+ * deviation, radians (0.05 degrees, supposed).
  */
-const SQUARE_SD = 0.1 * (Math.PI / 180);
+const SQUARE_SD = 0.05 * (Math.PI / 180);
 /** A side mark this many standard deviations off is a stray, and draws the lean no further. */
 const MOST_MISSED = 4;
 const straightOrTape = (r: number): number => r / Math.sqrt(1 + (r / STRAIGHT) ** 2);
