@@ -44,6 +44,8 @@ const MOST_SPREAD = 0.75;
 /** Least confidence of a repeat read from one stretch, and repeats in view beyond which more add nothing to it. */
 const SURE = 0.6;
 const CLEARLY_SEEN = 3;
+/** So sure of one stretch there is no need to look at others. */
+const ENOUGH = 0.9;
 
 /**
  * Direction, bands and edges of the stripes. Where they cannot be read in all of the picture, what lies on the cloth is in the way: other
@@ -78,6 +80,7 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
       view,
       traced: { ...traced, edges: traceReading(levels, view, traced.reading) },
     });
+    if (score > ENOUGH) break;
   }
   return best;
 }

@@ -1,0 +1,83 @@
+import { describe, expect, it } from 'vitest';
+import { NO_HINTS, type Stage } from '../../../src/core/base/request.js';
+import { findStripes } from '../../../src/core/pipeline/find-stripes.js';
+import { halve } from '../../../src/core/raster/halve.js';
+import { raster } from '../../../src/core/raster/raster.js';
+import { pictureLevels } from '../../../src/core/rectify/stripe-view.js';
+import { seededRandom } from '../../support/photo-painter/seeded-random.js';
+
+const WIDTH = 1600;
+const HEIGHT = 1200;
+const PX_PER_MM = 5;
+const COLOURS = [
+  [42, 58, 99],
+  [235, 226, 203],
+  [189, 135, 56],
+] as const;
+/** Of upright bands, 3 a repeat. */
+const WIDTHS = [16, 9, 7];
+const REPEAT = 32;
+
+function stripeColour(xMm: number): readonly [number, number, number] {
+  const at = xMm - REPEAT * Math.floor(xMm / REPEAT);
+  return COLOURS[at < WIDTHS[0] ? 0 : at < WIDTHS[0] + WIDTHS[1] ? 1 : 2];
+}
+
+/** Found in a picture of upright stripes on which something else is painted, and how many times they were looked for. */
+function foundIn(cover: (x: number, y: number) => readonly [number, number, number] | null) {
+  const random = seededRandom(5);
+  const data = new Uint8Array(3 * WIDTH * HEIGHT);
+  for (let y = 0; y < HEIGHT; y++) {
+    for (let x = 0; x < WIDTH; x++) {
+      const rgb = cover(x, y) ?? stripeColour(x / PX_PER_MM);
+      const grain = 3 * random.gaussian();
+      for (let c = 0; c < 3; c++) data[3 * (y * WIDTH + x) + c] = Math.max(0, Math.min(255, rgb[c] + grain));
+    }
+  }
+  const picture = raster(WIDTH, HEIGHT, 3, data);
+  const stages: Stage[] = [];
+  const outcome = findStripes({
+    levels: pictureLevels(picture, halve(picture), null, 0),
+    pxPerMm: PX_PER_MM,
+    marginPx: 5,
+    hints: NO_HINTS,
+    others: () => [],
+    begin: (stage) => stages.push(stage),
+  });
+  const found = outcome.ok ? outcome.value : null;
+  const { reading } = found?.traced ?? { reading: null };
+  return {
+    looks: stages.filter((stage) => stage === 'stripes').length,
+    bands: reading?.bandsPerRepeat ?? null,
+    repeatMm:
+      reading?.repeatColumns && found
+        ? (reading.repeatColumns * found.view.straight.pxPerColumn) / PX_PER_MM
+        : null,
+    secondAngle: found?.view.secondAngle ?? null,
+  };
+}
+
+describe('finding stripes', () => {
+  it('looks once where they are plain to see', () => {
+    const found = foundIn(() => null);
+    expect(found).toMatchObject({ looks: 1, bands: 3 });
+    expect(found.repeatMm).toBeCloseTo(REPEAT, 0);
+  });
+
+  it('reads one stretch along them where other cloth covers the rest', () => {
+    // Bands of other widths, upright too, over the lower three fifths.
+    const other = (x: number, y: number) =>
+      y < 0.4 * HEIGHT ? null : COLOURS[Math.floor(x / (40 + x / 20)) % 3];
+    const found = foundIn(other);
+    expect(found.bands).toBe(3);
+    expect(found.looks).toBeGreaterThan(1);
+    expect(found.repeatMm).toBeCloseTo(REPEAT, 0);
+  });
+
+  it('takes an arm across the stripes for no check', () => {
+    const skin = [214, 160, 130] as const;
+    const arm = (x: number, y: number) =>
+      x < 700 && Math.abs(y - 700 - 0.05 * x) < 130 + 3 * Math.sin(x / 9) ? skin : null;
+    expect(foundIn(arm)).toMatchObject({ bands: 3, secondAngle: null });
+  });
+});
