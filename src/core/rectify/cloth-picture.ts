@@ -1,4 +1,3 @@
-import type { Point } from '../math/matrix3.js';
 import { addLine, type LineSums } from '../raster/add-line.js';
 import { type Raster, raster } from '../raster/raster.js';
 import { type CameraPlane, clothMap } from './camera-plane.js';
@@ -13,8 +12,8 @@ export interface ClothSheet {
   readonly seen: Uint8Array;
 }
 
-/** Columns between places where the map itself is asked, straight lines between: the sag is some hundredths of a px at most. */
-const NODE_PX = 32;
+/** Columns and rows between places where the map itself is asked, straight lines between: the sag is some hundredths of a px. */
+const NODE_PX = 24;
 
 /**
  * Resamples `source` (picture px / sourceShrink) to the cloth's plane at `pxPerMm`, over everything the photo shows.
@@ -39,24 +38,34 @@ export function clothSheet(
     inside: new Uint8Array(columns),
     seen: new Uint8Array(columns),
   };
-  for (let r = 0; r < rows; r++) {
-    const v = topVMm - (r + 0.5) / pxPerMm;
+  const perRow = Math.ceil(columns / NODE_PX) + 1;
+  const nodeRows = Math.ceil(rows / NODE_PX) + 1;
+  const nodeX = new Float64Array(perRow * nodeRows);
+  const nodeY = new Float64Array(perRow * nodeRows);
+  for (let r = 0, n = 0; r < nodeRows; r++) {
+    const v = topVMm - (r * NODE_PX + 0.5) / pxPerMm;
     const shift = bowPerMm * v * v;
-    const sourceAt = (column: number): Point => {
-      const [x, y] = pictureFromCloth(leftUMm + (column + 0.5) / pxPerMm + shift, v);
-      return [x / sourceShrink - 0.5, y / sourceShrink - 0.5];
-    };
+    for (let q = 0; q < perRow; q++, n++) {
+      const [x, y] = pictureFromCloth(leftUMm + (q * NODE_PX + 0.5) / pxPerMm + shift, v);
+      nodeX[n] = x / sourceShrink - 0.5;
+      nodeY[n] = y / sourceShrink - 0.5;
+    }
+  }
+  for (let r = 0; r < rows; r++) {
     line.sums.fill(0);
     line.inside.fill(0);
     line.seen.fill(0);
-    let [x0, y0] = sourceAt(0);
-    for (let from = 0; from < columns; from += NODE_PX) {
-      const [x1, y1] = sourceAt(from + NODE_PX);
-      const dx = (x1 - x0) / NODE_PX;
-      const dy = (y1 - y0) / NODE_PX;
+    const above = Math.floor(r / NODE_PX) * perRow;
+    const down = (r % NODE_PX) / NODE_PX;
+    for (let q = 0; q + 1 < perRow; q++) {
+      const a = above + q;
+      const b = a + perRow;
+      const x0 = nodeX[a] + down * (nodeX[b] - nodeX[a]);
+      const y0 = nodeY[a] + down * (nodeY[b] - nodeY[a]);
+      const dx = (nodeX[a + 1] + down * (nodeX[b + 1] - nodeX[a + 1]) - x0) / NODE_PX;
+      const dy = (nodeY[a + 1] + down * (nodeY[b + 1] - nodeY[a + 1]) - y0) / NODE_PX;
+      const from = q * NODE_PX;
       addLine(source, hidden, x0, y0, dx, dy, from, Math.min(columns, from + NODE_PX), line);
-      x0 = x1;
-      y0 = y1;
     }
     takeRow(line, r * columns, picture.data, seen);
   }
