@@ -59,6 +59,7 @@ const summary: StripeSummary = {
   originUMm: 0,
   shadedBands: [],
   scatterMm: null,
+  leftOutPercent: 0,
 };
 
 describe('the print in the band model', () => {
