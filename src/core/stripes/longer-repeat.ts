@@ -160,14 +160,7 @@ function isBetterOver(
 ): boolean {
   return LEAST_EFFECT.some((leastEffect, v) => {
     const known = rows.filter((r) => !Number.isNaN(r.values[v]));
-    const seen = new Map<number, number>();
-    for (const r of known) seen.set(mod(r.count, long), (seen.get(mod(r.count, long)) ?? 0) + 1);
-    const used = withoutStrays(
-      known.filter((r) => (seen.get(mod(r.count, long)) ?? 0) > 1),
-      v,
-      long,
-      smooth,
-    );
+    const used = seenAgain(withoutStrays(seenAgain(known, long), v, long, smooth), long);
     const p = residual(used, v, short, drift);
     const q = residual(used, v, long, drift);
     const d1 = q.classes - p.classes;
@@ -237,6 +230,13 @@ function residual(
 /** A band this many robust standard deviations off is cut short by something, and no witness; no more than this part of all are. */
 const STRAY = 6;
 const MOST_STRAYS = 0.1;
+
+/** The bands of classes that are seen more than once: one alone explains nothing. */
+function seenAgain(rows: readonly BandReading[], long: number): readonly BandReading[] {
+  const seen = new Map<number, number>();
+  for (const { count } of rows) seen.set(mod(count, long), (seen.get(mod(count, long)) ?? 0) + 1);
+  return rows.filter(({ count }) => (seen.get(mod(count, long)) ?? 0) > 1);
+}
 
 /** The bands without those that even the longer repeat does not explain, for which either must answer. */
 function withoutStrays(
