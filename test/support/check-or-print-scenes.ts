@@ -94,10 +94,10 @@ export const checklikePrints = (): CheckOrPrint[] => [
   printed('squares in rows', TICKING, 20, 0, 'madder', box(7, 7), { atMm: 25 }),
   printed('squares by half-drop', TICKING, 26, 0.5, 'madder', box(8, 8), { atMm: 25 }),
   printed('large squares over edges', TICKING, 30, 0, 'madder', box(15, 15), { atMm: 18 }),
-  printed('dashes along a band', TICKING, 12, 0, 'madder', box(3, 8), { atMm: 25 }),
-  printed('dashes across a band', TICKING, 11, 0, 'madder', box(10, 3), { atMm: 25 }),
-  printed('bars across several bands', TICKING, 24, 0, 'madder', box(22, 4), { atMm: 16 }),
-  printed('bars nearly touching', TICKING, 24, 0, 'madder', box(27, 4), { atMm: 16 }),
+  printed('dashes along a band', TICKING, 18, 0, 'madder', box(4, 10), { atMm: 25 }),
+  printed('dashes across a band', TICKING, 14, 0, 'madder', box(10, 5), { atMm: 25 }),
+  printed('bars across several bands', TICKING, 24, 0, 'madder', box(22, 6), { atMm: 16 }),
+  printed('bars nearly touching', TICKING, 24, 0, 'madder', box(27, 6), { atMm: 16 }),
   printed('discs in rows', TICKING, 18, 0, 'madder', disc(10), { atMm: 25 }),
   printed('discs that touch across', bands(['indigo', 8], ['ivory', 8]), 26, 0, 'madder', disc(16.4)),
   printed(
@@ -108,7 +108,7 @@ export const checklikePrints = (): CheckOrPrint[] => [
     'madder',
     diamond(16.6, 14),
   ),
-  printed('ribbon of dots', TICKING, 5, 0, 'madder', disc(3), { atMm: 25 }),
+  printed('ribbon of dots', TICKING, 10, 0, 'madder', disc(5), { atMm: 25 }),
   printed('squares in each band', bands(['indigo', 12], ['ivory', 12]), 16, 0, 'ochre', box(6, 6), {
     atMm: 6,
     acrossMm: 24,

@@ -16,6 +16,8 @@ export interface Evidence {
   readonly edges: EdgePoints;
   readonly reading: RoughReading;
   readonly hints: StripeHints;
+  /** See `StripeView`. */
+  readonly rivalAngle: number | null;
 }
 
 /** Relative standard deviation of the repeat, for want of a focal length, from which on one is told. */
@@ -25,7 +27,8 @@ const FOCAL_MATTERS = 0.001;
 const LEFT_OUT_PERCENT = 1;
 
 /** What a person should know before trusting the numbers: one warning each, plain words, a stable code. */
-export function cautionsFor({ photo, reference, plane, summary, edges, hints }: Evidence): Warning[] {
+export function cautionsFor(evidence: Evidence): Warning[] {
+  const { photo, reference, plane, summary, edges, hints, rivalAngle } = evidence;
   const warnings: Warning[] = [];
   const warn = (code: string, message: string) => warnings.push({ code, message });
   const { repeat } = summary;
@@ -38,6 +41,13 @@ export function cautionsFor({ photo, reference, plane, summary, edges, hints }: 
     warn(
       'few-repeats',
       `Only ${repeat.repeats_seen.toFixed(1)} repeats are in view: the repeat may be a part of a longer one. Take in at least two${hints.bands === null ? ', or give --bands if you know how many it has' : ''}.`,
+    );
+  }
+  if (rivalAngle !== null) {
+    const degrees = ((Math.round((rivalAngle * 180) / Math.PI) % 180) + 180) % 180;
+    warn(
+      'direction-unsure',
+      `Rows at ${degrees} degrees run on as far as what was read as stripes: if those are the stripes, give --direction ${degrees}.`,
     );
   }
   if (hints.bands !== null && hints.bands !== summary.bands.length) {

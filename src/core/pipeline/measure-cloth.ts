@@ -119,7 +119,16 @@ export function measureCloth(
     layout: check ? 'check' : 'stripe',
     check: check?.facts ?? null,
     skewPercent: check?.skewPercent ?? selvageSkewPercent(view, reading, plane),
-    warnings: cautionsFor({ photo, reference, plane, summary, edges, reading, hints }),
+    warnings: cautionsFor({
+      photo,
+      reference,
+      plane,
+      summary,
+      edges,
+      reading,
+      hints,
+      rivalAngle: view.rivalAngle,
+    }),
     hints,
   });
   const marks = overlayMarksOf(

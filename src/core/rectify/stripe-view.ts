@@ -105,6 +105,8 @@ export interface StripeView extends StripeDirection {
   readonly straight: Straightened;
   /** Along the second direction of a check; null with `secondAngle`. */
   readonly second: StripeView | null;
+  /** A direction about square to the stripes whose edges run on as far as theirs, though neither runs unbroken, radians; or null. */
+  readonly rivalAngle: number | null;
 }
 
 /** Photo px per column and row of the straight picture: stripes are sharp across, and change little along. */
@@ -140,19 +142,26 @@ export function viewStripes(
     ...found,
     secondAngle: null,
     second: null,
+    rivalAngle: null,
     ...straightenAlong(levels, found.frame, pxPerMm),
   };
   if (found.secondAngle === null) return first;
   const second = viewSecondStripes(levels, pxPerMm, found.secondAngle, first.frame);
-  if (!isWoven(second)) return first;
-  if (isWoven(first)) return { ...first, secondAngle: found.secondAngle, second };
+  const [own, other] = [first, second].map(({ straight }) => unbrokenShare(straight.cloth) ?? 0);
+  if (other < UNBROKEN) {
+    const isRival = own < UNBROKEN && other > Math.max(HALF_BROKEN, own - AS_FAR) && givenAngle === null;
+    return isRival ? { ...first, rivalAngle: second.frame.angle } : first;
+  }
+  if (own >= UNBROKEN) return { ...first, secondAngle: found.secondAngle, second };
   // What seemed the stripes are motifs in rows across them.
   return givenAngle === null ? { ...second, contrast: found.contrast } : first;
 }
 
 /** Woven bands run on; a row of motifs that fills less than this of the width does not. */
 const UNBROKEN = 0.88;
-const isWoven = ({ straight }: StripeView): boolean => (unbrokenShare(straight.cloth) ?? 0) >= UNBROKEN;
+/** Rows of motifs with as much between them as in them are no stripes; two directions run as far as each other within so much. */
+const HALF_BROKEN = 0.5;
+const AS_FAR = 0.15;
 
 /**
  * The direction as the small copy shows it; where weave and noise nearly drown the edges of faint stripes, as smaller copies do:
@@ -227,7 +236,8 @@ function viewSecondStripes(
   // Where few places show it, as thin lines do, the stripes themselves are followed from its direction alone.
   const own = found ? enlarged(found, smallShrink) : { ...first, angle, converge: 0, bow: 0, lens: 0 };
   const frame = Math.sin(own.angle - first.angle) < 0 ? turnedRound(own) : own;
-  return { secondAngle: null, second: null, contrast: 0, ...straightenAlong(levels, frame, pxPerMm) };
+  const alone = { secondAngle: null, second: null, rivalAngle: null, contrast: 0 };
+  return { ...alone, ...straightenAlong(levels, frame, pxPerMm) };
 }
 
 /** The straight picture, along the frame as the stripes themselves put it right. */
