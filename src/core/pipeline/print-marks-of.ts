@@ -101,8 +101,15 @@ function cleanLines(
         const high = Math.floor((view[1] - toMm) / lattice.alongMm);
         return Array.from({ length: Math.max(0, high - low + 1) }, (_, j) => {
           const lift = (low + j) * lattice.alongMm;
-          return [at(middleU, fromMm + lift), at(middleU, toMm + lift)];
-        });
+          // The stretch itself, however short, and a seam across the band at its middle.
+          const v = (fromMm + toMm) / 2 + lift;
+          const reach = (one.end_mm - one.start_mm) / 2;
+          const rise = reach * cotDeg(angleDeg);
+          return [
+            [at(middleU, fromMm + lift), at(middleU, toMm + lift)],
+            [at(middleU - reach, v - rise), at(middleU + reach, v + rise)],
+          ];
+        }).flat();
       });
     });
 }

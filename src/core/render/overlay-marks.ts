@@ -24,7 +24,7 @@ export interface OverlayMarks {
   readonly motifCell: readonly Point[] | null;
   /** Where motifs lie on bands, one closed outline each. */
   readonly intrusions: readonly (readonly Point[])[];
-  /** Where a seam at that angle crosses the widest band 5 mm clear of motifs: lines along its middle. */
+  /** Where a seam at that angle crosses the widest band 5 mm clear of motifs: lines along its middle, and a seam at each. */
   readonly cleanPlaces: readonly (readonly Point[])[];
   /** Null without such a place. */
   readonly cleanAngleDeg: number | null;

@@ -9,6 +9,8 @@ export interface MotifShape {
   readonly span: MotifSpan;
   /** Outer box, mm, v within the cell's own first repeat or running past its edge; never more than one repeat long. */
   readonly box: MotifBox;
+  /** The box of each of its columns. */
+  readonly columns: readonly MotifBox[];
   /** The box of each of its colours, the largest first. `label` as in the cell. */
   readonly colours: readonly { readonly label: number; readonly box: MotifBox }[];
 }
@@ -80,8 +82,19 @@ export function motifShapes(cell: MotifCell): MotifShape[] {
       places: spots.map((p) => p.at),
       span,
       box: boxOf(cell, span),
+      columns: columnsOf(cell, spots),
       colours: coloursOf(cell, spots).filter((c) => c.share >= SPECK_OF_COLOUR),
     }));
+}
+
+function columnsOf(cell: MotifCell, spots: readonly Spot[]): MotifBox[] {
+  const own = new Map<number, Spot[]>();
+  for (const spot of spots) {
+    const held = own.get(spot.u);
+    if (held) held.push(spot);
+    else own.set(spot.u, [spot]);
+  }
+  return [...own.values()].map((column) => boxOf(cell, spanOf(cell, column)));
 }
 
 function coloursOf(cell: MotifCell, spots: readonly Spot[]) {

@@ -114,7 +114,7 @@ function readPrinted(input: MotifInput, pixels?: number): MotifReading {
       input.repeatMm === null
         ? []
         : intrusionEntries(
-            shapes.map((shape) => shape.box),
+            shapes.map((shape) => shape.columns),
             lattice,
             input.repeatMm,
             input.stretches,
