@@ -9,7 +9,9 @@ import {
   type Photo,
   paintSwatch,
   printedSwatch,
+  printedSwatchSvg,
   type Swatch,
+  swatchSvg,
 } from '../index.js';
 import type { ShrunkPhoto } from './shrunk-photo.js';
 
@@ -71,11 +73,27 @@ export function clothPng({ picture, pxPerMm, seen }: ClothPicture): Promise<Buff
     .toBuffer();
 }
 
-/** swatch.png, likewise: of a printed cloth a cell of the print, from the cloth itself. */
-export function swatchPng(swatch: Swatch, model: BandModel, cloth: ClothPicture): Promise<Buffer> {
-  const { picture, pxPerMm } = printedSwatch(model, cloth) ?? paintSwatch(swatch);
-  return sharp(picture.data, { raw: { width: picture.width, height: picture.height, channels: 3 } })
+export interface SwatchFiles {
+  readonly png: Buffer;
+  readonly svg: string;
+}
+
+/** swatch.png, likewise, and swatch.svg: of a printed cloth both show a cell of the print, from the cloth itself. */
+export async function swatchFiles(
+  swatch: Swatch,
+  model: BandModel,
+  cloth: ClothPicture,
+): Promise<SwatchFiles> {
+  const printed = printedSwatch(model, cloth);
+  const { picture, pxPerMm } = printed ?? paintSwatch(swatch);
+  const png = await sharp(picture.data, {
+    raw: { width: picture.width, height: picture.height, channels: 3 },
+  })
     .withDensity(pxPerMm * MM_PER_INCH)
     .png({ compressionLevel: 9 })
     .toBuffer();
+  const svg = printed
+    ? printedSwatchSvg(printed, `data:image/png;base64,${png.toString('base64')}`)
+    : swatchSvg(swatch);
+  return { png, svg };
 }

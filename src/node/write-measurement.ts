@@ -7,10 +7,9 @@ import {
   measureReport,
   parseBandModel,
   swatchOf,
-  swatchSvg,
 } from '../index.js';
 import type { PhotoMeasurement } from './measure-photo.js';
-import { clothPng, type OverlayPictures, overlayPictures, swatchPng } from './measurement-pictures.js';
+import { clothPng, type OverlayPictures, overlayPictures, swatchFiles } from './measurement-pictures.js';
 import { CLOTH, checkResultFolder, MEASUREMENT_FILES } from './result-folder.js';
 import { type ResultFile, writeFiles } from './write-files.js';
 
@@ -62,17 +61,17 @@ export async function writeMeasurement(
   };
   const swatch = swatchOf(model);
   const json = formatBandModel(model);
-  const swatchEncoding = swatch && swatchPng(swatch, model, cloth);
+  const swatchEncoding = swatch && swatchFiles(swatch, model, cloth);
   swatchEncoding?.catch(() => {});
   await checkModel(json);
   const chevron = chevronForReport(model);
-  const [overlay, clothFile, swatchFile] = await Promise.all([overlaying, clothEncoding, swatchEncoding]);
+  const [overlay, clothFile, drawn] = await Promise.all([overlaying, clothEncoding, swatchEncoding]);
   const report = measureReport(model, { unit, overlay: overlay.report, chevron });
   const contents: Readonly<Record<(typeof MEASUREMENT_FILES)[number], Uint8Array | string | null>> = {
     'overlay.png': overlay.png,
     [CLOTH]: clothFile,
-    'swatch.png': swatchFile,
-    'swatch.svg': swatch && swatchSvg(swatch),
+    'swatch.png': drawn?.png ?? null,
+    'swatch.svg': drawn?.svg ?? null,
     'report.html': report,
     'bands.csv': bandCsv(model),
     'bands.json': json,

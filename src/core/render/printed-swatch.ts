@@ -2,6 +2,7 @@ import { byteTable, LINEAR_STEPS } from '../colour/byte-table.js';
 import { linearFromByte } from '../colour/srgb.js';
 import type { BandModel } from '../model/band-model.js';
 import { type Raster, raster } from '../raster/raster.js';
+import { element, svgInMm } from './svg.js';
 
 /** The rectified cloth: u to the right, v upwards; RGBA. */
 interface SeenCloth {
@@ -54,6 +55,16 @@ export function printedSwatch(
   }
   return { picture: raster(width, height, 3, data), pxPerMm };
 }
+
+/** That cell as SVG, user unit 1 mm: the picture itself (a data URI), for a print's drawings are not known as outlines. */
+export const printedSwatchSvg = (
+  { picture: { width, height }, pxPerMm }: { readonly picture: Raster<Uint8Array>; readonly pxPerMm: number },
+  href: string,
+): string => {
+  const size = { width: width / pxPerMm, height: height / pxPerMm };
+  const image = element('image', { ...size, preserveAspectRatio: 'none', href });
+  return svgInMm(size.width, size.height, 'One cell of the printed cloth, true size', image);
+};
 
 function columnsOf(drop: number): number {
   let best = 1;

@@ -1,8 +1,10 @@
 import { expect, it } from 'vitest';
+import { rgb8FromHex } from '../../../src/core/colour/srgb.js';
 import type { BandModel } from '../../../src/core/model/band-model.js';
 import { chevronPictures } from '../../../src/core/pipeline/chevron-pictures.js';
 import { DEFAULT_CHEVRON, previewSeams } from '../../../src/core/pipeline/preview-seam.js';
 import { raster } from '../../../src/core/raster/raster.js';
+import { printedSwatch, printedSwatchSvg } from '../../../src/core/render/printed-swatch.js';
 import { instancesBetween, typedModel } from '../../support/seam/models.js';
 
 const PX_PER_MM = 4;
@@ -36,6 +38,46 @@ function printed(dropMm: number): { model: BandModel; colourAt: (u: number, v: n
   return { model, colourAt };
 }
 
+function painted(colourAt: (u: number, v: number) => string, width: number, height: number) {
+  const data = new Uint8Array(4 * width * height).fill(255);
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      const rgb = rgb8FromHex(colourAt((x + 0.5) / PX_PER_MM, (height - y - 0.5) / PX_PER_MM));
+      for (let c = 0; c < 3; c++) data[4 * (y * width + x) + c] = rgb[c];
+    }
+  }
+  const picture = raster(width, height, 4, data);
+  return { picture, pxPerMm: PX_PER_MM, leftUMm: 0, topVMm: height / PX_PER_MM };
+}
+
+it.each([
+  [0, 1],
+  [15, 2],
+  [10, 3],
+])('a swatch of printed cloth is a whole cell at true size: drop %i mm, %i columns', (dropMm, columns) => {
+  const { model, colourAt } = printed(dropMm);
+  const [width, height] = [7 * REPEAT * PX_PER_MM, 150 * PX_PER_MM];
+  const cloth = { ...painted(colourAt, width, height), seen: new Uint8Array(width * height).fill(1) };
+  const swatch = printedSwatch(model, cloth);
+  if (swatch === null) throw new Error('no swatch');
+  const { picture, pxPerMm } = swatch;
+  expect(picture.width / pxPerMm).toBeCloseTo(columns * REPEAT, 6);
+  expect(picture.height / pxPerMm).toBeCloseTo(ALONG, 6);
+  let different = 0;
+  for (let y = 0; y < picture.height; y++) {
+    for (let x = 0; x < picture.width; x++) {
+      const rgb = rgb8FromHex(colourAt((x + 0.5) / pxPerMm, (picture.height - y - 0.5) / pxPerMm));
+      if (rgb.some((value, c) => Math.abs(value - picture.data[3 * (y * picture.width + x) + c]) > 4))
+        different++;
+    }
+  }
+  // Rims of discs fall on other pixels from cell to cell.
+  expect(different / (picture.width * picture.height)).toBeLessThan(0.02);
+  const svg = printedSwatchSvg(swatch, 'data:image/png;base64,');
+  expect(svg).toContain(`width="${columns * REPEAT}mm" height="${ALONG}mm"`);
+  expect(svg).toContain('<image');
+});
+
 it.each([
   ['same-way', 0],
   ['same-way', 15],
@@ -44,15 +86,7 @@ it.each([
 ] as const)('motifs meet in the picture: %s, drop %i mm', (lay, dropMm) => {
   const { model, colourAt } = printed(dropMm);
   const [width, height] = [7 * REPEAT * PX_PER_MM, 150 * PX_PER_MM];
-  const data = new Uint8Array(4 * width * height).fill(255);
-  for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      const hex = colourAt((x + 0.5) / PX_PER_MM, 150 - (y + 0.5) / PX_PER_MM);
-      for (let c = 0; c < 3; c++)
-        data[4 * (y * width + x) + c] = Number.parseInt(hex.slice(1 + 2 * c, 3 + 2 * c), 16);
-    }
-  }
-  const cloth = { picture: raster(width, height, 4, data), pxPerMm: PX_PER_MM, leftUMm: 0, topVMm: 150 };
+  const cloth = painted(colourAt, width, height);
   const outcome = previewSeams(model, {
     ...DEFAULT_CHEVRON,
     angles: [[45, 45]],
@@ -64,11 +98,11 @@ it.each([
   const page = chevronPictures(outcome.value, cloth, 'mm').jobs[0].paint();
   // The page is white but for the two halves, which must be each other's mirror image.
   const row = page.height >> 1;
-  const painted = (x: number): boolean => page.data[4 * (row * page.width + x)] !== 255;
+  const isPainted = (x: number): boolean => page.data[4 * (row * page.width + x)] !== 255;
   let left = 0;
-  while (!painted(left)) left++;
+  while (!isPainted(left)) left++;
   let right = page.width - 1;
-  while (!painted(right)) right--;
+  while (!isPainted(right)) right--;
   let different = 0;
   let count = 0;
   for (let y = 0; y < page.height; y++) {
