@@ -7,9 +7,9 @@ import { printedColumns } from './motif-period.js';
 import { type MotifRaster, motifRaster, UNSEEN } from './motif-raster.js';
 
 /** The finer raster has this many rows to a repeat along, if they are no more pixels than so many. */
-const ROWS = 50;
-/** With this many all repeats in view are asked, which average better than one. */
-const FINE_ENOUGH = 40;
+export const ROWS = 50;
+/** With this part of them all repeats in view are asked, which average better than one. */
+const FINE_ENOUGH = 0.8;
 const PIXELS: readonly [least: number, most: number] = [30_000, 160_000];
 /** Left around the print, mm. */
 const MARGIN_MM = 2;
@@ -18,13 +18,18 @@ const MARGIN_MM = 2;
  * The print at a finer pitch than the raster the lattice was found on: the one repeat that was seen best, its columns with
  * print only. The raster itself where that is no finer.
  */
-export function fineRaster(input: MotifInput, raster: MotifRaster, lattice: PrintLattice): MotifRaster {
-  if (lattice.acrossRepeats === null || lattice.alongMm / raster.pitchVMm > FINE_ENOUGH) return raster;
+export function fineRaster(
+  input: MotifInput,
+  raster: MotifRaster,
+  lattice: PrintLattice,
+  rows = ROWS,
+): MotifRaster {
+  if (lattice.acrossRepeats === null || lattice.alongMm / raster.pitchVMm > FINE_ENOUGH * rows) return raster;
   const span = bestSpan(raster, lattice);
   if (span === null) return raster;
   const sheet = cropped(input.sheet, span.fromMm, span.toMm);
   const { width, height } = sheet.picture;
-  const wanted = width * height * (ROWS / (lattice.alongMm * sheet.pxPerMm)) ** 2;
+  const wanted = width * height * (rows / (lattice.alongMm * sheet.pxPerMm)) ** 2;
   const fine = motifRaster({ ...input, sheet }, Math.max(PIXELS[0], Math.min(PIXELS[1], wanted)));
   return fine.pitchVMm < raster.pitchVMm ? fine : raster;
 }

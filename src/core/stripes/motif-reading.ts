@@ -4,7 +4,7 @@ import type { ClothSheet } from '../rectify/cloth-picture.js';
 import { type Intrusion, intrusionEntries } from './intrusion-entries.js';
 import type { MotifCell } from './motif-cell.js';
 import { withFaintPrint } from './motif-faint.js';
-import { fineCell, fineRaster } from './motif-fine-cell.js';
+import { fineCell, fineRaster, ROWS } from './motif-fine-cell.js';
 import type { MotifInput } from './motif-input.js';
 import { findPrintLattice, type PrintLattice } from './motif-lattice.js';
 import { type MotifShape, motifShapes } from './motif-places.js';
@@ -65,6 +65,8 @@ export const NO_MOTIFS: MotifReading = {
 /** Drops this near a whole repeat are none. */
 const NO_DROP = 0.004;
 
+/** A motif this many places long shows which way it points. */
+const PLACES = 14;
 /** Small motifs need a fine raster. */
 const FAINT_PIXELS = 400_000;
 /** CIEDE2000 units by which a colour must have changed to read the cell again. */
@@ -95,12 +97,21 @@ function readPrinted(input: MotifInput, pixels?: number): MotifReading {
   };
   const lattice = findPrintLattice(raster, finer);
   if (lattice === null) return NO_MOTIFS;
-  const first = readCell(input, finer(lattice), lattice);
+  const own = finer(lattice);
+  // Where all repeats are asked for their drawing, thin lines still need one repeat seen finely.
+  const sharp = own === raster ? fineRaster(input, raster, lattice, 2 * ROWS) : own;
+  const first = readCell(input, sharp, lattice);
   if (first.shapes.length === 0) return NO_MOTIFS;
   const { shares } = first;
-  // Read again where the print proved to have other colours than it seemed.
+  // Read again where the print proved to have other colours than it seemed, or to be small.
   const better = shares && isChanged(input, shares) ? withColours(input, shares) : input;
-  const again = better === input ? first : readCell(better, relabelled(better, raster, lattice), lattice);
+  const rows = ROWS * Math.max(1, PLACES / largestOf(first.shapes));
+  const again =
+    better === input && rows === ROWS
+      ? sharp === own
+        ? first
+        : readCell(input, own, lattice)
+      : readCell(better, relabelled(better, raster, lattice, rows), lattice);
   const { cell, shapes } = again.shapes.length > 0 ? again : first;
   const { alongMm, alongSdMm, acrossRepeats, dropMm } = lattice;
   const drop = dropMm / alongMm;
@@ -139,10 +150,19 @@ function readCell(input: MotifInput, fine: MotifRaster, lattice: PrintLattice): 
 }
 
 /** The fine raster by the input's own colours, which are not those that the raster given was labelled with. */
-function relabelled(input: MotifInput, raster: MotifRaster, lattice: PrintLattice): MotifRaster {
-  const fine = fineRaster(input, raster, lattice);
+function relabelled(
+  input: MotifInput,
+  raster: MotifRaster,
+  lattice: PrintLattice,
+  rows: number,
+): MotifRaster {
+  const fine = fineRaster(input, raster, lattice, rows);
   return fine === raster ? motifRaster(input, raster.width * raster.height) : fine;
 }
+
+/** Length of the longest shape, places of the cell. */
+const largestOf = (shapes: readonly MotifShape[]): number =>
+  Math.max(...shapes.map(({ span }) => Math.max(span.wide, span.tall)));
 
 const isChanged = ({ printColours, colours }: MotifInput, { print, colours: now }: PrintShares): boolean =>
   print.length !== printColours.length ||
