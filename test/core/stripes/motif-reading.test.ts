@@ -141,6 +141,17 @@ describe('readMotifs: the lattice', () => {
     expect(reading.acrossRepeats).toBe(1);
   });
 
+  it('is not led astray by a tape in a colour of the print lying across it', () => {
+    const print = latticePrint({ ...LATTICE, alongMm: 34, drop: 0.5 }, () => arrow(6));
+    const tape: Print = (u, v) => (Math.abs(v + 0.4 * u - 12) < 9 ? MADDER : print(u, v));
+    const reading = read(tape);
+    expectLattice(reading, 34, 0.5);
+    expect(reading.directional).toBe(true);
+    // An arrow of 12 mm height and 10.8 mm base to each 34 mm of a band 22 mm wide: the tape is no part of it.
+    const printed = reading.shares?.mixes[0].find((part) => part.colour === MADDER)?.share ?? 0;
+    expect(Math.abs(printed - (12 * 10.8) / 2 / (22 * 34))).toBeLessThan(0.01);
+  });
+
   it('does not double the repeat where a ruler hides every other motif of some columns', () => {
     const print = latticePrint({ ...LATTICE, alongMm: 40, drop: 0 }, () => arrow(8));
     const seen = (u: number, v: number): boolean => Math.abs(v - 0.27 * u - 10) > 11;
