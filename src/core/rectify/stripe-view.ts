@@ -146,15 +146,31 @@ export function viewStripes(
     ...straightenAlong(levels, found.frame, pxPerMm),
   };
   if (found.secondAngle === null) return first;
-  const second = viewSecondStripes(levels, pxPerMm, found.secondAngle, first.frame);
-  const [own, other] = [first, second].map(({ straight }) => unbrokenShare(straight.cloth) ?? 0);
+  const frame = secondFrame(levels, found.secondAngle, first.frame);
+  let second = lookAlong(levels, frame, pxPerMm);
+  let other = unbrokenShare(second.straight.cloth) ?? 0;
+  // Most second directions are rows of motifs and break off: that shows at half the size. What may run on is looked at as finely as its bands ask.
+  if (other > HALF_BROKEN && second.isNarrow) {
+    second = inFullSize(levels, second, pxPerMm);
+    other = unbrokenShare(second.straight.cloth) ?? 0;
+  }
+  if (other <= HALF_BROKEN) return first;
+  const own = unbrokenShare(first.straight.cloth) ?? 0;
   if (other < UNBROKEN) {
-    const isRival = own < UNBROKEN && other > Math.max(HALF_BROKEN, own - AS_FAR) && givenAngle === null;
+    const isRival = own < UNBROKEN && other > own - AS_FAR && givenAngle === null;
     return isRival ? { ...first, rivalAngle: second.frame.angle } : first;
   }
-  if (own >= UNBROKEN) return { ...first, secondAngle: found.secondAngle, second };
+  const view: StripeView = {
+    secondAngle: null,
+    second: null,
+    rivalAngle: null,
+    contrast: 0,
+    frame: second.frame,
+    straight: second.straight,
+  };
+  if (own >= UNBROKEN) return { ...first, secondAngle: found.secondAngle, second: view };
   // What seemed the stripes are motifs in rows across them.
-  return givenAngle === null ? { ...second, contrast: found.contrast } : first;
+  return givenAngle === null ? { ...view, contrast: found.contrast } : first;
 }
 
 /** Woven bands run on; a row of motifs that fills less than this of the width does not. */
@@ -224,40 +240,70 @@ export function spreadOfDirection({ small, hiddenSmall }: PictureLevels, angle: 
   return cells.filter((cell) => shown[cell]).length / Math.max(1, cells.length);
 }
 
-/** The same for the second direction of a check, seen from the side from which it runs across along the `first` stripes. */
-function viewSecondStripes(
-  levels: PictureLevels,
-  pxPerMm: number,
-  angle: number,
-  first: StripeFrame,
-): StripeView {
+/** Frame of the second direction of a check, seen from the side from which it runs across along the `first` stripes. */
+function secondFrame(levels: PictureLevels, angle: number, first: StripeFrame): StripeFrame {
   const { small, smallShrink, hiddenSmall } = levels;
   const found = fitStripeFrameNear(gradientField(small, hiddenSmall), angle);
   // Where few places show it, as thin lines do, the stripes themselves are followed from its direction alone.
   const own = found ? enlarged(found, smallShrink) : { ...first, angle, converge: 0, bow: 0, lens: 0 };
-  const frame = Math.sin(own.angle - first.angle) < 0 ? turnedRound(own) : own;
-  const alone = { secondAngle: null, second: null, rivalAngle: null, contrast: 0 };
-  return { ...alone, ...straightenAlong(levels, frame, pxPerMm) };
+  return Math.sin(own.angle - first.angle) < 0 ? turnedRound(own) : own;
 }
 
-/** The straight picture, along the frame as the stripes themselves put it right. */
+/** A straight picture along the frame as the stripes themselves put it right. */
+interface StraightLook {
+  readonly frame: StripeFrame;
+  readonly straight: Straightened;
+  /** Bands have so few columns that they must be looked at in full size. */
+  readonly isNarrow: boolean;
+}
+
+/** At half the picture's size. */
+function lookAlong(levels: PictureLevels, found: StripeFrame, pxPerMm: number): StraightLook {
+  const { frame, isNarrow } = followed(levels, found, pxPerMm);
+  return { frame, isNarrow, straight: straightFromHalf(levels, frame, pxPerMm, PX_PER_ROW, LINES) };
+}
+
+/** As finely as the bands ask. */
 function straightenAlong(
   levels: PictureLevels,
   found: StripeFrame,
   pxPerMm: number,
 ): { frame: StripeFrame; straight: Straightened } {
-  const straightened = (frame: StripeFrame, rowPx: number, lines: number) =>
-    straighten(levels.half, 2, levels.hiddenHalf, frame, pxPerMm, PX_PER_COLUMN, rowPx, lines);
-  // A few lines tell how the stripes still lean, a few rows how narrow the bands are.
-  const frame = followStripes(found, (frame) => straightened(frame, PX_PER_COARSE_ROW, COARSE_LINES));
-  if (narrowestColumns(straightened(frame, PX_PER_COARSE_ROW, LINES).cloth) >= NARROW_COLUMNS)
-    return { frame, straight: straightened(frame, PX_PER_ROW, LINES) };
-  const { full } = levels;
-  return {
-    frame,
-    straight: straighten(full, 1, hiddenInFull(levels), frame, pxPerMm, PX_PER_FINE_COLUMN, PX_PER_ROW),
-  };
+  const { frame, isNarrow } = followed(levels, found, pxPerMm);
+  const straight = isNarrow
+    ? straightFromFull(levels, frame, pxPerMm)
+    : straightFromHalf(levels, frame, pxPerMm, PX_PER_ROW, LINES);
+  return { frame, straight };
 }
+
+const inFullSize = (levels: PictureLevels, { frame }: StraightLook, pxPerMm: number): StraightLook => ({
+  frame,
+  isNarrow: false,
+  straight: straightFromFull(levels, frame, pxPerMm),
+});
+
+/** A few lines tell how the stripes still lean, a few rows how narrow the bands are. */
+function followed(
+  levels: PictureLevels,
+  found: StripeFrame,
+  pxPerMm: number,
+): { frame: StripeFrame; isNarrow: boolean } {
+  const coarse = (frame: StripeFrame, lines: number) =>
+    straightFromHalf(levels, frame, pxPerMm, PX_PER_COARSE_ROW, lines);
+  const frame = followStripes(found, (frame) => coarse(frame, COARSE_LINES));
+  return { frame, isNarrow: narrowestColumns(coarse(frame, LINES).cloth) < NARROW_COLUMNS };
+}
+
+const straightFromHalf = (
+  { half, hiddenHalf }: PictureLevels,
+  frame: StripeFrame,
+  pxPerMm: number,
+  rowPx: number,
+  lines: number,
+): Straightened => straighten(half, 2, hiddenHalf, frame, pxPerMm, PX_PER_COLUMN, rowPx, lines);
+
+const straightFromFull = (levels: PictureLevels, frame: StripeFrame, pxPerMm: number): Straightened =>
+  straighten(levels.full, 1, hiddenInFull(levels), frame, pxPerMm, PX_PER_FINE_COLUMN, PX_PER_ROW);
 
 /** Marks of the half-size copy, one for each px of the picture. */
 export function hiddenInFull({ full, half, hiddenHalf }: PictureLevels): Uint8Array {
