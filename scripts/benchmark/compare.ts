@@ -1,3 +1,6 @@
+import { ciede2000 } from '../../src/core/colour/ciede2000.js';
+import { labFromLinear } from '../../src/core/colour/lab.js';
+import { linearFromRgb8, rgb8FromHex } from '../../src/core/colour/srgb.js';
 import type { BandFacts, BandModel, InstanceFacts, Point } from '../../src/core/model/band-model.js';
 import type { BandTruth, SceneTruth } from '../../test/support/photo-painter/scene-truth.js';
 import {
@@ -180,16 +183,26 @@ function instanceError(
 }
 
 /** Largest error of a colour's share, in points of a hundred. */
+/** Inks nearer than this (CIEDE2000) are one to the eye: the faintest bands that are asked for lie 4 apart. */
+const ONE_INK = 3;
+
 function shareError(
   model: BandModel,
   owners: readonly number[],
-  trueColours: readonly { readonly share: number }[],
+  trueColours: readonly { readonly hex: string; readonly share: number }[],
 ): number {
-  const got = trueColours.map(() => 0);
+  const labs = trueColours.map(({ hex }) => labFromLinear(linearFromRgb8(rgb8FromHex(hex))));
+  const inkOf = labs.map((lab, i) =>
+    labs.findIndex((other, k) => k === i || ciede2000(lab, other) < ONE_INK),
+  );
+  const off = trueColours.map(() => 0);
   model.colours.forEach(({ share }, i) => {
-    got[owners[i]] += share;
+    off[inkOf[owners[i]]] += share;
   });
-  return 100 * Math.max(...trueColours.map(({ share }, i) => Math.abs(share - got[i])));
+  trueColours.forEach(({ share }, i) => {
+    off[inkOf[i]] -= share;
+  });
+  return 100 * Math.max(...off.map(Math.abs));
 }
 
 export function median(values: readonly number[]): number {
