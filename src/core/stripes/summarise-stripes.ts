@@ -60,7 +60,8 @@ export function summariseStripes(
       : null;
   const placed = cutStrays(placedSegments(reading, traces, edgeMm, places));
   // A band of the repeat without an edge of its own anywhere has no width: the bands are then told as seen.
-  const known = lattice !== null && isOrdered(lattice);
+  const known =
+    lattice !== null && isOrdered(lattice) && fillsRepeat(lattice, placed, reading.bandsPerRepeat ?? 0);
   const summary =
     known && reading.bandsPerRepeat !== null
       ? withRepeat(
@@ -172,6 +173,25 @@ const whole = (p: Placed): boolean => p.width.count >= FEWEST_WINDOWS;
 const coloursOf = ({ palette }: RoughReading, { motifColours }: BandMix): Lab[] =>
   [...palette, ...motifColours].map(({ lab }) => lab);
 
+/** Of each band's instances seen whole; null where there are none. */
+const spreadsOf = (placed: readonly Placed[], n: number): (Spread | null)[] =>
+  Array.from({ length: n }, (_, b) => {
+    const widths = placed.filter((p) => p.place?.band === b && whole(p)).map((p) => p.width.mean);
+    return widths.length > 0 ? spreadOf(widths) : null;
+  });
+
+const latticeWidth = ({ offsetsMm, periodMm }: EdgeLattice, b: number, n: number): number =>
+  (b + 1 < n ? offsetsMm[b + 1] : offsetsMm[0] + periodMm) - offsetsMm[b];
+
+/** Bands as wide as they are seen fill a repeat to this part of it; else what was taken for one is none. */
+const FILLED = 0.02;
+
+function fillsRepeat(lattice: EdgeLattice, placed: readonly Placed[], n: number): boolean {
+  const spreads = spreadsOf(placed, n);
+  const sum = spreads.reduce((mm, spread, b) => mm + (spread?.mean ?? latticeWidth(lattice, b, n)), 0);
+  return Math.abs(sum - lattice.periodMm) <= FILLED * sum;
+}
+
 function withRepeat(
   reading: RoughReading,
   cloth: StraightCloth,
@@ -183,15 +203,8 @@ function withRepeat(
   scaleRelativeSd: number,
 ): StripeSummary {
   const { periodMm } = lattice;
-  const latticeWidth = (b: number): number =>
-    b + 1 < n
-      ? lattice.offsetsMm[b + 1] - lattice.offsetsMm[b]
-      : lattice.offsetsMm[0] + periodMm - lattice.offsetsMm[b];
-  const spreads = Array.from({ length: n }, (_, b) => {
-    const widths = placed.filter((p) => p.place?.band === b && whole(p)).map((p) => p.width.mean);
-    return widths.length > 0 ? spreadOf(widths) : null;
-  });
-  const meanWidth = (b: number): number => spreads[b]?.mean ?? latticeWidth(b);
+  const spreads = spreadsOf(placed, n);
+  const meanWidth = (b: number): number => spreads[b]?.mean ?? latticeWidth(lattice, b, n);
   // The widest band is called b1: it is what a person points at first.
   const lead = Array.from({ length: n }, (_, b) => b).reduce((best, b) =>
     meanWidth(b) > meanWidth(best) ? b : best,
