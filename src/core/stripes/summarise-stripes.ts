@@ -4,7 +4,7 @@ import { median, robustSd } from '../math/robust.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { balanceOf } from './balance.js';
 import { type BandMix, bandMix } from './band-mix.js';
-import { type Spread, spreadOf, spreadWithoutStrays } from './band-statistics.js';
+import { meanSd, type Spread, sharedUnevenness, spreadOf, spreadWithoutStrays } from './band-statistics.js';
 import { colourFacts } from './colour-facts.js';
 import { type EdgeLattice, fitLattice, isOrdered } from './edge-lattice.js';
 import { ownColour } from './own-colour.js';
@@ -23,9 +23,6 @@ export interface EdgeTraces {
 
 /** What is left of an edge's blur as an error common to all instances of a band: light that spreads, sharpening, threads that stand out. */
 const EDGE_BIAS = 0.05;
-/** Relative standard deviation of a band's width over printed cloth (common practice). */
-const USUAL_UNEVENNESS = 0.01;
-
 /** From this many windows on an instance counts: two at a corner tell a chance thickening from its width no better than one. */
 const FEWEST_WINDOWS = 3;
 
@@ -164,10 +161,6 @@ function cutStrays(placed: readonly Placed[]): readonly Placed[] {
   });
 }
 
-/** Of a mean over instances; one alone says nothing of the others, and stands for a cloth as uneven as usual. */
-const meanSd = ({ mean, sd, count }: Spread): number =>
-  sd === null ? USUAL_UNEVENNESS * mean : sd / Math.sqrt(count);
-
 const whole = (p: Placed): boolean => p.width.count >= FEWEST_WINDOWS;
 
 const coloursOf = ({ palette }: RoughReading, { motifColours }: BandMix): Lab[] =>
@@ -204,6 +197,7 @@ function withRepeat(
 ): StripeSummary {
   const { periodMm } = lattice;
   const spreads = spreadsOf(placed, n);
+  const unevenness = sharedUnevenness(spreads);
   const meanWidth = (b: number): number => spreads[b]?.mean ?? latticeWidth(lattice, b, n);
   // The widest band is called b1: it is what a person points at first.
   const lead = Array.from({ length: n }, (_, b) => b).reduce((best, b) =>
@@ -233,7 +227,8 @@ function withRepeat(
       start_mm: start,
       width_mm,
       width_sd_mm: spread?.sd ?? null,
-      width_mean_sd_mm: spread && Math.hypot(meanSd(spread), EDGE_BIAS * blurMm, scaleRelativeSd * width_mm),
+      width_mean_sd_mm:
+        spread && Math.hypot(meanSd(spread, unevenness), EDGE_BIAS * blurMm, scaleRelativeSd * width_mm),
       width_min_mm: spread?.min ?? null,
       width_max_mm: spread?.max ?? null,
       edge_sd_mm: edgeSd(b),
