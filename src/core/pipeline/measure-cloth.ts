@@ -14,12 +14,20 @@ import { clothSheet, extentOf } from '../rectify/cloth-picture.js';
 import { evenSheet } from '../rectify/even-sheet.js';
 import { type PlaneSolution, solvePlane } from '../rectify/solve-plane.js';
 import { straightFromPicture } from '../rectify/stripe-frame.js';
-import { hiddenInFull, type PictureLevels, pictureLevels, type StripeView } from '../rectify/stripe-view.js';
+import {
+  hiddenInFull,
+  hidingMore,
+  type PictureLevels,
+  pictureLevels,
+  type StripeView,
+  straightHiding,
+} from '../rectify/stripe-view.js';
 import { otherRulers } from '../reference/other-rulers.js';
 import type { Reference } from '../reference/reference.js';
 import { logGainAt } from '../stripes/light-field.js';
 import { NO_MOTIFS } from '../stripes/motif-reading.js';
 import type { RoughReading } from '../stripes/stripe-reading.js';
+import type { StripeSummary } from '../stripes/stripe-summary.js';
 import { summariseStripes } from '../stripes/summarise-stripes.js';
 import { assembleModel } from './assemble-model.js';
 import { cautionsFor } from './cautions.js';
@@ -81,7 +89,8 @@ export function measureCloth(
     begin,
   });
   if (!found.ok) return found;
-  const { levels, view, traced } = found.value;
+  const { view, traced } = found.value;
+  let { levels } = found.value;
   begin('plane');
   const plane = planeFrom(photo, request, reference, view, traced);
 
@@ -89,9 +98,19 @@ export function measureCloth(
 
   begin('repeat');
   const { reading, edges } = traced;
-  const summarised = summariseStripes(reading, view.straight.cloth, metricTraces(edges, plane), repeatSd);
+  const traces = metricTraces(edges, plane);
+  const summarised = summariseStripes(reading, view.straight.cloth, traces, repeatSd);
   if (!summarised.ok) return summarised;
-  const first = summarised.value;
+  let first = summarised.value;
+  // Colours that are no band's may be a print's, a hand's or those of other rulers; the last are easily told.
+  const others =
+    view.second === null && showsOtherColours(first) ? otherRulers(photo.picture, half, reference) : [];
+  if (others.length > 0) {
+    levels = hidingMore(levels, others, marginPx);
+    const { cloth } = straightHiding(view, others, marginPx);
+    const clear = summariseStripes(reading, cloth, traces, repeatSd);
+    if (clear.ok) first = clear.value;
+  }
   const check = view.second === null ? null : measureCheck(levels, view.second, repeatSd, plane, first);
   const summary = check
     ? { ...first, colours: check.colours.colours, bands: check.colours.acrossBands }
@@ -144,6 +163,15 @@ export function measureCloth(
   begin(null);
   return succeed({ model, marks, cloth, stageMs });
 }
+
+/** Parts of a band in other colours that are worth a look, all together. */
+const OTHER_COLOURS = 0.01;
+
+const showsOtherColours = ({ bands }: StripeSummary): boolean =>
+  bands.some(
+    ({ colour, mix }) =>
+      mix.reduce((sum, part) => (part.colour === colour ? sum : sum + part.share), 0) > OTHER_COLOURS,
+  );
 
 /** A region's corners in picture px. */
 const cornersOf = ({ x, y, width, height }: PhotoRegion, photoPerPicture: number): [number, number][] =>

@@ -12,7 +12,7 @@ import { followStripes } from './follow-stripes.js';
 import { type GradientField, gradientField } from './gradient-field.js';
 import { narrowestColumns } from './narrow-bands.js';
 import { type Straightened, straighten } from './straighten.js';
-import { type StripeFrame, turnedRound } from './stripe-frame.js';
+import { type StripeFrame, straightFromPicture, turnedRound } from './stripe-frame.js';
 import { unbrokenShare } from './unbroken-edges.js';
 
 /** Shrunk copies of the picture with what hides the cloth marked on each. */
@@ -304,6 +304,25 @@ const straightFromHalf = (
 
 const straightFromFull = (levels: PictureLevels, frame: StripeFrame, pxPerMm: number): Straightened =>
   straighten(levels.full, 1, hiddenInFull(levels), frame, pxPerMm, PX_PER_FINE_COLUMN, PX_PER_ROW);
+
+/** The straight picture with more taken for no cloth: polygons in picture px, grown by `marginPx`. */
+export function straightHiding(
+  { frame, straight }: Pick<StripeView, 'frame' | 'straight'>,
+  polygons: readonly (readonly (readonly [number, number])[])[],
+  marginPx: number,
+): Straightened {
+  const { width, height } = straight.cloth.picture;
+  const hidden = new Uint8Array(width * height);
+  for (const polygon of polygons) {
+    const corners = grownPolygon(polygon, marginPx).map(([x, y]): [number, number] => {
+      const [u, v] = straightFromPicture(frame, x, y);
+      return [(u - straight.uFromPx) / straight.pxPerColumn, (straight.vFromPx - v) / straight.pxPerRow];
+    });
+    fillPolygon(hidden, width, height, corners, 1);
+  }
+  const cloth = straight.cloth.cloth.map((seen, i) => (hidden[i] ? 0 : seen));
+  return { ...straight, cloth: { ...straight.cloth, cloth } };
+}
 
 /** Marks of the half-size copy, one for each px of the picture. */
 export function hiddenInFull({ full, half, hiddenHalf }: PictureLevels): Uint8Array {
