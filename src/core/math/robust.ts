@@ -25,19 +25,6 @@ export function robustSd(values: ArrayLike<number>): number {
   return sdPerMad * median(new Float64Array(values).map((v) => Math.abs(v - middle)));
 }
 
-/** The value at which half the weight lies on either side. Weights >= 0, not all 0; NaN for none. */
-export function weightedMedian(values: ArrayLike<number>, weights: ArrayLike<number>): number {
-  const order = Array.from(values, (_, i) => i).sort((i, j) => values[i] - values[j]);
-  const half = order.reduce((sum, i) => sum + weights[i], 0) / 2;
-  let below = 0;
-  for (let k = 0; k < order.length; k++) {
-    below += weights[order[k]];
-    if (below > half) return values[order[k]];
-    if (below === half && k + 1 < order.length) return (values[order[k]] + values[order[k + 1]]) / 2;
-  }
-  return Number.NaN;
-}
-
 /**
  * Tukey's biweight: how much a value counts whose distance from the fit is `distance` standard deviations; nothing
  * from 4.685 on, where a normal sample keeps 95 % of its efficiency (Beaton and Tukey 1974, doi

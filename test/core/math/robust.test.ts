@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { biweight, median, quantile, robustSd, weightedMedian } from '../../../src/core/math/robust.js';
+import { biweight, median, quantile, robustSd } from '../../../src/core/math/robust.js';
 import { seededRandom } from '../../support/photo-painter/seeded-random.js';
 
 describe('robust statistics', () => {
@@ -26,16 +26,6 @@ describe('robust statistics', () => {
     expect(robustSd(sample)).toBeLessThan(3.8);
     // R: mad(c(1, 2, 3, 4, 100)) = 1.4826
     expect(robustSd([1, 2, 3, 4, 100])).toBeCloseTo(1.4826, 5);
-  });
-
-  it('weigh values as if each stood there as often as its weight', () => {
-    expect(weightedMedian([3, 1, 2], [1, 1, 5])).toBe(2);
-    expect(weightedMedian([3, 1, 2, 9], [1, 1, 1, 1])).toBe(median([3, 1, 2, 9]));
-    const values = [7, 2, 9, 4];
-    const weights = [3, 1, 4, 2];
-    const spelled = values.flatMap((v, i) => new Array(weights[i]).fill(v));
-    expect(weightedMedian(values, weights)).toBe(median(spelled));
-    expect(weightedMedian([], [])).toBeNaN();
   });
 
   it('count a value less the further it lies', () => {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { labFromLinear } from '../../../src/core/colour/lab.js';
 import { bandSegments } from '../../../src/core/stripes/band-segments.js';
 import type { CrossProfile } from '../../../src/core/stripes/cross-profile.js';
 import { searchRepeat } from '../../../src/core/stripes/repeat-search.js';
 import { seededRandom } from '../../support/photo-painter/seeded-random.js';
+import { profileOf } from '../../support/profile-of.js';
 
 const INDIGO = [0.03, 0.04, 0.15] as const;
 const IVORY = [0.8, 0.74, 0.6] as const;
@@ -14,27 +14,13 @@ const BOARD = [0.12, 0.1, 0.09] as const;
 /** Four repeats of indigo 60, ivory 50, ochre 30 columns, then a table of two boards over as many columns as `beyond`. */
 function profile(beyond: number): CrossProfile {
   const random = seededRandom(8);
-  const columns = 560 + beyond;
-  const linear = new Float32Array(3 * columns);
-  const lab = new Float32Array(3 * columns);
-  for (let x = 0; x < columns; x++) {
+  return profileOf(560 + beyond, (x) => {
     const at = x % 140;
     const cloth = at < 60 ? INDIGO : at < 110 ? IVORY : OCHRE;
     const own = x < 560 ? cloth : x < 560 + beyond / 3 ? TABLE : BOARD;
-    for (let c = 0; c < 3; c++) linear[3 * x + c] = own[c] * (1 + 0.004 * random.gaussian());
-    lab.set(labFromLinear([linear[3 * x], linear[3 * x + 1], linear[3 * x + 2]]), 3 * x);
-  }
-  const whole = new Float32Array(columns).fill(1);
-  return {
-    lab,
-    linear,
-    agreement: whole,
-    closeAgreement: whole,
-    weight: whole,
-    from: 0,
-    to: columns,
-    runs: [[0, columns]],
-  };
+    const level = (c: number) => own[c] * (1 + 0.004 * random.gaussian());
+    return [level(0), level(1), level(2)];
+  });
 }
 
 describe('a repeat on the part that the cloth fills', () => {

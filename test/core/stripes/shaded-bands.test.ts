@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { labFromLinear } from '../../../src/core/colour/lab.js';
 import { bandSegments } from '../../../src/core/stripes/band-segments.js';
 import type { CrossProfile } from '../../../src/core/stripes/cross-profile.js';
 import { shadedBands } from '../../../src/core/stripes/shaded-bands.js';
 import { seededRandom } from '../../support/photo-painter/seeded-random.js';
+import { profileOf } from '../../support/profile-of.js';
 
 const OCHRE = [0.45, 0.25, 0.05] as const;
 const INDIGO = [0.03, 0.04, 0.15] as const;
@@ -12,29 +12,15 @@ const IVORY = [0.8, 0.74, 0.6] as const;
 /** Four repeats of an ochre band running towards ivory (120 columns, or level), then indigo (40), then ivory (60), with noise. */
 function profile(run: number): CrossProfile {
   const random = seededRandom(5);
-  const columns = 4 * 220;
-  const linear = new Float32Array(3 * columns);
-  const lab = new Float32Array(3 * columns);
-  for (let x = 0; x < columns; x++) {
+  return profileOf(4 * 220, (x) => {
     const at = x % 220;
-    for (let c = 0; c < 3; c++) {
+    const level = (c: number) => {
       const own =
         at < 120 ? OCHRE[c] + ((run * at) / 120) * (IVORY[c] - OCHRE[c]) : at < 160 ? INDIGO[c] : IVORY[c];
-      linear[3 * x + c] = own * (1 + 0.004 * random.gaussian());
-    }
-    lab.set(labFromLinear([linear[3 * x], linear[3 * x + 1], linear[3 * x + 2]]), 3 * x);
-  }
-  const whole = new Float32Array(columns).fill(1);
-  return {
-    lab,
-    linear,
-    agreement: whole,
-    closeAgreement: whole,
-    weight: whole,
-    from: 0,
-    to: columns,
-    runs: [[0, columns]],
-  };
+      return own * (1 + 0.004 * random.gaussian());
+    };
+    return [level(0), level(1), level(2)];
+  });
 }
 
 const THREE = [0, 1, 2, 0, 1, 2, 0, 1, 2, 0, 1, 2].map((band, i) => ({ band, repeat: Math.floor(i / 3) }));

@@ -210,4 +210,33 @@ describe('summariseStripes without edges', () => {
     expect(told.repeat.across_mm).toBeNull();
     for (const band of told.bands) expect(Number.isFinite(band.width_mm)).toBe(true);
   });
+
+  it('tells bands as seen where those of a supposed repeat do not fill it', () => {
+    // Less than two repeats of four bands in view, taken for three of two: wide and narrow ones are not met equally often.
+    const short = paintStraight({
+      bands: [80, 70, 100, 74].map((width, i) => ({ colour: i % 2 ? DYES.ivory : DYES.indigo, width })),
+      columns: 520,
+      rows: 160,
+      start: 10,
+      seed: 4,
+      dirt: { noise: 3 },
+    });
+    const outcome = readStripes(short.cloth, 'stripe');
+    if (!outcome.ok) throw new Error(outcome.refusal.found);
+    const places = outcome.value.segments.map((_, i) => ({ band: i % 2, repeat: Math.floor(i / 2) }));
+    const uMm = new Float64Array(outcome.value.edges.length * WINDOWS);
+    outcome.value.edges.forEach((edge, e) => {
+      uMm.fill(edge.column * MM_PER_COLUMN, e * WINDOWS, (e + 1) * WINDOWS);
+    });
+    const told = measured(
+      summariseStripes(
+        { ...outcome.value, bandsPerRepeat: 2, repeatColumns: 162, places },
+        short.cloth,
+        { windows: WINDOWS, uMm, blurMm: 0.1 },
+        0,
+      ),
+    );
+    expect(told.repeat.across_mm).toBeNull();
+    expect(told.bands.length).toBeGreaterThan(1);
+  });
 });
