@@ -3,10 +3,14 @@ import { readFileSync } from 'node:fs';
 import { Command, CommanderError } from 'commander';
 import { UsageError } from '../node.js';
 import { registerChevron } from './chevron.js';
+import { compileLess } from './compile-less.js';
 import { registerMeasure } from './measure.js';
 import { SERVE } from './names.js';
 import { complain } from './print.js';
 import { readyToEnd } from './ready-to-end.js';
+
+// A process that serves many photos comes to be worth compiling for.
+if (process.argv[2] !== SERVE) compileLess();
 
 const FAILED = 1;
 const WRONG_USE = 2;

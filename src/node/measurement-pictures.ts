@@ -26,27 +26,40 @@ export interface OverlayPictures {
   readonly report: { readonly uri: string; readonly widthPx: number; readonly heightPx: number };
 }
 
-/** The photo, shrunk, with the marks drawn over it and a strip below that says what they mean. */
-export async function overlayPictures(
+/** The marks and the strip below that says what they mean, painted with alpha. */
+interface OverlayLines {
+  readonly height: number;
+  readonly rgba: Uint8Array;
+}
+
+/** Paints what goes over the shrunk photo; sharp's threads do it. */
+export async function overlayLines(
   photo: Photo,
-  { width, height, data }: ShrunkPhoto,
+  { width, height }: ShrunkPhoto,
   model: BandModel,
   marks: OverlayMarks,
   unit: LengthUnit,
-): Promise<OverlayPictures> {
+): Promise<OverlayLines> {
   const drawing = overlayDrawing(model, marks, unit, width, height, width / photo.widthPx);
-  const fullHeight = height + drawing.stripHeightPx;
-  const lines = await sharp(Buffer.from(drawing.svg)).ensureAlpha().raw().toBuffer();
-  const shown = new Uint8Array(3 * width * fullHeight).fill(255);
+  const rgba = await sharp(Buffer.from(drawing.svg)).ensureAlpha().raw().toBuffer();
+  return { height: height + drawing.stripHeightPx, rgba };
+}
+
+/** The photo, shrunk, with the marks laid over it at once and encoded on sharp's threads. */
+export async function overlayPictures(
+  { width, data }: ShrunkPhoto,
+  { height, rgba }: OverlayLines,
+): Promise<OverlayPictures> {
+  const shown = new Uint8Array(3 * width * height).fill(255);
   shown.set(data);
-  for (let y = 0; y < fullHeight; y++) layOver(shown, lines, y * width, width);
-  const raw = { width, height: fullHeight, channels: 3 as const };
+  for (let y = 0; y < height; y++) layOver(shown, rgba, y * width, width);
+  const raw = { width, height, channels: 3 as const };
   const again = () => sharp(shown, { raw });
-  const small = REPORT_PX / Math.max(raw.width, raw.height);
+  const small = REPORT_PX / Math.max(width, height);
   const [png, jpeg] = await Promise.all([
     again().png({ compressionLevel: COMPRESSION }).toBuffer(),
     again()
-      .resize(Math.round(raw.width * Math.min(1, small)))
+      .resize(Math.round(width * Math.min(1, small)))
       .jpeg({ quality: 82 })
       .toBuffer({ resolveWithObject: true }),
   ]);

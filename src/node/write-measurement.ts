@@ -9,7 +9,13 @@ import {
   swatchOf,
 } from '../index.js';
 import type { PhotoMeasurement } from './measure-photo.js';
-import { clothPng, type OverlayPictures, overlayPictures, swatchFiles } from './measurement-pictures.js';
+import {
+  clothPng,
+  type OverlayPictures,
+  overlayLines,
+  overlayPictures,
+  swatchFiles,
+} from './measurement-pictures.js';
 import { CLOTH, checkResultFolder, MEASUREMENT_FILES } from './result-folder.js';
 import { type ResultFile, writeFiles } from './write-files.js';
 
@@ -42,12 +48,15 @@ export async function writeMeasurement(
 ): Promise<WrittenMeasurement> {
   if (photoPath !== undefined) await checkResultFolder(folder, photoPath);
   const { photo, shrunk, marks } = measurement;
-  // The overlay takes longest and other threads draw it, so it begins first. Its ground was done long ago, but word of that comes
-  // only when this thread rests.
-  const overlaying = overlayPictures(photo, await shrunk, measurement.model, marks, unit);
+  // The overlay takes longest and other threads draw it, so it begins first, and nothing but the cloth's picture is made before
+  // it is handed to them again: what is done on this thread from there on costs no time.
+  const ground = await shrunk;
+  const drawing = overlayLines(photo, ground, measurement.model, marks, unit);
   // Should what follows fail, that is what will be told.
-  overlaying.catch(() => {});
+  drawing.catch(() => {});
   const cloth = measurement.cloth();
+  const overlaying = overlayPictures(ground, await drawing);
+  overlaying.catch(() => {});
   const clothEncoding = clothPng(cloth);
   clothEncoding.catch(() => {});
   const model: BandModel = {
