@@ -12,6 +12,11 @@ const LEAST_EFFECT = [0.015, 0.03, 0.03, 0.03];
 /** What a reading may be off though bands are equal: as a part of a column of width; logarithm of light. */
 const COLUMN_SD = 0.05;
 const LIGHT_SD = 0.006;
+/** Place of the width among the values of a band. */
+const WIDTH = 0;
+/** What widths of equal bands scatter on cloth, as a logarithm, is known beforehand as well as so many degrees of freedom would tell it. */
+const EXPECTED_SD = 0.02;
+const EXPECTED_FREEDOM = 8;
 /** No weaver's repeat hides in more likenesses of itself than this. */
 const MOST_TIMES = 12;
 /** Steps of the drift at most, and degrees of freedom that must be left for it to step at every repeat. */
@@ -119,7 +124,7 @@ interface Drift {
 
 /** What light and perspective change: smooth over the picture. */
 function smoothDrift(repeats: number): Drift {
-  const nodes = Math.max(3, Math.min(12, 1 + Math.floor(repeats / 2)));
+  const nodes = repeats < 5 ? 2 : Math.min(12, 1 + Math.floor(repeats / 2));
   return { nodes, placeOf: ({ x }) => Math.min(nodes - 1.001, x * (nodes - 1)) };
 }
 
@@ -165,13 +170,36 @@ function isBetterOver(
     const q = residual(used, v, long, drift);
     const d1 = q.classes - p.classes;
     const d2 = used.length - q.classes - drift.nodes;
-    if (d1 < 1 || d2 < 2) return false;
-    const floor = (d2 * used.reduce((s, r) => s + r.floors[v] ** 2, 0)) / used.length;
+    if (d1 < 1 || d2 < (v === WIDTH ? 0 : 2)) return false;
+    const own = { rss: q.rss, freedom: d2 };
+    const least = drift === smooth ? own : lessOf(own, besideSmooth(used, v, long, smooth));
+    const noise = v === WIDTH ? moderated(least) : least;
+    const floor = (noise.freedom * used.reduce((s, r) => s + r.floors[v] ** 2, 0)) / used.length;
     const gain = Math.max(0, p.rss - q.rss);
-    const f = gain / d1 / (Math.max(q.rss, floor) / d2);
-    return Math.sqrt(gain / used.length) > leastEffect && fTailProbability(f, d1, d2) < CHANCE;
+    const f = gain / d1 / (Math.max(noise.rss, floor) / noise.freedom);
+    return Math.sqrt(gain / used.length) > leastEffect && fTailProbability(f, d1, noise.freedom) < CHANCE;
   });
 }
+
+interface Noise {
+  readonly rss: number;
+  readonly freedom: number;
+}
+
+/** What the longer repeat leaves beside the smooth drift: where that suffices, it tells the noise from far more degrees of freedom. */
+function besideSmooth(rows: readonly BandReading[], v: number, long: number, smooth: Drift): Noise {
+  const { rss, classes } = residual(rows, v, long, smooth);
+  return { rss, freedom: rows.length - classes - smooth.nodes };
+}
+
+/** Where few repeats are in view, the scatter they show says little beside what cloth usually does (moderated F; Smyth 2004, doi 10.2202/1544-6115.1027). */
+const moderated = ({ rss, freedom }: Noise): Noise => ({
+  rss: rss + EXPECTED_FREEDOM * EXPECTED_SD ** 2,
+  freedom: freedom + EXPECTED_FREEDOM,
+});
+
+const lessOf = (one: Noise, other: Noise): Noise =>
+  other.freedom > one.freedom && other.rss / other.freedom < one.rss / one.freedom ? other : one;
 
 /**
  * Sum of squares of one value about class means and a drift common to all classes: what perspective does to widths and light to

@@ -49,6 +49,23 @@ describe('how many short repeats make the true one', () => {
     expect(timesLonger(laid(width, 34, [13, 16]))).toBe(2);
   });
 
+  it.each([10, 11, 12, 14, 16, 18, 20, 22, 26])('is two however few are in view: %d bands', (bands) => {
+    const random = seededRandom(bands);
+    const width = (count: number) => [38, 38, 54, 38][count % 4] * Math.exp(0.008 * random.gaussian());
+    expect(timesLonger(laid(width, bands))).toBe(2);
+  });
+
+  it.each([8, 9, 10, 11, 12, 14, 16, 18, 20, 22, 26])(
+    'is one where %d bands are uneven by chance',
+    (bands) => {
+      for (const seed of seeds) {
+        const random = seededRandom(100 * seed + bands);
+        const width = (count: number) => [40, 24][count % 2] * Math.exp(0.03 * random.gaussian());
+        expect(timesLonger(laid(width, bands))).toBe(1);
+      }
+    },
+  );
+
   it.each(seeds)('is told though a few bands are cut short by something (seed %d)', (seed) => {
     const random = seededRandom(seed);
     const width = (count: number) =>
