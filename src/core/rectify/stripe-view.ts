@@ -148,12 +148,14 @@ export function viewStripes(
   if (found.secondAngle === null) return first;
   const frame = secondFrame(levels, found.secondAngle, first.frame);
   let second = lookAlong(levels, frame, pxPerMm);
-  let other = unbrokenShare(second.straight.cloth) ?? 0;
-  // Most second directions are rows of motifs and break off: that shows at half the size. What may run on is looked at as finely as its bands ask.
-  if (other > HALF_BROKEN && second.isNarrow) {
+  let share = unbrokenShare(second.straight.cloth);
+  // Most second directions are rows of motifs and break off: that shows at half the size. What may run on, or has edges too near each other to
+  // be told apart there, is looked at as finely as its bands ask.
+  if (second.isNarrow && (share === null || share > HALF_BROKEN)) {
     second = inFullSize(levels, second, pxPerMm);
-    other = unbrokenShare(second.straight.cloth) ?? 0;
+    share = unbrokenShare(second.straight.cloth);
   }
+  const other = share ?? 0;
   if (other <= HALF_BROKEN) return first;
   const own = unbrokenShare(first.straight.cloth) ?? 0;
   if (other < UNBROKEN) {

@@ -103,8 +103,12 @@ function bestFit(candidates: readonly RepeatCandidate[], profile: CrossProfile):
     if (steps > MOST_STEPS && best !== null) break;
     const laid = layBands(profile, bands);
     if (laid === null || laid.score < FITTING) continue;
+    // More bands leave less unexplained where only some repeats show them, as print at a corner of the view does: they must fit the rest, too.
     const better: boolean =
-      best === null || (sameLength ? laid.misfit < best.misfit : laid.score > best.score + CLEARLY_BETTER);
+      best === null ||
+      (sameLength
+        ? laid.misfit < best.misfit && laid.score > best.score - CLEARLY_BETTER
+        : laid.score > best.score + CLEARLY_BETTER);
     if (better) best = laid;
   }
   return best;
