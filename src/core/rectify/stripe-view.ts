@@ -14,6 +14,7 @@ import { narrowestColumns } from './narrow-bands.js';
 import { type Straightened, straighten } from './straighten.js';
 import { type StripeFrame, straightFromPicture, turnedRound } from './stripe-frame.js';
 import { unbrokenShare } from './unbroken-edges.js';
+import { unlikeShare } from './unlike-share.js';
 
 /** Shrunk copies of the picture with what hides the cloth marked on each. */
 export interface PictureLevels {
@@ -158,10 +159,6 @@ export function viewStripes(
   const other = share ?? 0;
   if (other <= HALF_BROKEN) return first;
   const own = unbrokenShare(first.straight.cloth) ?? 0;
-  if (other < UNBROKEN) {
-    const isRival = own < UNBROKEN && other > own - AS_FAR && givenAngle === null;
-    return isRival ? { ...first, rivalAngle: second.frame.angle } : first;
-  }
   const view: StripeView = {
     secondAngle: null,
     second: null,
@@ -170,6 +167,14 @@ export function viewStripes(
     frame: second.frame,
     straight: second.straight,
   };
+  if (other < UNBROKEN) {
+    const isRival = own < UNBROKEN && other > own - AS_FAR && givenAngle === null;
+    if (!isRival) return first;
+    // Both break off: the stripes are what leaves less of the cloth unexplained.
+    const [left, otherLeft] = [first, second].map(({ straight }) => unlikeShare(straight.cloth));
+    if (otherLeft < CLEARLY_LESS * left) return { ...view, contrast: found.contrast };
+    return left < CLEARLY_LESS * otherLeft ? first : { ...first, rivalAngle: second.frame.angle };
+  }
   if (own >= UNBROKEN) return { ...first, secondAngle: found.secondAngle, second: view };
   // What seemed the stripes are motifs in rows across them.
   return givenAngle === null ? { ...view, contrast: found.contrast } : first;
@@ -180,6 +185,8 @@ const UNBROKEN = 0.88;
 /** Rows of motifs with as much between them as in them are no stripes; two directions run as far as each other within so much. */
 const HALF_BROKEN = 0.5;
 const AS_FAR = 0.15;
+/** What one of two directions leaves unexplained, as a part of what the other does, for it to be the stripes'. */
+const CLEARLY_LESS = 0.75;
 
 /**
  * The direction as the small copy shows it; where weave and noise nearly drown the edges of faint stripes, as smaller copies do:

@@ -13,7 +13,7 @@ export interface BandPixel {
   readonly y: number;
   readonly lab: Lab;
   readonly linear: readonly [number, number, number];
-  /** Clearly another colour than the band's, as are its neighbours along the stripe. */
+  /** Clearly another colour than the band's, as are neighbours along the stripe, or those on both sides of it. */
   readonly odd: boolean;
 }
 
@@ -23,6 +23,9 @@ export type Sampling = readonly [across: number, along: number];
 /** Odd pixels differ from their band by this many times its usual scatter, and by so much (CIE76) at least. */
 const SCATTERS = 5;
 const LEAST_OFF = 12;
+
+/** A pixel that noise has changed has no neighbour so many rows or columns on that is as odd. */
+const NEAR = 2;
 
 /** Columns that blur reaches into a band; wide bands leave most of them out. */
 const BLUR_REACH = 5;
@@ -70,16 +73,23 @@ export function bandPixels(
       (right !== undefined && segment.to - x < BLUR_REACH && isBetween(lab, segment.lab, right.lab));
     const offAt = (x: number, y: number): number =>
       cie76(labFromLinear(evenedColour(cloth, reading.light, x, y)), segment.lab);
+    const isOff = (x: number, y: number): boolean => offAt(x, y) > 0.6 * limit;
+    const isLong = (x: number, y: number): boolean =>
+      isOff(x, Math.max(0, y - NEAR)) || isOff(x, Math.min(height - 1, y + NEAR));
+    // A row is several columns long: a bar across the stripes may be no higher than two.
+    const isWide = (x: number, y: number): boolean =>
+      x - NEAR >= from &&
+      x + NEAR < to &&
+      isOff(x - NEAR, y) &&
+      isOff(x + NEAR, y) &&
+      (isOff(x, Math.max(0, y - 1)) || isOff(x, Math.min(height - 1, y + 1)));
     return pixels.map(({ x, y, lab, linear, off }) => ({
       key,
       x,
       y,
       lab,
       linear,
-      odd:
-        off >= limit &&
-        !isBlur(x + 0.5, lab) &&
-        (offAt(x, Math.max(0, y - 2)) > 0.6 * limit || offAt(x, Math.min(height - 1, y + 2)) > 0.6 * limit),
+      odd: off >= limit && !isBlur(x + 0.5, lab) && (isLong(x, y) || isWide(x, y)),
     }));
   });
 }

@@ -90,7 +90,8 @@ function markOtherColours(
   const usualRed = middleOf(red.slice(), n);
   const usualBlue = middleOf(blue.slice(), n);
   for (let k = 0; k < n; k++) {
-    if (Math.max(Math.abs(red[k] - usualRed), Math.abs(blue[k] - usualBlue)) > OTHER_CHROMATICITY) marks[k] = 1;
+    if (Math.max(Math.abs(red[k] - usualRed), Math.abs(blue[k] - usualBlue)) > OTHER_CHROMATICITY)
+      marks[k] = 1;
   }
 }
 

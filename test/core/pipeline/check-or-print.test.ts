@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { measureCloth } from '../../../src/core/pipeline/measure-cloth.js';
 import { checklikePrints, checkOrPrintFaults, wovenChecks } from '../../support/check-or-print-scenes.js';
-import { FLAT_PX_PER_MM, flatCloth } from '../../support/flat-cloth.js';
+import { FLAT_PX_PER_MM, type FlatCloth, flatCloth } from '../../support/flat-cloth.js';
 
 /** The whole sweep is in the benchmark of prints; here are those that were mistaken once, and one of each kind. */
 const CASES: readonly (readonly [string, number])[] = [
@@ -16,7 +16,29 @@ const CASES: readonly (readonly [string, number])[] = [
   ['bars nearly touching', 3],
   ['squares on pale stripes', 37],
   ['crosses', 90],
+  // Bands so narrow that half the photo's size shows no single edge of them.
+  ['gingham, fine', 3],
+  // Half of a band is covered, in rows: no light falls so.
+  ['large squares over edges', 3],
+  // At the corners of the view print covers most of what is seen of a band.
+  ['dashes across a band', 37],
+  // Dark bars on pale stripes run on as far as the stripes, and are a few rows high.
+  ['bars on pale stripes', 90],
+  ['bars on pale stripes', 128],
 ];
+
+/** Bars along and bars across on plain cloth, as long and as near each other: either might be stripes that something lies on. */
+const evenlyCrossed: Omit<FlatCloth, 'turnDeg' | 'seed'> = {
+  bands: [{ colour: '#ebe2cb', widthMm: 26 }],
+  print: (u, v) => {
+    const within = (mm: number, from: number, to: number): boolean => {
+      const at = mm - 26 * Math.floor(mm / 26);
+      return at >= from && at < to;
+    };
+    if (within(u, 0, 5) && within(v, 5, 25)) return '#2b3a67';
+    return within(v, 0, 4) && within(u, 5, 25) ? '#8b3a2b' : null;
+  },
+};
 
 const scenes = [...wovenChecks(), ...checklikePrints()];
 
@@ -35,9 +57,11 @@ describe('a check is not mistaken for motifs, nor motifs for a check', () => {
     expect(checkOrPrintFaults(scene, model)).toEqual([]);
   });
 
-  it('warns where bars across pale stripes run on as far as the stripes', () => {
-    const { model } = measured('bars on pale stripes', 90);
-    const doubt = model.warnings.find(({ code }) => code === 'direction-unsure');
+  it('warns where as much of the cloth can be read either way', () => {
+    const photo = flatCloth({ ...evenlyCrossed, turnDeg: 90, seed: 5 });
+    const outcome = measureCloth(photo, { kind: 'density', pxPerMm: FLAT_PX_PER_MM });
+    const warnings = outcome.ok ? outcome.value.model.warnings : [];
+    const doubt = warnings.find(({ code }) => code === 'direction-unsure');
     expect(doubt?.message).toMatch(/give --direction (90|0)\.$/);
   });
 });

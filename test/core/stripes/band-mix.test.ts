@@ -71,4 +71,26 @@ describe('bandMix', () => {
     expect(mix.motifColours).toHaveLength(0);
     for (const m of mix.mixes) expect(m).toEqual([{ colour: m[0].colour, share: 1 }]);
   });
+
+  it('finds bars two rows high, which are long across', () => {
+    const { cloth } = paintStraight(SCENE);
+    const { data, width, height } = cloth.picture;
+    for (let y = 0; y < height; y++)
+      for (let x = 0; x < width; x++) {
+        // On the wide band alone: it runs from 70 to 200 of each repeat of 210, which starts at 10.
+        if (y % 20 < 2 && (x + 200) % 210 > 80 && (x + 200) % 210 < 170)
+          data.set([140, 58, 44], 3 * (y * width + x));
+      }
+    const outcome = readStripes(cloth, 'stripe');
+    if (!outcome.ok) throw new Error(outcome.refusal.found);
+    const reading = outcome.value;
+    const { motifColours, mixes } = bandMix(
+      cloth,
+      reading,
+      (s) => reading.places[s]?.band ?? null,
+      reading.bandsPerRepeat ?? 0,
+    );
+    expect(motifColours).toHaveLength(1);
+    expect(Math.max(...mixes.map((mix) => mix[1]?.share ?? 0))).toBeCloseTo(((2 / 20) * 89) / 122, 1);
+  });
 });
