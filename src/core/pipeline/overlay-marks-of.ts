@@ -85,7 +85,12 @@ export function overlayMarksOf(
     bandLabels,
     repeatOutline: repeat?.outline ?? null,
     repeatDimension: repeat?.dimension ?? null,
-    ...printMarksOf(model, (u, v) => photo(at(u, v)), visible),
+    ...printMarksOf(
+      model,
+      (u, v) => photo(at(u, v)),
+      visible,
+      (u, v) => reference.outline !== null && isInsidePolygon(at(u, v), reference.outline),
+    ),
     ...givenMarks(hints, widthPx * photoPerPicture, heightPx * photoPerPicture),
   };
 }

@@ -15,11 +15,13 @@ const ANGLES_DEG = [45, 60, 90];
  * The cell nearest the middle of the photo, intrusions, clean places on the widest band (the first).
  * @param at photo place of a cloth place
  * @param seen stretch of v in view at a u, or null
+ * @param isHidden whether something lies on the cloth at a place, as the ruler does: no clean place is drawn there
  */
 export function printMarksOf(
   model: BandModel,
   at: (u: number, v: number) => Point,
   seen: (u: number) => readonly [number, number] | null,
+  isHidden: (u: number, v: number) => boolean,
 ): PrintMarks {
   const lattice = motifLattice(model);
   if (lattice === null) return { motifCell: null, intrusions: [], cleanPlaces: [], cleanAngleDeg: null };
@@ -56,9 +58,13 @@ export function printMarksOf(
         at(left, one.along_to_mm),
       ];
     }),
-    ...(ANGLES_DEG.map((deg) => ({ cleanPlaces: cleanLines(model, deg, at, seen), cleanAngleDeg: deg })).find(
-      ({ cleanPlaces: lines }) => lines.length > 0,
-    ) ?? { cleanPlaces: [], cleanAngleDeg: null }),
+    ...(ANGLES_DEG.map((deg) => ({
+      cleanPlaces: cleanLines(model, deg, seen)
+        .filter(([stretch, seam]) => !touches(isHidden, stretch) && !touches(isHidden, seam))
+        .flat()
+        .map((line) => line.map(([u, v]) => at(u, v))),
+      cleanAngleDeg: deg,
+    })).find(({ cleanPlaces: lines }) => lines.length > 0) ?? { cleanPlaces: [], cleanAngleDeg: null }),
   };
 }
 
@@ -75,12 +81,23 @@ function insideOf(model: BandModel, instance: number, wideMm: number, startMm: n
   return [u - wideMm / 2, u + wideMm / 2];
 }
 
+/** From one cloth place to another, [u, v] mm. */
+type ClothLine = readonly [readonly [number, number], readonly [number, number]];
+
+/** Places along a line that are asked whether they are hidden. */
+const ASKED = 8;
+
+const touches = (isHidden: (u: number, v: number) => boolean, [[u, v], [toU, toV]]: ClothLine): boolean =>
+  Array.from({ length: ASKED + 1 }, (_, k) => k / ASKED).some((t) =>
+    isHidden(u + t * (toU - u), v + t * (toV - v)),
+  );
+
+/** Each clean place in view: the stretch along the stripes, and a seam across the band at its middle. */
 function cleanLines(
   model: BandModel,
   angleDeg: number,
-  at: (u: number, v: number) => Point,
   seen: (u: number) => readonly [number, number] | null,
-): Point[][] {
+): [stretch: ClothLine, seam: ClothLine][] {
   const lattice = motifLattice(model);
   const [first] = model.bands;
   if (lattice === null || lattice.dots.length === 0) return [];
@@ -99,17 +116,22 @@ function cleanLines(
       return places.flatMap(({ fromMm, toMm }) => {
         const low = Math.ceil((view[0] - fromMm) / lattice.alongMm);
         const high = Math.floor((view[1] - toMm) / lattice.alongMm);
-        return Array.from({ length: Math.max(0, high - low + 1) }, (_, j) => {
+        return Array.from({ length: Math.max(0, high - low + 1) }, (_, j): [ClothLine, ClothLine] => {
           const lift = (low + j) * lattice.alongMm;
-          // The stretch itself, however short, and a seam across the band at its middle.
           const v = (fromMm + toMm) / 2 + lift;
           const reach = (one.end_mm - one.start_mm) / 2;
           const rise = reach * cotDeg(angleDeg);
           return [
-            [at(middleU, fromMm + lift), at(middleU, toMm + lift)],
-            [at(middleU - reach, v - rise), at(middleU + reach, v + rise)],
+            [
+              [middleU, fromMm + lift],
+              [middleU, toMm + lift],
+            ],
+            [
+              [middleU - reach, v - rise],
+              [middleU + reach, v + rise],
+            ],
           ];
-        }).flat();
+        });
       });
     });
 }
