@@ -26,7 +26,8 @@ export function joinRuns(runs: readonly (readonly Segment[])[]): readonly Segmen
   return row;
 }
 
-function oneBand(before: Segment, after: Segment): Segment {
+/** Two neighbours as one. */
+export function oneBand(before: Segment, after: Segment): Segment {
   const p = before.to - before.from;
   const q = after.to - after.from;
   const linear = [0, 1, 2].map((c) => (p * before.linear[c] + q * after.linear[c]) / (p + q)) as [

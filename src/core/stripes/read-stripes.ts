@@ -3,6 +3,7 @@ import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { type BandReading, bandSegments } from './band-segments.js';
 import { groundProfile } from './clean-rows.js';
 import { type CrossProfile, crossProfile } from './cross-profile.js';
+import { joinFaintSteps } from './join-faint-steps.js';
 import { joinRuns } from './join-runs.js';
 import { type PlacedRun, sharpened } from './lay-repeat.js';
 import { withLightAcross } from './light-between-repeats.js';
@@ -11,6 +12,7 @@ import { lightOverCheck } from './light-over-check.js';
 import { withoutSlips } from './out-of-phase.js';
 import { paletteOf } from './palette.js';
 import { type RepeatSearch, searchRepeat, searchRepeatOf } from './repeat-search.js';
+import type { Segment } from './segment.js';
 import { shadedBands, withShadedSides } from './shaded-bands.js';
 import type { RoughEdge, RoughReading } from './stripe-reading.js';
 
@@ -39,7 +41,8 @@ export function readStripes(
   const found = [main.segments, ...rest].sort((a, b) => a[0].from - b[0].from);
   const narrow = profile.runs.map((run) => bandSegments(profile, run, true));
   const joined = found.length > 1 ? [joinRuns(found)] : [];
-  const plain = searchRepeat([...found, ...narrow.map((n) => n.segments), ...joined], profile, bands);
+  const rows = [...found, ...narrow.map((n) => n.segments), ...joined];
+  const plain = withFaintStepsJoined(searchRepeat(rows, profile, bands), rows, profile, bands);
   const search = (mixing === 'stripe' && shadedSearch(profile, narrow, plain, bands)) || plain;
   const runs: readonly PlacedRun[] =
     search.finding?.runs ??
@@ -71,6 +74,23 @@ export function readStripes(
     light: search.finding ? withLightAcross(light, search.finding.across) : light,
     noise: main.noise,
   });
+}
+
+/** A repeat seen less often than this has not been seen to come again. */
+const AGAIN = 1.9;
+
+/** The search, or where it found nothing that comes again one among bands without faint steps, if that finds something. */
+function withFaintStepsJoined(
+  fine: RepeatSearch,
+  rows: readonly (readonly Segment[])[],
+  profile: CrossProfile,
+  bands: number | null,
+): RepeatSearch {
+  if (fine.finding !== null && fine.finding.repeatsSeen >= AGAIN) return fine;
+  const joined = rows.map(joinFaintSteps);
+  if (joined.every((row, i) => row.length === rows[i].length)) return fine;
+  const coarse = searchRepeat(joined, profile, bands);
+  return coarse.finding !== null && coarse.finding.repeatsSeen >= AGAIN ? coarse : fine;
 }
 
 /** Bands of a repeat with shaded ones among them that are tried, and how many repeats must be in view to tell shading from light. */
