@@ -165,7 +165,8 @@ function isBetterOver(
 ): boolean {
   return LEAST_EFFECT.some((leastEffect, v) => {
     const known = rows.filter((r) => !Number.isNaN(r.values[v]));
-    const used = seenAgain(withoutStrays(seenAgain(known, long), v, long, smooth), long);
+    const witnesses = withoutLoneStrays(known, v, short, long, smooth);
+    const used = seenAgain(withoutStrays(seenAgain(witnesses, long), v, long, smooth), long);
     const p = residual(used, v, short, drift);
     const q = residual(used, v, long, drift);
     const d1 = q.classes - p.classes;
@@ -266,16 +267,39 @@ function seenAgain(rows: readonly BandReading[], long: number): readonly BandRea
   return rows.filter(({ count }) => (seen.get(mod(count, long)) ?? 0) > 1);
 }
 
+/** So many bands may lie under a print or a shadow of their own. */
+const MOST_LONE = 0.25;
+
+/**
+ * The bands without those that look unlike all others of the shorter repeat while their own likes of the longer one do not: something
+ * lies over them, and of two in a class the one that is right could not be told later.
+ */
+function withoutLoneStrays(
+  rows: readonly BandReading[],
+  v: number,
+  short: number,
+  long: number,
+  drift: Drift,
+): readonly BandReading[] {
+  const usual = new Set(withoutStrays(seenAgain(rows, short), v, short, drift, MOST_LONE));
+  return rows.filter((row) => {
+    if (usual.has(row)) return true;
+    const likes = rows.filter((r) => r !== row && mod(r.count, long) === mod(row.count, long));
+    return likes.filter((r) => usual.has(r)).length <= likes.length / 2;
+  });
+}
+
 /** The bands without those that even the longer repeat does not explain, for which either must answer. */
 function withoutStrays(
   rows: readonly BandReading[],
   v: number,
   long: number,
   drift: Drift,
+  most = MOST_STRAYS,
 ): readonly BandReading[] {
   let kept = rows;
   // The worst first, since it draws the rest with it.
-  for (let left = Math.floor(MOST_STRAYS * rows.length); left > 0; left--) {
+  for (let left = Math.floor(most * rows.length); left > 0; left--) {
     const { missOf } = residual(kept, v, long, drift);
     const misses = kept.map((row) => Math.abs(missOf(row)));
     const worst = misses.indexOf(Math.max(...misses));

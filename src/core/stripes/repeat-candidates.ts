@@ -1,5 +1,7 @@
 import { cie76 } from '../colour/cie76.js';
 import { ciede2000 } from '../colour/ciede2000.js';
+import type { Lab } from '../colour/lab.js';
+import { median } from '../math/robust.js';
 import type { Segment } from './segment.js';
 
 /** A stretch of bands that may be one repeat. */
@@ -34,8 +36,8 @@ export function repeatCandidates(runs: readonly (readonly Segment[])[]): RepeatC
         .sort((p, q) => q.to - q.from - (p.to - p.from))
         .slice(0, STRETCHES);
       for (const { from, to } of stretches) {
-        const first = Math.max(1, Math.min(total - 1 - n, from + Math.max(0, (to - from - n) >> 1)));
-        if (first + n > total - 1) continue;
+        const first = typicalStart(segments, Math.max(1, from), Math.min(total - 1 - n, to), n);
+        if (first === null) continue;
         const bands = segments.slice(first, first + n);
         if (n > 2 && endsInOneBand(bands)) continue;
         found.push({
@@ -55,6 +57,31 @@ export function repeatCandidates(runs: readonly (readonly Segment[])[]): RepeatC
     known.add(edges);
     return [candidate];
   });
+}
+
+/**
+ * Where, between two places of a stretch, the n bands begin that look most like the others of theirs: a print or a shadow over one repeat
+ * must not speak for all. Null where no whole n bands are.
+ */
+function typicalStart(segments: readonly Segment[], from: number, last: number, n: number): number | null {
+  const off = new Float64Array(segments.length);
+  for (let phase = 0; phase < n; phase++) {
+    const own: Segment[] = [];
+    for (let i = from + phase; i < last + n; i += n) own.push(segments[i]);
+    const usual = [0, 1, 2].map((c) => median(own.map(({ lab }) => lab[c]))) as unknown as Lab;
+    own.forEach(({ lab }, k) => {
+      off[from + phase + k * n] = cie76(lab, usual);
+    });
+  }
+  let best: number | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  for (let first = from; first <= last; first++) {
+    const sum = off.subarray(first, first + n).reduce((s, v) => s + v, 0);
+    if (sum >= least) continue;
+    least = sum;
+    best = first;
+  }
+  return best;
 }
 
 /** Whether the last band would meet its own like at the start of the next repeat: that is one band cut in two. */

@@ -97,6 +97,8 @@ function bestFit(candidates: readonly RepeatCandidate[], profile: CrossProfile):
     const ratio: number = best === null ? 0 : columns / lengthOf(best);
     const sameLength = Math.abs(ratio - 1) < SAME_LENGTH;
     if (best !== null && !sameLength) {
+      // What does not come again explains anything once: no reason to leave what does.
+      if (columnsSeen < TWICE * columns && timesSeen(best) >= TWICE) continue;
       if (bands.length % best.template.length === 0 || best.score > 1 - CLEARLY_BETTER) continue;
     }
     steps += columnsSeen * (1.25 * columns + bands.length);
@@ -139,6 +141,9 @@ function betterOf(whole: LaidRepeat | null, part: LaidRepeat | null): LaidRepeat
   if (whole === null || part === null) return whole ?? part;
   // What lies over the cloth can hide that a repeat is longer, not that it is shorter.
   const longer = lengthOf(part) > (1 + SAME_LENGTH) * lengthOf(whole);
+  // A multiple fits better whatever lies over the cloth: its own bands must tell it.
+  const times = part.template.length / whole.template.length;
+  if (times > 1 && Number.isInteger(times) && timesLonger(partOfItself(part, times)) !== times) return whole;
   const poorer = timesSeen(whole) < TWICE || (longer && whole.score + CLEARLY_BETTER < part.score);
   return poorer ? part : whole;
 }
