@@ -9,6 +9,7 @@ import { colourFacts } from './colour-facts.js';
 import { type EdgeLattice, fitLattice, isOrdered } from './edge-lattice.js';
 import { ownColour } from './own-colour.js';
 import { edgePlaces, placeSegments } from './place-edges.js';
+import { recountedPlaces } from './recount-gaps.js';
 import type { BandPlace, RoughReading } from './stripe-reading.js';
 import type { StripeSummary } from './stripe-summary.js';
 
@@ -40,21 +41,17 @@ interface Placed {
  * Refused as 'no-stripes' when not even two bands are seen whole.
  */
 export function summariseStripes(
-  reading: RoughReading,
+  found: RoughReading,
   cloth: StraightCloth,
   traces: EdgeTraces,
   scaleRelativeSd: number,
 ): Outcome<StripeSummary> {
-  const edgeMm = edgeMeans(reading, traces);
-  const first =
-    reading.bandsPerRepeat === null
-      ? null
-      : fitLattice(edgeMm, edgePlaces(reading, reading.places), reading.bandsPerRepeat);
+  const edgeMm = edgeMeans(found, traces);
+  const n = found.bandsPerRepeat;
+  const reading = n === null ? found : { ...found, places: recountedPlaces(found, edgeMm, n) };
+  const first = n === null ? null : fitLattice(edgeMm, edgePlaces(reading, reading.places), n);
   const places = first ? placeSegments(reading, edgeMm, first) : [...reading.places];
-  const lattice =
-    first && reading.bandsPerRepeat !== null
-      ? fitLattice(edgeMm, edgePlaces(reading, places), reading.bandsPerRepeat)
-      : null;
+  const lattice = first && n !== null ? fitLattice(edgeMm, edgePlaces(reading, places), n) : null;
   const placed = cutStrays(placedSegments(reading, traces, edgeMm, places));
   // A band of the repeat without an edge of its own anywhere has no width: the bands are then told as seen.
   const known =
