@@ -77,6 +77,13 @@ export function summariseStripes(
       'photograph striped cloth with at least two repeats in view',
     );
   }
+  if (!known && wholePart(reading, placed) < LEAST_PART) {
+    return refuse(
+      'no-stripes',
+      'No stripes found (bands only at one side of the view, such as a selvage has)',
+      'photograph striped cloth with at least two repeats in view, or say where they are with --region',
+    );
+  }
   if (!allFinite(summary)) {
     return refuse(
       'no-stripes',
@@ -85,6 +92,17 @@ export function summariseStripes(
     );
   }
   return succeed(summary);
+}
+
+/** Bands that come but once and take up less than this part of the view are a selvage, a fold or a seam. */
+const LEAST_PART = 0.15;
+
+/** Part of the view across the stripes that bands with both their edges in view take up. */
+function wholePart({ segments }: RoughReading, placed: readonly Placed[]): number {
+  const columnsOf = ({ from, to }: RoughReading['segments'][number]): number => to - from;
+  const all = segments.reduce((sum, segment) => sum + columnsOf(segment), 0);
+  const own = placed.filter(whole).reduce((sum, { segment }) => sum + columnsOf(segments[segment]), 0);
+  return own / all;
 }
 
 /** No number in a result may be NaN or infinite. */
