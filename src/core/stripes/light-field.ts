@@ -17,7 +17,7 @@ export const NODES_ALONG = 10;
 
 /**
  * What the light does along the stripes. A stripe has one colour along its length, so every pixel's departure from its column's
- * median is light (or a motif: of another colour, or left out by medians over cells). The light's part that is constant along the stripes
+ * median is light (or a motif, which medians over cells leave out). The light's part that is constant along the stripes
  * cannot be told from colour here; the repeat tells it later.
  */
 export function lightAlong(cloth: StraightCloth): LightField {
@@ -32,16 +32,11 @@ export function lightAlong(cloth: StraightCloth): LightField {
   // The departures of every cell, one list after the other; a cell cannot hold more than its share of the places asked.
   const most = Math.ceil(width / NODES_ACROSS / columnStep + 1) * Math.ceil(perColumn / NODES_ALONG + 1);
   const departures = new Float64Array(most * field.length);
-  const printed = new Uint8Array(Math.ceil(width / columnStep) * perColumn);
-  for (let x = 0, k = 0; x < width; x += columnStep, k++) {
-    markOtherColours(cloth, x, rowStep, printed.subarray(k * perColumn, (k + 1) * perColumn));
-  }
   for (let round = 0; round < 2; round++) {
     const light: LightField = { columns: NODES_ACROSS, rows: NODES_ALONG, logGain: field, width, height };
     const counts = new Int32Array(field.length);
-    for (let x = 0, from = 0; x < width; x += columnStep, from += perColumn) {
-      const passed = printed.subarray(from, from + perColumn);
-      const n = departuresFromLight(cloth, light, x, rowStep, passed, values, rowCells);
+    for (let x = 0; x < width; x += columnStep) {
+      const n = departuresFromLight(cloth, light, x, rowStep, values, rowCells);
       if (n < 12) continue;
       sorted.set(values);
       const middle = middleOf(sorted, n);
@@ -60,59 +55,19 @@ export function lightAlong(cloth: StraightCloth): LightField {
   return { columns: NODES_ACROSS, rows: NODES_ALONG, logGain: field, width, height };
 }
 
-/** Chromaticity this far from the column's usual one is another colour, whatever the light; and what noise in dark colours is drowned in. */
-const OTHER_CHROMATICITY = 0.08;
-const DARK = 0.01;
-
-/**
- * Marks every `rowStep`-th pixel of column x whose red or blue has another part of its light than is usual there: light makes a colour
- * brighter or darker, print makes it another. Without them print in rows that covers half of a band would pass for light.
- */
-function markOtherColours(
-  { picture: { width, height, data }, cloth }: StraightCloth,
-  x: number,
-  rowStep: number,
-  marks: Uint8Array,
-): void {
-  const red = new Float64Array(marks.length);
-  const blue = new Float64Array(marks.length);
-  let n = 0;
-  for (let y = 0; y < height; y += rowStep) {
-    const i = y * width + x;
-    if (!cloth[i]) continue;
-    const r = linearFromByte[data[3 * i]] + DARK;
-    const b = linearFromByte[data[3 * i + 2]] + DARK;
-    const all = r + linearFromByte[data[3 * i + 1]] + DARK + b;
-    red[n] = r / all;
-    blue[n++] = b / all;
-  }
-  if (n === 0) return;
-  const usualRed = middleOf(red.slice(), n);
-  const usualBlue = middleOf(blue.slice(), n);
-  for (let k = 0; k < n; k++) {
-    if (Math.max(Math.abs(red[k] - usualRed), Math.abs(blue[k] - usualBlue)) > OTHER_CHROMATICITY)
-      marks[k] = 1;
-  }
-}
-
-/**
- * Log luminance less the light so far, of every `rowStep`-th pixel of cloth in column x that is not to be passed over, and its row of cells.
- * Returns how many.
- * @param passed 1 to pass over, one for each of those pixels.
- */
+/** Log luminance less the light so far, of every `rowStep`-th pixel of cloth in column x, and its row of cells. Returns how many. */
 function departuresFromLight(
   { picture: { width, height, data }, cloth }: StraightCloth,
   light: LightField,
   x: number,
   rowStep: number,
-  passed: Uint8Array,
   values: Float64Array,
   rowCells: Int32Array,
 ): number {
   let n = 0;
-  for (let y = 0, k = 0; y < height; y += rowStep) {
+  for (let y = 0; y < height; y += rowStep) {
     const i = y * width + x;
-    if (!cloth[i] || passed[k++]) continue;
+    if (!cloth[i]) continue;
     values[n] = logLuminance(data, 3 * i) - logGainAt(light, x + 0.5, y + 0.5);
     rowCells[n++] = Math.min(NODES_ALONG - 1, Math.floor((y / height) * NODES_ALONG));
   }

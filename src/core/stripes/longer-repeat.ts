@@ -173,8 +173,7 @@ function isBetterOver(
     const d2 = used.length - q.classes - drift.nodes;
     if (d1 < 1 || d2 < (v === WIDTH ? 0 : 2)) return false;
     const own = { rss: q.rss, freedom: d2 };
-    const least = drift === smooth ? own : lessOf(own, besideSmooth(used, v, long, smooth));
-    const noise = v === WIDTH ? moderated(least) : least;
+    const noise = v === WIDTH ? moderated(own) : own;
     const floor = (noise.freedom * used.reduce((s, r) => s + r.floors[v] ** 2, 0)) / used.length;
     const gain = Math.max(0, p.rss - q.rss);
     const f = gain / d1 / (Math.max(noise.rss, floor) / noise.freedom);
@@ -187,20 +186,11 @@ interface Noise {
   readonly freedom: number;
 }
 
-/** What the longer repeat leaves beside the smooth drift: where that suffices, it tells the noise from far more degrees of freedom. */
-function besideSmooth(rows: readonly BandReading[], v: number, long: number, smooth: Drift): Noise {
-  const { rss, classes } = residual(rows, v, long, smooth);
-  return { rss, freedom: rows.length - classes - smooth.nodes };
-}
-
 /** Where few repeats are in view, the scatter they show says little beside what cloth usually does (moderated F; Smyth 2004, doi 10.2202/1544-6115.1027). */
 const moderated = ({ rss, freedom }: Noise): Noise => ({
   rss: rss + EXPECTED_FREEDOM * EXPECTED_SD ** 2,
   freedom: freedom + EXPECTED_FREEDOM,
 });
-
-const lessOf = (one: Noise, other: Noise): Noise =>
-  other.freedom > one.freedom && other.rss / other.freedom < one.rss / one.freedom ? other : one;
 
 /**
  * Sum of squares of one value about class means and a drift common to all classes: what perspective does to widths and light to

@@ -36,15 +36,15 @@ export function repeatCandidates(runs: readonly (readonly Segment[])[]): RepeatC
         .sort((p, q) => q.to - q.from - (p.to - p.from))
         .slice(0, STRETCHES);
       for (const { from, to } of stretches) {
-        const first = typicalStart(segments, Math.max(1, from), Math.min(total - 1 - n, to), n);
-        if (first === null) continue;
-        const bands = segments.slice(first, first + n);
-        if (n > 2 && endsInOneBand(bands)) continue;
-        found.push({
-          n,
-          agreed: to - from,
-          candidate: { bands, column: (bands[0].from + bands[n - 1].to) / 2 },
-        });
+        for (const first of startsIn(segments, Math.max(1, from), Math.min(total - 1 - n, to), n)) {
+          const bands = segments.slice(first, first + n);
+          if (n > 2 && endsInOneBand(bands)) continue;
+          found.push({
+            n,
+            agreed: to - from,
+            candidate: { bands, column: (bands[0].from + bands[n - 1].to) / 2 },
+          });
+        }
       }
     }
   }
@@ -59,29 +59,35 @@ export function repeatCandidates(runs: readonly (readonly Segment[])[]): RepeatC
   });
 }
 
+/** Bands this far off the others of theirs (CIE76), beside twice what the best are, are odd. */
+const ODD = 1;
+
 /**
- * Where, between two places of a stretch, the n bands begin that look most like the others of theirs: a print or a shadow over one repeat
- * must not speak for all. Null where no whole n bands are.
+ * Where, between two places of a stretch, n bands that may speak for all begin: at the middle, where tilt and light differ least from
+ * those of the rest; where these are unlike the others of theirs (a print or a shadow over them), at the next that are not, too.
  */
-function typicalStart(segments: readonly Segment[], from: number, last: number, n: number): number | null {
+function startsIn(segments: readonly Segment[], from: number, last: number, n: number): number[] {
+  if (last < from) return [];
   const off = new Float64Array(segments.length);
   for (let phase = 0; phase < n; phase++) {
     const own: Segment[] = [];
     for (let i = from + phase; i < last + n; i += n) own.push(segments[i]);
-    const usual = [0, 1, 2].map((c) => median(own.map(({ lab }) => lab[c]))) as unknown as Lab;
+    const typical = [0, 1, 2].map((c) => median(own.map(({ lab }) => lab[c]))) as unknown as Lab;
     own.forEach(({ lab }, k) => {
-      off[from + phase + k * n] = cie76(lab, usual);
+      off[from + phase + k * n] = cie76(lab, typical);
     });
   }
-  let best: number | null = null;
-  let least = Number.POSITIVE_INFINITY;
-  for (let first = from; first <= last; first++) {
-    const sum = off.subarray(first, first + n).reduce((s, v) => s + v, 0);
-    if (sum >= least) continue;
-    least = sum;
-    best = first;
-  }
-  return best;
+  const starts = Array.from({ length: last - from + 1 }, (_, i) => from + i);
+  const sums = starts.map((first) => off.subarray(first, first + n).reduce((s, v) => s + v, 0));
+  const limit = 2 * Math.min(...sums) + ODD * n;
+  const middle = Math.max(0, (last - from - n) >> 1);
+  if (sums[middle] <= limit) return [from + middle];
+  const next = starts
+    .filter((_, i) => sums[i] <= limit)
+    .reduce((best, first) =>
+      Math.abs(first - from - middle) < Math.abs(best - from - middle) ? first : best,
+    );
+  return [from + middle, next];
 }
 
 /** Whether the last band would meet its own like at the start of the next repeat: that is one band cut in two. */

@@ -18,8 +18,6 @@ const CASES: readonly (readonly [string, number])[] = [
   ['crosses', 90],
   // Bands so narrow that half the photo's size shows no single edge of them.
   ['gingham, fine', 3],
-  // Half of a band is covered, in rows: no light falls so.
-  ['large squares over edges', 3],
   // At the corners of the view print covers most of what is seen of a band.
   ['dashes across a band', 37],
   // Dark bars on pale stripes run on as far as the stripes, and are a few rows high.
