@@ -13,6 +13,8 @@ const LONG = 3;
 /** Two or three figures of a print are as large as one another, give or take this part of the larger, and of one colour (CIE76). */
 const LIKE_SIZE = 0.4;
 const LIKE_COLOUR = 15;
+/** Pieces smaller than this part of the largest of their colour do not count as figures. */
+const CONSIDERABLE = 0.1;
 /** Cells that no pixel was sampled in, at the edge of a band, are taken for odd between two odd ones, up to so many. */
 const LONGEST_GAP = 8;
 
@@ -48,14 +50,45 @@ export function withoutForeignObjects(
   addColours(pixels, cellOf, labels, pieces);
   // What has nearly the colour of a band it crosses is not odd there, and falls in pieces.
   const groups = joinAcrossBands(pieces, (s) => segments[s].lab);
-  const large = groups.filter((g) => g.last - g.first + 1 >= BANDS_ACROSS);
-  if (large.length === 0 || large.length >= FEWEST_FIGURES || areFigures(large)) {
-    return { pixels, leftOutPercent: 0 };
-  }
+  const foreign = likeColoured(groups).flatMap(foreignAmong);
+  if (foreign.length === 0) return { pixels, leftOutPercent: 0 };
   const out = new Uint8Array(pieces.length + 1);
-  for (const group of large) for (const label of group.labels) out[label] = 1;
+  for (const group of foreign) for (const label of group.labels) out[label] = 1;
   const kept = pixels.filter((p) => !(p.odd && out[labels[cellOf(p)]]));
   return { pixels: kept, leftOutPercent: (100 * (pixels.length - kept.length)) / pixels.length };
+}
+
+/** Pieces of about one colour together, the largest first in each: shadow and what passes beneath part a hand into several. */
+function likeColoured(groups: readonly OddPiece[]): OddPiece[][] {
+  const sets: OddPiece[][] = [];
+  for (const group of [...groups].sort((p, q) => q.cells - p.cells)) {
+    const own = sets.find(([largest]) => cie76(largest.lab, group.lab) < LIKE_COLOUR);
+    if (own) own.push(group);
+    else sets.push([group]);
+  }
+  return sets;
+}
+
+/** Of pieces of one colour, the largest first, those that are not small beside it. */
+const considerable = (pieces: readonly OddPiece[]): OddPiece[] =>
+  pieces.filter(({ cells }) => cells >= CONSIDERABLE * pieces[0].cells);
+
+/**
+ * Of pieces of one colour, the largest first, those that lie on the cloth: few over many bands, and what else there is of that colour unless
+ * it is as many as a print has; or few over fewer bands if all of them come in from beyond the picture.
+ */
+function foreignAmong(pieces: readonly OddPiece[]): readonly OddPiece[] {
+  const main = considerable(pieces);
+  const large = main.filter(({ first, last }) => last - first + 1 >= BANDS_ACROSS);
+  if (large.length >= FEWEST_FIGURES) return [];
+  if (large.length > 0) {
+    if (areFigures(large)) return [];
+    return main.length < FEWEST_FIGURES ? main : large;
+  }
+  const first = Math.min(...main.map((one) => one.first));
+  const last = Math.max(...main.map((one) => one.last));
+  const comeIn = last > first && main.every(({ atRim }) => atRim);
+  return comeIn && main.length < FEWEST_FIGURES ? main : [];
 }
 
 /** Whether all of them lie wholly in view, round, and one is like another. */

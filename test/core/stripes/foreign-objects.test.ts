@@ -67,7 +67,31 @@ describe('things that lie on the cloth', () => {
     const hand = (x: number, y: number) => y > 55 && x < 150 && Math.floor(x / 20) % 3 !== 1;
     const seen = pixels(hand).map((p) => (p.odd ? { ...p, lab: skin } : p));
     expect(withoutForeignObjects(seen, own, 2, 2).pixels.some((p) => p.odd)).toBe(false);
-    // The same pieces in a cloth without such bands are figures of a print.
-    expect(withoutForeignObjects(seen, segments, 2, 2).leftOutPercent).toBe(0);
+    // Wholly in view in a cloth without such bands they are figures of a print.
+    const inView = seen.map((p) => (p.y > 80 ? { ...p, odd: false } : p));
+    expect(withoutForeignObjects(inView, segments, 2, 2).leftOutPercent).toBe(0);
+  });
+
+  it('are one where shadow parts them, a finger over two bands too; but not with figures of another colour', () => {
+    const skin: Segment['lab'] = [60, 15, 20];
+    const shaded: Segment['lab'] = [52, 13, 17];
+    const hand = (x: number, y: number) => y > 40 && x < 95;
+    const finger = (x: number, y: number) => y > 70 && x > 104 && x < 136;
+    const figure = (x: number, y: number) => within(x, y, 200, 30, 18);
+    const seen = pixels((x, y) => hand(x, y) || finger(x, y) || figure(x, y)).map((p) =>
+      p.odd
+        ? { ...p, lab: hand(p.x, p.y) ? skin : finger(p.x, p.y) ? shaded : ([30, -20, -10] as const) }
+        : p,
+    );
+    const kept = withoutForeignObjects(seen, segments, 2, 2).pixels.filter((p) => p.odd);
+    expect(kept.length).toBeGreaterThan(20);
+    expect(kept.every((p) => figure(p.x, p.y))).toBe(true);
+  });
+
+  it('come in from beyond the picture: two pieces alike at its rim, over few bands', () => {
+    const blades = (x: number, y: number) => y > 75 && ((x > 22 && x < 58) || (x > 102 && x < 138));
+    expect(withoutForeignObjects(pixels(blades), segments, 2, 2).pixels.some((p) => p.odd)).toBe(false);
+    const higher = (x: number, y: number) => blades(x, y + 40) && y < 60;
+    expect(withoutForeignObjects(pixels(higher), segments, 2, 2).leftOutPercent).toBe(0);
   });
 });
