@@ -15,7 +15,7 @@ interface Group {
 
 /**
  * The cloth's colours, their number by evidence: bands of one place in the repeat are one colour to begin with, and two places
- * are one colour when they lie no further apart than the same dye does, or than repeats of one band scatter. Nearest first
+ * are one colour when they lie no further apart than the same dye does, or than the scatter of repeats leaves open. Nearest first
  * (average linkage). `keys`: a segment's place in the repeat, or null; those without one stand alone to begin with.
  *
  * Returns the palette by falling width and each segment's index in it.
@@ -36,8 +36,8 @@ export function paletteOf(
     for (let i = 0; i < groups.length; i++) {
       for (let j = i + 1; j < groups.length; j++) {
         const apart = ciede2000(labFromLinear(groups[i].linear), labFromLinear(groups[j].linear));
-        const scatter = Math.hypot(groups[i].spread, groups[j].spread);
-        const ratio = apart / Math.max(SAME_DYE, Math.min(5, 2 * scatter));
+        const error = Math.hypot(errorOf(groups[i]), errorOf(groups[j]));
+        const ratio = apart / Math.max(SAME_DYE, Math.min(5, 2 * error));
         if (ratio < least) {
           least = ratio;
           pair = [i, j];
@@ -58,6 +58,9 @@ export function paletteOf(
   });
   return { palette: groups.map((g) => ({ linear: g.linear, lab: labFromLinear(g.linear) })), colours };
 }
+
+/** Of a group's mean: shadows over some repeats move it less the more there are. */
+const errorOf = ({ spread, members }: Group): number => spread / Math.sqrt(members.length);
 
 function groupOf(segments: readonly Segment[], members: readonly number[]): Group {
   const linear: [number, number, number] = [0, 0, 0];
