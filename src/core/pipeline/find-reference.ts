@@ -22,6 +22,8 @@ const DARKEST = 36;
 const BLURRED = 1.1e-3;
 /** A small picture's edges are as sharp as this many px (sigma) allow: marks are read under such a blur. */
 const SHARP_PX = 2.4;
+/** Sharp edges are no wider than this in any copy, px. */
+const SOFT_PX = 2;
 
 /**
  * The scale as it was asked for. A picture too dark or too blurred to show a ruler's marks is refused as such, not as one
@@ -46,12 +48,11 @@ export function findReference(
   const found = byKind(photo, part, halfLuma, request);
   if (found.ok) return succeed(withWholeOutline(found.value, half));
   fillLumaWhole(part);
-  // Edges wider than are looked for show in the half-size copy.
-  const halfBlurPx = (): number | null => {
-    const blur = edgeBlurOf(halfLuma, brightest);
-    return blur === null ? null : 2 * blur;
-  };
-  const edgeBlurPx = edgeBlurOf(part.luma, brightest) ?? halfBlurPx();
+  // Noise hides wide edges at full size, and those wider than are looked for show in the half-size copy only.
+  const halfBlurPx = edgeBlurOf(halfLuma, brightest);
+  const fullBlurPx = edgeBlurOf(part.luma, brightest);
+  const soft = halfBlurPx !== null && (fullBlurPx === null || halfBlurPx > SOFT_PX);
+  const edgeBlurPx = soft ? 2 * halfBlurPx : fullBlurPx;
   const halfDiagonal = Math.hypot(picture.width, picture.height) / 2;
   if (edgeBlurPx !== null && edgeBlurPx > Math.max(SHARP_PX, BLURRED * halfDiagonal)) {
     return refuse(

@@ -9,7 +9,7 @@ import {
 import { focalLength } from '../raster/focal-length.js';
 import { halve } from '../raster/halve.js';
 import type { Photo } from '../raster/photo.js';
-import { type CameraPlane, clothMap } from '../rectify/camera-plane.js';
+import { type CameraPlane, clothMap, tiltDegOf } from '../rectify/camera-plane.js';
 import { clothSheet, extentOf } from '../rectify/cloth-picture.js';
 import { evenSheet } from '../rectify/even-sheet.js';
 import { type PlaneSolution, solvePlane } from '../rectify/solve-plane.js';
@@ -182,6 +182,9 @@ const cornersOf = ({ x, y, width, height }: PhotoRegion, photoPerPicture: number
     [x, y + height],
   ].map(([px, py]) => [px / photoPerPicture, py / photoPerPicture]);
 
+/** Nobody who photographs cloth from above tilts the camera more than this. */
+const MOST_TILT_DEG = 25;
+
 function planeFrom(
   { picture, focal35Mm }: Photo,
   request: ReferenceRequest,
@@ -190,7 +193,7 @@ function planeFrom(
   traced: TracedStripes,
 ): PlaneSolution {
   const { focalPx, logSd } = focalLength(focal35Mm, picture.width, picture.height);
-  return solvePlane({
+  const seen = {
     widthPx: picture.width,
     heightPx: picture.height,
     focalPx,
@@ -203,7 +206,12 @@ function planeFrom(
     markSdPx: reference.markSdPx,
     sideMarks: reference.sideMarks,
     flat: request.kind === 'density',
-  });
+  };
+  const plane = solvePlane(seen);
+  if (tiltDegOf(plane.camera) <= MOST_TILT_DEG) return plane;
+  // Worn or glossy marks may seem to lean; then the rest tells the tilt, if less well.
+  const withoutLean = solvePlane({ ...seen, sideMarks: [] });
+  return tiltDegOf(withoutLean.camera) <= MOST_TILT_DEG ? withoutLean : plane;
 }
 
 function clothPicture(

@@ -142,6 +142,7 @@ export function readHierarchy(
     for (let phase = 0; phase < period; phase++) {
       const classes = classesOf(lengths, ranks, ranksFor(period, scale.rank, phase));
       if (classes === null || !growing(classes.medians, usual, scale.ranks)) continue;
+      if (scale.ranks === 'binary' && longestAreMixed(classes)) continue;
       const finest = classes.medians[0] / pitchPx;
       const finestMm = finest * (period === 10 && finest < TENTHS_BELOW ? TENTHS.pitchMm : pitchMm);
       const fit = classFit(lengths, ranks, classes);
@@ -210,6 +211,22 @@ function classesOf(lengths: Float64Array, ranks: Uint8Array, count: number): Cla
     medians.push((own[(n - 1) >> 1] + own[n >> 1]) / 2);
   }
   return { sorted, medians };
+}
+
+/** More of a rank than this are as long as the next one's by chance alone. */
+const MIXED = 0.2;
+
+/**
+ * Where numerals touch some of the longest marks, these fall in two lengths, and half the pitch with twice the period fits better if by chance
+ * more of the long ones are at every other. Then the two ranks have marks of one another's length; of a rule's true ranks only worn
+ * ones do, or only those that run into something.
+ */
+function longestAreMixed({ sorted, medians }: Classes): boolean {
+  const top = medians.length - 1;
+  const half = (medians[top] - medians[top - 1]) / 2;
+  const alike = (lengths: Float64Array, median: number): number =>
+    lengths.filter((length) => Math.abs(length - median) < half).length / lengths.length;
+  return alike(sorted[top], medians[top - 1]) > MIXED && alike(sorted[top - 1], medians[top]) > MIXED;
 }
 
 interface ClassFit {

@@ -66,6 +66,16 @@ describe('readHierarchy', () => {
     expect(readHierarchy(ticks(100, numerals, 1), { pitchPx: 15 })).toMatchObject({ pitchMm: 25.4 / 16 });
   });
 
+  it('does not take eighths for sixteenths where numerals happen to touch more of every other inch mark', () => {
+    const inches = [59, 99, 66, 66, 59, 67, 59, 59, 67, 67, 60, 60];
+    const lengths = ticks(
+      95,
+      (k) => (k % 8 === 0 ? inches[k / 8] : k % 4 === 0 ? 41 : k % 2 === 0 ? 29 : 20),
+      0.4,
+    );
+    expect(readHierarchy(lengths, { pitchPx: 23 })).toMatchObject({ pitchMm: 25.4 / 8 });
+  });
+
   it('reads sixteenths although three of the five inch marks are worn or run into something', () => {
     const worn = ticks(81, inch(16, 0), 1).map((t) =>
       t.k === 16
