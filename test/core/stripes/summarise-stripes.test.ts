@@ -197,6 +197,33 @@ describe('summariseStripes without edges', () => {
     expect(outcome.ok ? null : outcome.refusal.reason).toBe('no-stripes');
   });
 
+  it.each([
+    ['refuses bands that come once at one side of the view, as a selvage does', 30, false],
+    ['tells bands that come once if they take up much of the view', 250, true],
+  ])('%s', (_, width, told) => {
+    const side = [DYES.indigo, DYES.ivory, DYES.ochre, DYES.indigo].map((colour, i) => ({
+      colour,
+      width: [1500 - 2 * width - 200, width, width, 200][i],
+    }));
+    const once = paintStraight({
+      bands: side,
+      columns: 1500,
+      rows: 160,
+      start: 0,
+      seed: 5,
+      dirt: { noise: 3 },
+    });
+    const read = readStripes(once.cloth, 'stripe');
+    if (!read.ok) throw new Error(read.refusal.found);
+    const uMm = Float64Array.from(
+      { length: read.value.edges.length * WINDOWS },
+      (__, i) => read.value.edges[Math.floor(i / WINDOWS)].column * MM_PER_COLUMN,
+    );
+    const outcome = summariseStripes(read.value, once.cloth, { windows: WINDOWS, uMm, blurMm: 0.1 }, 0);
+    expect(outcome.ok).toBe(told);
+    if (!outcome.ok) expect(outcome.refusal.reason).toBe('no-stripes');
+  });
+
   it('tells bands as seen when one of the repeat has no edge anywhere', () => {
     const n = reading.bandsPerRepeat ?? 1;
     const uMm = new Float64Array(reading.edges.length * WINDOWS).fill(Number.NaN);
