@@ -26,6 +26,22 @@ const FOCAL_MATTERS = 0.001;
 /** Less of the cloth than this left out changes no share that is told. */
 const LEFT_OUT_PERCENT = 1;
 
+/** Seen this often a band's instances tell whether two of about one width are one. */
+const TELLING_REPEATS = 3;
+/** Something over one of two instances makes a band seem wider by no more than this (logarithm). */
+const ABOUT_ONE_WIDTH = 0.26;
+
+/** Whether a repeat seen a few times has the same colours twice, in bands of about the same widths. */
+function mayBeHalf({ repeat, bands }: StripeSummary): boolean {
+  const half = bands.length / 2;
+  if (repeat.across_mm === null || repeat.repeats_seen >= TELLING_REPEATS) return false;
+  if (half < 2 || !Number.isInteger(half)) return false;
+  return bands.slice(0, half).every(({ colour, width_mm }, b) => {
+    const other = bands[b + half];
+    return colour === other.colour && Math.abs(Math.log(width_mm / other.width_mm)) < ABOUT_ONE_WIDTH;
+  });
+}
+
 /** What a person should know before trusting the numbers: one warning each, plain words, a stable code. */
 export function cautionsFor(evidence: Evidence): Warning[] {
   const { photo, reference, plane, summary, edges, hints, rivalAngle } = evidence;
@@ -41,6 +57,12 @@ export function cautionsFor(evidence: Evidence): Warning[] {
     warn(
       'few-repeats',
       `Only ${repeat.repeats_seen.toFixed(1)} repeats are in view: the repeat may be a part of a longer one. Take in at least two${hints.bands === null ? ', or give --bands if you know how many it has' : ''}.`,
+    );
+  }
+  if (hints.bands === null && mayBeHalf(summary)) {
+    warn(
+      'halves-alike',
+      `The halves of the repeat differ only in width, and only ${repeat.repeats_seen.toFixed(1)} repeats are in view: it may be half as long. Count the bands of one repeat, and give --bands.`,
     );
   }
   if (rivalAngle !== null) {
