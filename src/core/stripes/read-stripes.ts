@@ -11,7 +11,7 @@ import { lightAlong } from './light-field.js';
 import { lightOverCheck } from './light-over-check.js';
 import { withoutSlips } from './out-of-phase.js';
 import { paletteOf } from './palette.js';
-import { type RepeatSearch, searchRepeat, searchRepeatOf } from './repeat-search.js';
+import { type RepeatSearch, searchRepeat, searchRepeatOf, TWICE } from './repeat-search.js';
 import type { Segment } from './segment.js';
 import { shadedBands, withShadedSides } from './shaded-bands.js';
 import type { RoughEdge, RoughReading } from './stripe-reading.js';
@@ -76,9 +76,6 @@ export function readStripes(
   });
 }
 
-/** A repeat seen less often than this has not been seen to come again. */
-const AGAIN = 1.9;
-
 /** The search, or where it found nothing that comes again one among bands without faint steps, if that finds something. */
 function withFaintStepsJoined(
   fine: RepeatSearch,
@@ -86,11 +83,11 @@ function withFaintStepsJoined(
   profile: CrossProfile,
   bands: number | null,
 ): RepeatSearch {
-  if (fine.finding !== null && fine.finding.repeatsSeen >= AGAIN) return fine;
+  if (fine.finding !== null && fine.finding.repeatsSeen >= TWICE) return fine;
   const joined = rows.map(joinFaintSteps);
   if (joined.every((row, i) => row.length === rows[i].length)) return fine;
   const coarse = searchRepeat(joined, profile, bands);
-  return coarse.finding !== null && coarse.finding.repeatsSeen >= AGAIN ? coarse : fine;
+  return coarse.finding !== null && coarse.finding.repeatsSeen >= TWICE ? coarse : fine;
 }
 
 /** Bands of a repeat with shaded ones among them that are tried, and how many repeats must be in view to tell shading from light. */

@@ -5,7 +5,6 @@ import type { BandPlace, RoughReading } from './stripe-reading.js';
 const WHOLE = 0.15;
 
 interface Start {
-  readonly segment: number;
   readonly place: BandPlace;
   readonly uMm: number;
 }
@@ -33,7 +32,7 @@ export function recountedPlaces(
     own[s] = stretches.length - 1;
     // The first of a stretch begins where what parts it ends.
     const uMm = follows ? (startOf.get(s) ?? Number.NaN) : Number.NaN;
-    if (!Number.isNaN(uMm)) stretches[own[s]].push({ segment: s, place, uMm });
+    if (!Number.isNaN(uMm)) stretches[own[s]].push({ place, uMm });
   });
   const periodMm = commonPeriod(stretches);
   if (periodMm === null) return [...places];

@@ -34,7 +34,7 @@ const SAME_LENGTH = 0.15;
 /** A fit as good as this needs no second look. */
 const WELL = 0.95;
 /** A repeat seen less often than this has no second to compare with. */
-const TWICE = 1.9;
+export const TWICE = 1.9;
 /** Steps of dynamic programming spent on candidates. */
 const MOST_STEPS = 6e7;
 

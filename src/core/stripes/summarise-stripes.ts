@@ -77,10 +77,11 @@ export function summariseStripes(
       'photograph striped cloth with at least two repeats in view',
     );
   }
-  if (!known && wholePart(reading, placed) < LEAST_PART) {
+  const part = wholePart(reading, placed);
+  if (!known && part < LEAST_PART) {
     return refuse(
       'no-stripes',
-      'No stripes found (bands only at one side of the view, such as a selvage has)',
+      `No stripes found (bands with both their edges in view take up ${Math.round(100 * part)} % of it, as a selvage does)`,
       'photograph striped cloth with at least two repeats in view, or say where they are with --region',
     );
   }

@@ -3,7 +3,7 @@ import type { Outcome } from '../../../src/core/base/outcome.js';
 import { readStripes } from '../../../src/core/stripes/read-stripes.js';
 import type { RoughReading } from '../../../src/core/stripes/stripe-reading.js';
 import type { StripeSummary } from '../../../src/core/stripes/stripe-summary.js';
-import { summariseStripes } from '../../../src/core/stripes/summarise-stripes.js';
+import { type EdgeTraces, summariseStripes } from '../../../src/core/stripes/summarise-stripes.js';
 import { seededRandom } from '../../support/photo-painter/seeded-random.js';
 import { DYES } from '../../support/sample-scenes.js';
 import { MM_PER_COLUMN, type PaintedStraight, paintStraight } from '../../support/straight-cloth-painter.js';
@@ -47,6 +47,15 @@ function summary(
   return measured(
     summariseStripes(reading, truth.cloth, { windows: WINDOWS, uMm, blurMm: 0.1 }, scaleRelativeSd),
   );
+}
+
+/** Every edge of a reading in all windows where the reading has it. */
+function tracesOf({ edges }: RoughReading): EdgeTraces {
+  const uMm = new Float64Array(edges.length * WINDOWS);
+  edges.forEach(({ column }, e) => {
+    uMm.fill(column * MM_PER_COLUMN, e * WINDOWS, (e + 1) * WINDOWS);
+  });
+  return { windows: WINDOWS, uMm, blurMm: 0.1 };
 }
 
 describe('summariseStripes', () => {
@@ -215,11 +224,7 @@ describe('summariseStripes without edges', () => {
     });
     const read = readStripes(once.cloth, 'stripe');
     if (!read.ok) throw new Error(read.refusal.found);
-    const uMm = Float64Array.from(
-      { length: read.value.edges.length * WINDOWS },
-      (__, i) => read.value.edges[Math.floor(i / WINDOWS)].column * MM_PER_COLUMN,
-    );
-    const outcome = summariseStripes(read.value, once.cloth, { windows: WINDOWS, uMm, blurMm: 0.1 }, 0);
+    const outcome = summariseStripes(read.value, once.cloth, tracesOf(read.value), 0);
     expect(outcome.ok).toBe(told);
     if (!outcome.ok) expect(outcome.refusal.reason).toBe('no-stripes');
   });
@@ -251,15 +256,11 @@ describe('summariseStripes without edges', () => {
     const outcome = readStripes(short.cloth, 'stripe');
     if (!outcome.ok) throw new Error(outcome.refusal.found);
     const places = outcome.value.segments.map((_, i) => ({ band: i % 2, repeat: Math.floor(i / 2) }));
-    const uMm = new Float64Array(outcome.value.edges.length * WINDOWS);
-    outcome.value.edges.forEach((edge, e) => {
-      uMm.fill(edge.column * MM_PER_COLUMN, e * WINDOWS, (e + 1) * WINDOWS);
-    });
     const told = measured(
       summariseStripes(
         { ...outcome.value, bandsPerRepeat: 2, repeatColumns: 162, places },
         short.cloth,
-        { windows: WINDOWS, uMm, blurMm: 0.1 },
+        tracesOf(outcome.value),
         0,
       ),
     );
