@@ -7,6 +7,7 @@ import { brightestOf, edgeBlurOf } from '../raster/picture-quality.js';
 import type { Raster } from '../raster/raster.js';
 import { findRuler } from '../reference/find-ruler.js';
 import { findSheet } from '../reference/find-sheet.js';
+import { followRule } from '../reference/follow-rule.js';
 import type { Reference } from '../reference/reference.js';
 import { referenceFromCorners } from '../reference/reference-from-corners.js';
 import {
@@ -87,7 +88,7 @@ function byKind(
     case 'ruler': {
       const reading = findRuler(part, halfLuma, request.unit);
       return reading.ok
-        ? succeed(referenceFromRuler(picture, part.luma, reading.value, request.rulerClass))
+        ? succeed(referenceFromRuler(picture, part.luma, followRule(part, reading.value), request.rulerClass))
         : reading;
     }
     case 'points':

@@ -137,8 +137,11 @@ function densestStretch(marks: readonly Mark[], comb: Comb): Mark[] {
   return marks.slice(best.from, best.to);
 }
 
-/** Exact law, linear start then Gauss-Newton with Tukey weights, so many rounds at most. */
-export function fitMarks(marks: readonly Mark[], rounds = 12): Comb {
+/**
+ * Exact law, linear start then Gauss-Newton, so many rounds at most. `strays`: with Tukey weights, which pass over strays, but also over
+ * a few marks that tell of a bend in the rest.
+ */
+export function fitMarks(marks: readonly Mark[], rounds = 12, strays = true): Comb {
   const n = marks.length;
   const kMid = (marks[0].k + marks[n - 1].k) / 2;
   let xMid = 0;
@@ -190,8 +193,10 @@ export function fitMarks(marks: readonly Mark[], rounds = 12): Comb {
       residuals[i] = z[i] - (A * q[i] + B) / (C * q[i] + 1);
       sizes[i] = Math.abs(residuals[i]);
     }
-    const scale = 1.4826 * median(sizes) + 1e-12;
-    for (let i = 0; i < n; i++) weights[i] = biweight(residuals[i] / scale);
+    if (strays) {
+      const scale = 1.4826 * median(sizes) + 1e-12;
+      for (let i = 0; i < n; i++) weights[i] = biweight(residuals[i] / scale);
+    }
     if (Math.hypot(stepA, stepB, stepC) < 1e-10) break;
   }
   // Back from normalised numbers: z = (A q + B) / (C q + 1), q = (k - kMid) / kHalf, x = xMid + xHalf z.

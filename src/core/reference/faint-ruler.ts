@@ -180,6 +180,7 @@ function asReading(
     fit: { comb, marks, rms: wave.rms, presence: 1 },
     hierarchy: { unit, pitchMm, phase, period, rankOf, explained: 1, lead },
     ticks,
+    followed: [],
     grid: [],
     score: ticks.length,
   };

@@ -78,6 +78,7 @@ function asRuler({ line, fit, pitch }: UnreadComb, pxPerMm: number): TickReading
       lead: 0,
     },
     ticks: marks.map(({ k }) => ({ k, s: combAt(comb, k), from: depthFrom, to: depthTo })),
+    followed: [],
     grid: [],
     score: 0,
   };

@@ -21,6 +21,8 @@ export interface TickReading {
   readonly fit: CombFit;
   readonly hierarchy: TickHierarchy;
   readonly ticks: readonly Tick[];
+  /** The ticks as they were followed, before their feet or tips were put on one level. */
+  readonly followed: readonly Tick[];
   /** Lines of the ruler's printed grid in px of the picture; empty for a rule without one. */
   readonly grid: readonly LineChain[];
   /** Ticks times the share of their lengths that the hierarchy explains: the best reading of a photo has most. */
@@ -96,7 +98,8 @@ const pitchOf = ({ comb, marks }: CombFit): number => Math.abs(combPitchAt(comb,
 
 const lengthOf = (tick: { readonly from: number; readonly to: number }): number => tick.to - tick.from;
 
-const reachFor = (pitchPx: number): number => Math.min(12, Math.max(2, 0.42 * pitchPx));
+/** How far from a tick's middle its ground is looked for, px. */
+export const reachFor = (pitchPx: number): number => Math.min(12, Math.max(2, 0.42 * pitchPx));
 
 /** The comb of the ticks along a line, or null. */
 function combAlong(part: PartialLuma, whole: TickLine, firstReach: number, sign: 1 | -1): UnreadComb | null {
@@ -152,7 +155,8 @@ function readComb(
   ];
   // One side may run on: ticks that end at the rule's edge, over stripes that go their way.
   if (Math.min(...reaches) > 0.4 * longest || reaches[0] + reaches[1] < 3) return null;
-  const found = readLengths(fit.marks.map(follow), unit, pitch);
+  const followed = fit.marks.map(follow);
+  const found = readLengths(followed, unit, pitch);
   if (found === null) return null;
   const { hierarchy, ticks } = found;
   // Half millimetres whose shorter marks were missed have the ranks of tenths of an inch, and what is left of each mark is short.
@@ -163,6 +167,7 @@ function readComb(
     fit,
     hierarchy,
     ticks,
+    followed,
     grid: [],
     score: ticks.length * hierarchy.explained,
   });
@@ -267,7 +272,7 @@ function fillAlong(part: PartialLuma, line: TickLine, depthPx: number): void {
  * the feet are the ends that scatter least; the body of the rule lies on the side of the tips.
  */
 function feetFirst(reading: TickReading): TickReading {
-  const { line, ticks } = reading;
+  const { line, ticks, followed } = reading;
   // Four ticks in five are short, and their tips are level too: the outer tenths tell.
   const reach = (ends: number[]): number => quantile(ends, 0.93) - quantile(ends, 0.07);
   if (reach(ticks.map((t) => t.from)) <= reach(ticks.map((t) => t.to))) return reading;
@@ -279,6 +284,9 @@ function feetFirst(reading: TickReading): TickReading {
       depthFrom: -line.depthTo,
       depthTo: -line.depthFrom,
     },
-    ticks: ticks.map((t) => ({ ...t, from: -t.to, to: -t.from })),
+    ticks: ticks.map(turned),
+    followed: followed.map(turned),
   };
 }
+
+const turned = (tick: Tick): Tick => ({ ...tick, from: -tick.to, to: -tick.from });

@@ -38,7 +38,7 @@ export function sideMarks(luma: Raster<Uint8Array>, reading: TickReading): SideM
 }
 
 /** +1 for dark ticks, -1 for light ones. */
-function lineSign(luma: Raster<Uint8Array>, { line, ticks, comb }: TickReading): 1 | -1 {
+export function lineSign(luma: Raster<Uint8Array>, { line, ticks, comb }: TickReading): 1 | -1 {
   const depth = (line.depthFrom + line.depthTo) / 2;
   let sum = 0;
   for (const { k, s } of ticks) {

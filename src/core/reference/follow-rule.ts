@@ -1,0 +1,219 @@
+import { median } from '../math/robust.js';
+import { focalLength } from '../raster/focal-length.js';
+import { fillLumaAlong, type PartialLuma } from '../raster/luminance.js';
+import type { Raster } from '../raster/raster.js';
+import { type Comb, combAt, combPitchAt, fitMarks } from './comb-fit.js';
+import { levelSlope } from './level-slope.js';
+import { reachFor, type Tick, type TickReading } from './read-ticks.js';
+import { lineSign } from './tick-sides.js';
+import { followTick, meanRidge, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
+
+/**
+ * The reading with its line laid along the rule, and its marks followed from there over the whole picture: a hand may cover the
+ * middle of a rule, and marks on both sides of it tell far better how the rule lies than those on one.
+ */
+export function followRule(part: PartialLuma, reading: TickReading): TickReading {
+  if (reading.followed.length === 0) return reading;
+  const { width, height } = part.picture;
+  return furtherMarks(part, levelled(reading, focalLength(null, width, height).focalPx));
+}
+
+/**
+ * The line may pass the ticks a little askew; marks taken on it would make them seem to lean. Places s along it stay as they are.
+ * @param focalPx That of a common camera will do.
+ */
+function levelled(reading: TickReading, focalPx: number): TickReading {
+  const { line, ticks, followed, fit, hierarchy } = reading;
+  const depth = (line.depthFrom + line.depthTo) / 2;
+  const slope = levelSlope(followed, hierarchy.rankOf, depth, focalPx);
+  const s0 = fit.marks[fit.marks.length >> 1].x;
+  const angle = line.tickAngle + line.tickTurn * s0;
+  const dx = slope * Math.cos(angle);
+  const dy = slope * Math.sin(angle);
+  const level = (tick: Tick): Tick => {
+    const moved = slope * (tick.s - s0);
+    return { ...tick, from: tick.from - moved, to: tick.to - moved };
+  };
+  return {
+    ...reading,
+    line: {
+      ...line,
+      x: line.x - s0 * dx,
+      y: line.y - s0 * dy,
+      alongX: line.alongX + dx,
+      alongY: line.alongY + dy,
+    },
+    // Ticks that were put on one level are on it.
+    ticks: ticks === followed ? ticks.map(level) : ticks,
+    followed: followed.map(level),
+  };
+}
+
+/** Marks looked for at once; how many of them must show, and how near to their places, in spacings. */
+const BLOCK = 8;
+const FEWEST = 7;
+const NEAR = 0.3;
+const MOST_OFF = 0.2;
+const IN_STEP = 0.1;
+/** Weave and print that happen to keep step are fainter than the rule's own marks, of which shade and gloss leave this much. */
+const LEAST_RIDGE = 0.3;
+/** So many marks behind tell where the next ones lie, or twice as many as a gap has: a lens bends a longer row too much. */
+const BEHIND = 60;
+/** Without robust weights: the first marks beyond a gap are few, and tell how the row goes on. */
+const fitEvenly = (marks: readonly Mark[]): Comb => fitMarks(marks, 12, false);
+
+type Mark = { readonly k: number; readonly x: number };
+
+function furtherMarks(part: PartialLuma, reading: TickReading): TickReading {
+  const { line, fit } = reading;
+  const { luma } = part;
+  const pitch = Math.abs(combPitchAt(fit.comb, fit.marks[fit.marks.length >> 1].k));
+  const reach = reachFor(pitch);
+  const deepest = Math.max(...reading.ticks.map((t) => Math.max(Math.abs(t.from), Math.abs(t.to))));
+  fillLumaAlong(part, ...ends(line), deepest + reach + 20);
+  const sign = lineSign(luma, reading);
+  const peaks = tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6);
+  const depth = (line.depthFrom + line.depthTo) / 2;
+  const ridge = (at: readonly Mark[]): number =>
+    meanRidge(
+      luma,
+      line,
+      at.map(({ x }) => x),
+      depth,
+      reach,
+      sign,
+    );
+  const faintest = LEAST_RIDGE * ridge(fit.marks);
+  const inStep = keepsStep(luma, reading, reach, sign);
+  let marks: readonly Mark[] = fit.marks;
+  for (const way of [1, -1] as const) {
+    const span = marks[marks.length - 1].k - marks[0].k;
+    let run: Mark[] = [];
+    let edge = way > 0 ? marks[marks.length - 1].k : marks[0].k;
+    let last = edge;
+    // Beyond a gap as long as all that was read before it, places are no longer known well enough.
+    while (Math.abs(last - edge) <= span) {
+      const gap = Math.abs(last - edge);
+      const count = Math.max(BEHIND, 2 * gap);
+      const behind = way > 0 ? [...marks, ...run].slice(-count) : [...run, ...marks].slice(0, count);
+      const comb = fitEvenly(behind);
+      const block = blockAt(comb, last + way, way, line);
+      if (block.length < BLOCK) break;
+      const found = marksNear(peaks, block, comb);
+      last += way;
+      if (found.length < FEWEST || ridge(found) < faintest) continue;
+      edge = found[found.length - 1].k;
+      last = edge;
+      run = way > 0 ? [...run, ...found] : [...found.reverse(), ...run];
+    }
+    if (!inStep(run)) continue;
+    marks = way > 0 ? [...marks, ...run] : [...run, ...marks];
+  }
+  return marks.length > fit.marks.length ? withMarks(reading, marks) : reading;
+}
+
+/**
+ * Whether marks are as long as their numbers say, rather than as numbers a few off would: one number missed in a gap puts every
+ * long mark beside its place.
+ */
+function keepsStep(
+  luma: Raster<Uint8Array>,
+  { line, ticks, followed, hierarchy, fit }: TickReading,
+  reach: number,
+  sign: 1 | -1,
+): (run: readonly Mark[]) => boolean {
+  const pitch = Math.abs(combPitchAt(fit.comb, fit.marks[fit.marks.length >> 1].k));
+  const length = (t: { readonly from: number; readonly to: number }): number => t.to - t.from;
+  const usual = new Map<number, number>();
+  for (const rank of new Set(ticks.map(({ k }) => hierarchy.rankOf(k))))
+    usual.set(rank, median(followed.filter(({ k }) => hierarchy.rankOf(k) === rank).map(length)));
+  return (run) => {
+    const lengths = run.map(({ k, x }) => ({
+      k,
+      length: length(followTick(luma, line, x, reach, sign, 14 * pitch, Math.max(2, 0.25 * pitch))),
+    }));
+    const missed = (shift: number): number =>
+      lengths.reduce((sum, tick) => {
+        const due = usual.get(hierarchy.rankOf(tick.k + shift));
+        return due === undefined ? sum : sum + Math.min(2 * pitch, Math.abs(tick.length - due));
+      }, 0);
+    return SHIFTS.every((shift) => missed(0) <= missed(shift));
+  };
+}
+
+const SHIFTS = [-3, -2, -1, 1, 2, 3];
+
+function withMarks(reading: TickReading, marks: readonly Mark[]): TickReading {
+  const { fit, ticks } = reading;
+  const comb = fitEvenly(marks);
+  const added = marks.filter(({ k }) => k < fit.marks[0].k || k > fit.marks[fit.marks.length - 1].k);
+  const before = added.filter(({ k }) => k < fit.marks[0].k);
+  const like = ticksLike(reading);
+  const squares = marks.reduce((sum, { k, x }) => sum + (combAt(comb, k) - x) ** 2, 0);
+  return {
+    ...reading,
+    comb,
+    fit: {
+      comb,
+      marks,
+      rms: Math.sqrt(squares / Math.max(1, marks.length - 3)),
+      presence: marks.length / (marks[marks.length - 1].k - marks[0].k + 1),
+    },
+    ticks: [...before.flatMap(like), ...ticks, ...added.slice(before.length).flatMap(like)],
+  };
+}
+
+const ends = ({ x, y, alongX, alongY, fromPx, toPx }: TickLine): [number, number, number, number] => [
+  x + fromPx * alongX,
+  y + fromPx * alongY,
+  x + toPx * alongX,
+  y + toPx * alongY,
+];
+
+/** Numbers of the next marks that way that lie in the picture, nearest first. */
+function blockAt(comb: Comb, first: number, way: 1 | -1, { fromPx, toPx }: TickLine): number[] {
+  const block: number[] = [];
+  for (let k = first; block.length < BLOCK; k += way) {
+    // Near the vanishing point marks run together.
+    if (comb.c * k + 1 <= 0.3) break;
+    const x = combAt(comb, k);
+    if (x < fromPx || x > toPx) break;
+    block.push(k);
+  }
+  return block;
+}
+
+/** Peaks nearest to the block's places, in its order, that keep step with it. */
+function marksNear(peaks: readonly number[], block: readonly number[], comb: Comb): Mark[] {
+  const found: Mark[] = [];
+  const misses: number[] = [];
+  for (const k of block) {
+    const x = combAt(comb, k);
+    const pitch = Math.abs(combPitchAt(comb, k));
+    const near = peaks.reduce((best, p) => (Math.abs(p - x) < Math.abs(best - x) ? p : best), Infinity);
+    if (Math.abs(near - x) > NEAR * pitch) continue;
+    found.push({ k, x: near });
+    misses.push((near - x) / pitch);
+  }
+  const off = median(misses);
+  return Math.abs(off) < MOST_OFF ? found.filter((_, i) => Math.abs(misses[i] - off) < IN_STEP) : [];
+}
+
+/** A tick at a mark, as long as others of its rank; none of a rank that was not seen. */
+function ticksLike({ ticks, hierarchy }: TickReading): (mark: Mark) => Tick[] {
+  const byRank = new Map<number, Tick[]>();
+  for (const tick of ticks) {
+    const rank = hierarchy.rankOf(tick.k);
+    byRank.set(rank, [...(byRank.get(rank) ?? []), tick]);
+  }
+  const usual = new Map(
+    [...byRank].map(([rank, alike]) => [
+      rank,
+      { from: median(alike.map((t) => t.from)), to: median(alike.map((t) => t.to)) },
+    ]),
+  );
+  return ({ k, x }) => {
+    const depths = usual.get(hierarchy.rankOf(k));
+    return depths ? [{ k, s: x, ...depths }] : [];
+  };
+}
