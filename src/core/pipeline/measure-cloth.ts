@@ -208,43 +208,6 @@ function planeFrom(
     flat: request.kind === 'density',
   };
   const plane = solvePlane(seen);
-  for (const [name, s] of [
-    ['all', seen],
-    ['noLean', { ...seen, sideMarks: [] }],
-    ['noRepeat', { ...seen, places: null }],
-    ['noBoth', { ...seen, sideMarks: [], places: null }],
-  ] as const) {
-    const p = solvePlane(s);
-    console.log(
-      name,
-      'tilt',
-      tiltDegOf(p.camera).toFixed(2),
-      'sd',
-      p.tiltSdDeg.toFixed(2),
-      'f',
-      p.camera.focalPx.toFixed(0),
-      'k1',
-      p.camera.k1.toFixed(4),
-      'tx',
-      (p.camera.tiltX * 57.3).toFixed(2),
-      'ty',
-      (p.camera.tiltY * 57.3).toFixed(2),
-      'bow',
-      p.bowPerMm.toExponential(2),
-      'mark',
-      p.markRmsMm.toFixed(3),
-      'edge',
-      p.edgeSdMm.toFixed(3),
-      'rep',
-      p.repeatSdMm?.toFixed(3),
-      'side',
-      seen.sideMarks.length,
-      'dist',
-      p.camera.distanceMm.toFixed(1),
-      'repScaleSd',
-      p.repeatScaleSd?.toFixed(5),
-    );
-  }
   if (tiltDegOf(plane.camera) <= MOST_TILT_DEG) return plane;
   // Worn or glossy marks may seem to lean; then the rest tells the tilt, if less well.
   const withoutLean = solvePlane({ ...seen, sideMarks: [] });

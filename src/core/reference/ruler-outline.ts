@@ -64,11 +64,14 @@ export function rulerOutline(
   ];
 }
 
-/** How much more the colour may vary along the rule beyond a step than before it, and what variation is none (8-bit levels). */
+/** How much more the step may vary along the rule than shades of the body before it do, and what variation is none (8-bit levels). */
 const AS_EVEN = 1.6;
 const EVEN = 5;
 
-/** Whether the stretch between two steps is as even along the rule as the body before the first. */
+/**
+ * Whether what lies between two steps differs from the body before the first by the same all along: gloss and shade run over a body as a
+ * whole, and cloth beside a glossy rule knows nothing of its gloss.
+ */
 function isOneBody(
   picture: Raster<Uint8Array>,
   line: TickLine,
@@ -77,29 +80,26 @@ function isOneBody(
   next: number,
   pxPerMm: number,
 ): boolean {
-  const unevenness = (from: number, to: number): number => {
+  /** Level of every place along the rule between two depths; NaN where less than half of them are in the picture. */
+  const levels = (from: number, to: number): Float64Array => {
     const count = 5;
-    const stepPx = (to - from) / (count - 1);
-    const colours = coloursAlong(
-      picture,
-      line,
-      { across: rule, sign: 1, base: 0, from, to },
-      from,
-      stepPx,
-      count,
-    );
-    const values = Array.from({ length: count }, (_, n) => {
-      const row = colours.subarray(3 * n * PLACES, 3 * (n + 1) * PLACES);
-      const levels = Float64Array.from({ length: PLACES }, (_, i) =>
-        row[3 * i] < 0 ? Number.NaN : row[3 * i] + row[3 * i + 1] + row[3 * i + 2],
-      ).filter((v) => !Number.isNaN(v));
-      return robustSd(levels) / 3;
+    const walk = { across: rule, sign: 1, base: 0, from, to } as const;
+    const colours = coloursAlong(picture, line, walk, from, (to - from) / (count - 1), count);
+    return Float64Array.from({ length: PLACES }, (_, i) => {
+      const seen = Array.from({ length: count }, (_n, n) => 3 * (n * PLACES + i)).filter(
+        (o) => colours[o] >= 0,
+      );
+      return seen.length > count / 2
+        ? median(seen.map((o) => (colours[o] + colours[o + 1] + colours[o + 2]) / 3))
+        : Number.NaN;
     });
-    return median(values);
   };
-  const inside = unevenness(first - 4 * pxPerMm, first - 0.7 * pxPerMm);
-  const outside = unevenness(first + 0.7 * pxPerMm, next - 0.7 * pxPerMm);
-  return outside < Math.max(EVEN, AS_EVEN * inside);
+  const spread = (a: Float64Array, b: Float64Array): number =>
+    robustSd(a.map((v, i) => v - b[i]).filter((v) => !Number.isNaN(v)));
+  const inner = levels(first - 4 * pxPerMm, first - 2.4 * pxPerMm);
+  const outer = levels(first - 2.2 * pxPerMm, first - 0.7 * pxPerMm);
+  const beyond = levels(first + 0.7 * pxPerMm, next - 0.7 * pxPerMm);
+  return spread(beyond, outer) < Math.max(EVEN, AS_EVEN * spread(outer, inner));
 }
 
 /** A point of a grid line as distance along the level line and depth along the ticks. */
