@@ -53,16 +53,17 @@ const ENOUGH = 0.9;
  */
 export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
   const plain = attempt(search, search.levels);
-  if (isWhole(plain)) return plain;
+  if (isWhole(plain) && !isDisturbed(plain)) return plain;
   let best = plain;
   let { levels } = search;
   const others = search.others();
   if (others.length > 0) {
     levels = hidingMore(levels, others, search.marginPx);
     const clear = attempt(search, levels);
-    if (isWhole(clear)) return clear;
-    if (clear.ok) best = clear;
+    if (isWhole(clear) && merit(clear) >= merit(plain)) return clear;
+    if (clear.ok && !isWhole(plain)) best = clear;
   }
+  if (isWhole(plain)) return plain;
   const alone = attemptAsStripes(search, levels);
   if (alone !== null && isWhole(alone)) return alone;
   let most = 0;
@@ -70,9 +71,8 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
     const part = attempt(search, hidingMore(levels, [], 0, region));
     if (!part.ok || !isWhole(part)) continue;
     const { view, traced } = part.value;
-    const { confidence, repeatsSeen } = traced.reading;
-    const score = confidence * Math.min(1, repeatsSeen / CLEARLY_SEEN);
-    if (confidence < SURE || score <= most) continue;
+    const score = merit(part);
+    if (traced.reading.confidence < SURE || score <= most) continue;
     most = score;
     // Edges hold beyond the stretch, too, and far ones tell tilt best.
     best = succeed({
@@ -87,6 +87,25 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
 
 const isWhole = (found: Outcome<FoundStripes>): boolean =>
   found.ok && found.value.traced.reading.bandsPerRepeat !== null;
+
+/** How far a repeat can be relied on: one seen often and surely most; 0 without one. */
+function merit(found: Outcome<FoundStripes>): number {
+  if (!found.ok) return 0;
+  const { bandsPerRepeat, confidence, repeatsSeen } = found.value.traced.reading;
+  return bandsPerRepeat === null ? 0 : confidence * Math.min(1, repeatsSeen / CLEARLY_SEEN);
+}
+
+/**
+ * A repeat that is not sure, or some of the bands among those in its order that are none of it: another ruler may lie on them, which the
+ * repeat was then made to fit.
+ */
+function isDisturbed(found: Outcome<FoundStripes>): boolean {
+  if (!found.ok || found.value.view.secondAngle !== null) return false;
+  const { places, confidence } = found.value.traced.reading;
+  const placed = places.map((place) => place !== null);
+  const strays = placed.slice(placed.indexOf(true), placed.lastIndexOf(true) + 1).filter((is) => !is);
+  return confidence < ENOUGH || strays.length > 0;
+}
 
 /** Without the second direction, where it shows in a few places only: what crosses are the edges of a hand. */
 function attemptAsStripes(search: StripeSearch, levels: PictureLevels): Outcome<FoundStripes> | null {

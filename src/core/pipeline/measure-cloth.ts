@@ -6,6 +6,7 @@ import {
   type Stage,
   type StripeHints,
 } from '../base/request.js';
+import type { Point } from '../math/matrix3.js';
 import { focalLength } from '../raster/focal-length.js';
 import { halve } from '../raster/halve.js';
 import type { Photo } from '../raster/photo.js';
@@ -80,12 +81,17 @@ export function measureCloth(
 
   const region = hints.region && cornersOf(hints.region, photo.photoPerPicture);
   const marginPx = MARGIN_MM * reference.pxPerMm;
+  let rulers: readonly (readonly Point[])[] | null = null;
+  const othersThan = (): readonly (readonly Point[])[] => {
+    rulers ??= otherRulers(photo.picture, half, reference);
+    return rulers;
+  };
   const found = findStripes({
     levels: pictureLevels(photo.picture, half, reference.outline, marginPx, region),
     pxPerMm: reference.pxPerMm,
     marginPx,
     hints,
-    others: () => otherRulers(photo.picture, half, reference),
+    others: othersThan,
     begin,
   });
   if (!found.ok) return found;
@@ -103,8 +109,7 @@ export function measureCloth(
   if (!summarised.ok) return summarised;
   let first = summarised.value;
   // Colours that are no band's may be a print's, a hand's or those of other rulers; the last are easily told.
-  const others =
-    view.second === null && showsOtherColours(first) ? otherRulers(photo.picture, half, reference) : [];
+  const others = view.second === null && showsOtherColours(first) ? othersThan() : [];
   if (others.length > 0) {
     levels = hidingMore(levels, others, marginPx);
     const { cloth } = straightHiding(view, others, marginPx);
