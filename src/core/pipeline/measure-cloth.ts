@@ -209,6 +209,7 @@ function planeFrom(
     places: traced.places,
     marks: reference.marks,
     markSdPx: reference.markSdPx,
+    levelSdPx: reference.levelSdPx,
     sideMarks: reference.sideMarks,
     flat: request.kind === 'density',
   };

@@ -28,6 +28,8 @@ export interface PlaneRequest {
   /** Reference points, picture px and mm in the reference's own plane. */
   readonly marks: readonly PlaneMark[];
   readonly markSdPx: number;
+  /** Of marks on one line: sideways of it. */
+  readonly levelSdPx: number;
   /** Points off the marks' line of which only the place along it is known. */
   readonly sideMarks: readonly { readonly picture: Point; readonly alongMm: number }[];
   /** True for a scan: no tilt, no lens. */

@@ -34,6 +34,8 @@ export interface PlaneScatter {
   readonly edge: number;
   readonly repeat: number;
   readonly mark: number;
+  /** Of marks on one line: sideways of it. */
+  readonly level: number;
 }
 
 /** What follows from a camera by least squares of its own. */
@@ -57,14 +59,16 @@ export function residualRanges({ x, edges, places, marks, sideMarks }: PlaneData
 }
 
 /** Marks of a ruler: enough of them to tell whether it is straight, all on one line. */
-const isLine = (marks: PlaneData['marks']): boolean =>
+export const isLine = (marks: PlaneData['marks']): boolean =>
   marks.x.length >= 8 && marks.planeY.every((y) => y === 0);
 
 /**
  * A ruler is straight, and then shows how the lens bends lines; or it is a tape and lies as it will. A sag of so many times its own standard
  * deviation is half-way between the two, and pulls hardest.
  */
-const STRAIGHT = 30;
+const STRAIGHT = 12;
+/** Height of the arc that the marks of a good rule may lie in, over its length; standard deviation (supposed). */
+const RULE_SAG = 1e-4;
 /** How ticks of a bent tape turn is known only so well, as a part of the turn: their level tells it, and all of them share the error. */
 const TURN_SD = 2;
 /**
@@ -135,18 +139,30 @@ function markResiduals(
   im /= square;
   const size = Math.hypot(re, im);
   const factor = 1 / size;
-  let o = first;
-  for (let k = 0; k < n; k++) {
-    const dx = planeX[k] - px;
-    const dy = planeY[k] - py;
-    out[o++] = (factor * (x[k] - zx - re * dx + im * dy)) / sd.mark;
-    out[o++] = (factor * (y[k] - zy - im * dx - re * dy)) / sd.mark;
-  }
   let bendPerMm = 0;
+  let o = first + 2 * n;
   if (isLine(marks)) {
-    const sag = takeSag(planeX, px, re / size, im / size, out, first);
-    bendPerMm = sag.perSquare * sd.mark;
-    out[o++] = straightOrTape(sag.size);
+    // Along the line marks are read far better than sideways of it, which only the ends of ticks tell.
+    const [cos, sin] = [re / size, im / size];
+    for (let k = 0; k < n; k++) {
+      const dx = planeX[k] - px;
+      const ex = x[k] - zx - re * dx;
+      const ey = y[k] - zy - im * dx;
+      out[first + 2 * k] = (factor * (cos * ex + sin * ey)) / sd.mark;
+      out[first + 2 * k + 1] = (factor * (cos * ey - sin * ex)) / sd.level;
+    }
+    const sag = takeSag(planeX, px, out, first);
+    bendPerMm = sag.perSquare * sd.level;
+    const spanMm = planeX[n - 1] - planeX[0];
+    const sagSd = Math.hypot(sd.level / sag.lever, (4 * RULE_SAG) / spanMm);
+    out[o++] = straightOrTape(bendPerMm / sagSd);
+  } else {
+    for (let k = 0; k < n; k++) {
+      const dx = planeX[k] - px;
+      const dy = planeY[k] - py;
+      out[first + 2 * k] = (factor * (x[k] - zx - re * dx + im * dy)) / sd.mark;
+      out[first + 2 * k + 1] = (factor * (y[k] - zy - im * dx - re * dy)) / sd.mark;
+    }
   }
   const sides = sideMarks.x.length;
   const sideX = new Float64Array(sides);
@@ -205,19 +221,16 @@ function meanOf(values: Float64Array): number {
 }
 
 /**
- * Takes from the marks' residuals the even bend of their line, sideways (least squares on the square of the distance along it).
- * @param cos Direction of the line as the camera has it.
- * @returns How far the line lies aside for each mm along it squared, and the root of the sum of squares of what was taken; both in the
- *   residuals' unit and with a sign.
+ * Takes from the marks' sideways residuals, every second one, the even bend of their line: least squares on the square of the distance along it.
+ * @returns How far the line lies aside for each mm along it squared, in the residuals' unit and with a sign, and the root of the sum of
+ *   squares that it is found by.
  */
 function takeSag(
   planeX: Float64Array,
   middleMm: number,
-  cos: number,
-  sin: number,
   out: Float64Array,
   first: number,
-): { perSquare: number; size: number } {
+): { perSquare: number; lever: number } {
   const n = planeX.length;
   const squares = planeX.map((x) => (x - middleMm) ** 2);
   const mean = meanOf(squares);
@@ -225,16 +238,12 @@ function takeSag(
   let low = 0;
   for (let k = 0; k < n; k++) {
     const q = squares[k] - mean;
-    top += q * (cos * out[first + 2 * k + 1] - sin * out[first + 2 * k]);
+    top += q * out[first + 2 * k + 1];
     low += q * q;
   }
   const sag = top / low;
-  for (let k = 0; k < n; k++) {
-    const q = sag * (squares[k] - mean);
-    out[first + 2 * k] += sin * q;
-    out[first + 2 * k + 1] -= cos * q;
-  }
-  return { perSquare: sag, size: sag * Math.sqrt(low) };
+  for (let k = 0; k < n; k++) out[first + 2 * k + 1] -= sag * (squares[k] - mean);
+  return { perSquare: sag, lever: Math.sqrt(low) };
 }
 
 function edgeResiduals(

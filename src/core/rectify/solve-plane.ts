@@ -6,6 +6,7 @@ import type { CameraPlane } from './camera-plane.js';
 import type { PlaneMark, PlaneRequest } from './plane-request.js';
 import {
   fillPlaneResiduals,
+  isLine,
   type MarkLists,
   type PlaneData,
   type PlaneScale,
@@ -91,7 +92,9 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
     edge: 2 / pxPerMm,
     repeat: 4 / pxPerMm,
     mark: Math.max(0.05, request.markSdPx) / pxPerMm,
+    level: Math.max(0.05, request.levelSdPx) / pxPerMm,
   };
+  const onLine = isLine(data.marks);
   const evaluate = (p: readonly number[], out: Float64Array): PlaneScale => {
     const all = full(p);
     const camera = cameraOf(all);
@@ -118,7 +121,7 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
     parameters = full(fit.parameters);
     const within = unsquashed(out.subarray(0, between));
     const even = out.subarray(between, onMarks);
-    const marks = out.subarray(onMarks, onSag);
+    const marks = out.subarray(onMarks, onSag).filter((_, i) => !onLine || i % 2 === 0);
     const sides = unsquashed(out.subarray(onSides, priors));
     const edgeSdMm = between > 8 ? sd.edge * robustSd(within) : sd.edge;
     const repeatSdMm = even.length > 4 ? sd.repeat * Math.max(robustSd(even), 0.5 * rms(even)) : null;
@@ -136,6 +139,7 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
       edge: Math.max(0.05 / pxPerMm, edgeSdMm),
       repeat: Math.max(0.03 / pxPerMm, repeatSdMm ?? sd.repeat),
       mark: Math.max(0.03 / pxPerMm, Math.min(4 * sd.mark, marks.length > 8 ? markRmsMm : sd.mark)),
+      level: sd.level,
     };
   }
   return solution as PlaneSolution;

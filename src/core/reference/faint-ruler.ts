@@ -157,6 +157,9 @@ function markDepths(
   return { first, count, depths, values };
 }
 
+/** How well the straight edge tells a mark's level, px. */
+const EDGE_SD_PX = 0.5;
+
 function asReading(
   { scale, phase, feet, ends, lead }: FaintHierarchy,
   wave: WaveMarks,
@@ -181,6 +184,7 @@ function asReading(
     hierarchy: { unit, pitchMm, phase, period, rankOf, explained: 1, lead },
     ticks,
     followed: [],
+    levelSdPx: EDGE_SD_PX,
     grid: [],
     score: ticks.length,
   };

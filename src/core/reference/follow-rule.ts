@@ -3,20 +3,27 @@ import { focalLength } from '../raster/focal-length.js';
 import { fillLumaAlong, type PartialLuma } from '../raster/luminance.js';
 import type { Raster } from '../raster/raster.js';
 import { type Comb, combAt, combPitchAt, fitMarks } from './comb-fit.js';
-import { levelSlope } from './level-slope.js';
 import { reachFor, type Tick, type TickReading } from './read-ticks.js';
+import { levelOf } from './rule-level.js';
+import { alongTicks } from './tick-direction.js';
 import { lineSign } from './tick-sides.js';
 import { followTick, meanRidge, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
 
 /**
- * The reading with its line laid along the rule, and its marks followed from there over the whole picture: a hand may cover the
- * middle of a rule, and marks on both sides of it tell far better how the rule lies than those on one.
+ * The reading with its line laid along the rule and its ticks' direction as they have it, and its marks read anew there and followed over
+ * the whole picture: a hand may cover the middle of a rule, and marks on both sides of it tell far better how the rule lies than those on one.
  */
 export function followRule(part: PartialLuma, reading: TickReading): TickReading {
   if (reading.followed.length === 0) return reading;
   const { width, height } = part.picture;
-  return furtherMarks(part, levelled(reading, focalLength(null, width, height).focalPx));
+  let level = levelled(reading, focalLength(null, width, height).focalPx);
+  for (let round = 0; round < DIRECTION_ROUNDS; round++)
+    level = { ...level, line: alongTicks(part.luma, level) };
+  return furtherMarks(part, level);
 }
+
+/** Each round takes away most of what the last one read wrong. */
+const DIRECTION_ROUNDS = 2;
 
 /**
  * The line may pass the ticks a little askew; marks taken on it would make them seem to lean. Places s along it stay as they are.
@@ -25,27 +32,32 @@ export function followRule(part: PartialLuma, reading: TickReading): TickReading
 function levelled(reading: TickReading, focalPx: number): TickReading {
   const { line, ticks, followed, fit, hierarchy } = reading;
   const depth = (line.depthFrom + line.depthTo) / 2;
-  const slope = levelSlope(followed, hierarchy.rankOf, depth, focalPx);
   const s0 = fit.marks[fit.marks.length >> 1].x;
+  const { slope, bend, sdPx } = levelOf(followed, hierarchy.rankOf, depth, s0, focalPx);
+  // As a parabola in s from 0 on, along the ticks.
+  const rise = slope - 2 * bend * s0;
+  const lift = bend * s0 * s0 - slope * s0;
   const angle = line.tickAngle + line.tickTurn * s0;
-  const dx = slope * Math.cos(angle);
-  const dy = slope * Math.sin(angle);
+  const [tickX, tickY] = [Math.cos(angle), Math.sin(angle)];
+  const side = Math.sign(line.alongX * tickY - line.alongY * tickX);
   const level = (tick: Tick): Tick => {
-    const moved = slope * (tick.s - s0);
+    const moved = lift + rise * tick.s + bend * tick.s * tick.s;
     return { ...tick, from: tick.from - moved, to: tick.to - moved };
   };
   return {
     ...reading,
     line: {
       ...line,
-      x: line.x - s0 * dx,
-      y: line.y - s0 * dy,
-      alongX: line.alongX + dx,
-      alongY: line.alongY + dy,
+      x: line.x + lift * tickX,
+      y: line.y + lift * tickY,
+      alongX: line.alongX + rise * tickX,
+      alongY: line.alongY + rise * tickY,
+      bend: line.bend + side * bend,
     },
     // Ticks that were put on one level are on it.
     ticks: ticks === followed ? ticks.map(level) : ticks,
     followed: followed.map(level),
+    levelSdPx: sdPx,
   };
 }
 
@@ -85,7 +97,7 @@ function furtherMarks(part: PartialLuma, reading: TickReading): TickReading {
     );
   const faintest = LEAST_RIDGE * ridge(fit.marks);
   const inStep = keepsStep(luma, reading, reach, sign);
-  let marks: readonly Mark[] = fit.marks;
+  let marks = readAnew(fit.marks, peaks, fit.comb);
   for (const way of [1, -1] as const) {
     const span = marks[marks.length - 1].k - marks[0].k;
     let run: Mark[] = [];
@@ -109,8 +121,18 @@ function furtherMarks(part: PartialLuma, reading: TickReading): TickReading {
     if (!inStep(run)) continue;
     marks = way > 0 ? [...marks, ...run] : [...run, ...marks];
   }
-  return marks.length > fit.marks.length ? withMarks(reading, marks) : reading;
+  return withMarks(reading, marks);
 }
+
+/** The marks at the peaks nearest to their places; as they were where the line has no peak there. */
+const readAnew = (marks: readonly Mark[], peaks: readonly number[], comb: Comb): readonly Mark[] =>
+  marks.map(({ k, x }) => {
+    const near = nearest(peaks, x);
+    return { k, x: Math.abs(near - x) < MOST_OFF * Math.abs(combPitchAt(comb, k)) ? near : x };
+  });
+
+const nearest = (peaks: readonly number[], x: number): number =>
+  peaks.reduce((best, p) => (Math.abs(p - x) < Math.abs(best - x) ? p : best), Infinity);
 
 /**
  * Whether marks are as long as their numbers say, rather than as numbers a few off would: one number missed in a gap puts every
@@ -190,7 +212,7 @@ function marksNear(peaks: readonly number[], block: readonly number[], comb: Com
   for (const k of block) {
     const x = combAt(comb, k);
     const pitch = Math.abs(combPitchAt(comb, k));
-    const near = peaks.reduce((best, p) => (Math.abs(p - x) < Math.abs(best - x) ? p : best), Infinity);
+    const near = nearest(peaks, x);
     if (Math.abs(near - x) > NEAR * pitch) continue;
     found.push({ k, x: near });
     misses.push((near - x) / pitch);

@@ -79,6 +79,7 @@ function asRuler({ line, fit, pitch }: UnreadComb, pxPerMm: number): TickReading
     },
     ticks: marks.map(({ k }) => ({ k, s: combAt(comb, k), from: depthFrom, to: depthTo })),
     followed: [],
+    levelSdPx: Infinity,
     grid: [],
     score: 0,
   };

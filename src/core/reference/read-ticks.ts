@@ -23,6 +23,8 @@ export interface TickReading {
   readonly ticks: readonly Tick[];
   /** The ticks as they were followed, before their feet or tips were put on one level. */
   readonly followed: readonly Tick[];
+  /** How far a single mark's level may lie off the line, px (standard deviation); infinite until it is known. */
+  readonly levelSdPx: number;
   /** Lines of the ruler's printed grid in px of the picture; empty for a rule without one. */
   readonly grid: readonly LineChain[];
   /** Ticks times the share of their lengths that the hierarchy explains: the best reading of a photo has most. */
@@ -168,6 +170,7 @@ function readComb(
     hierarchy,
     ticks,
     followed,
+    levelSdPx: Infinity,
     grid: [],
     score: ticks.length * hierarchy.explained,
   });

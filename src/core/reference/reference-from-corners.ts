@@ -54,6 +54,7 @@ export function referenceFromCorners(
     })),
     sideMarks: [],
     markSdPx: cornerSdPx,
+    levelSdPx: cornerSdPx,
     pxPerMm: pose.pxPerMm / covered,
     // Mean of two sides of each kind, each between two corners; and what the standards permit the two kinds to be off.
     rulerClass: null,

@@ -9,6 +9,9 @@ import { rulerOutline } from './ruler-outline.js';
 import { sideMarks } from './tick-sides.js';
 import { pointOnTick } from './tick-strip.js';
 
+/** Sideways standard deviation of marks whose ends tell nothing, px. */
+const UNKNOWN_LEVEL_PX = 3;
+
 /** The scale from read ticks; marks are the ticks at the middle of their common depth, all on one straight line. */
 export function referenceFromRuler(
   picture: Raster<Uint8Array>,
@@ -44,6 +47,7 @@ export function referenceFromRuler(
     marks,
     sideMarks: sideMarks(luma, reading),
     markSdPx: Math.max(0.03, fit.rms),
+    levelSdPx: Math.min(UNKNOWN_LEVEL_PX, reading.levelSdPx),
     pxPerMm,
     relativeSd: Math.hypot(readingSd, rulerSdMm(rulerClass, lengthMm) / lengthMm),
     rulerClass,
@@ -73,6 +77,7 @@ export function referenceFromPoints(
     ],
     sideMarks: [],
     markSdPx: readingPx,
+    levelSdPx: readingPx,
     pxPerMm: distancePx / lengthMm,
     relativeSd: Math.hypot((Math.SQRT2 * readingPx) / distancePx, rulerSdMm(rulerClass, lengthMm) / lengthMm),
     rulerClass,
@@ -92,6 +97,7 @@ export function referenceFromDensity(pxPerMm: number): Reference {
     marks: [],
     sideMarks: [],
     markSdPx: 0,
+    levelSdPx: 0,
     pxPerMm,
     // A scanner's feed is good to about one part in a thousand (common practice).
     relativeSd: 0.001,

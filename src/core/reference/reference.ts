@@ -24,6 +24,8 @@ export interface Reference {
   readonly sideMarks: readonly SideMark[];
   /** Standard deviation of a mark's place in the picture, px. */
   readonly markSdPx: number;
+  /** Of its place sideways of a ruler's line, which the ends of the ticks tell, px; as markSdPx where marks are points. */
+  readonly levelSdPx: number;
   /** At the middle of the reference. */
   readonly pxPerMm: number;
   /** Of the scale: reading and the reference's own permitted error together. */

@@ -8,33 +8,49 @@ import { pointOnTick } from './tick-strip.js';
 /** Most ticks used; more add nothing to a direction that is common to all. */
 const MOST = 160;
 
+/** Parts of a tick's length, from its foot on, in which its middle is read. */
+const STRETCHES = [
+  [0.12, 0.36],
+  [0.64, 0.88],
+] as const;
+/** Shorter ticks tell no direction, px. */
+const SHORTEST = 8;
+
+/** Where the middle of a tick was read: its number, place along the line and depth, px. */
+export interface SidePlace {
+  readonly k: number;
+  readonly s: number;
+  readonly depth: number;
+}
+
 /**
  * Points near the foot and near the tip of the ticks. Ticks stand square on the ruler, so foot and tip lie equally far along it;
  * seen aslant they do not seem to, and by how much tells how the plane is foreshortened in a direction that the
  * spacing of the ticks alone cannot.
  */
-export function sideMarks(luma: Raster<Uint8Array>, reading: TickReading): SideMark[] {
-  const { comb, hierarchy, ticks } = reading;
+export const sideMarks = (luma: Raster<Uint8Array>, reading: TickReading): SideMark[] =>
+  sidePlaces(luma, reading).map(({ k, s, depth }) => ({
+    picture: pointOnTick(reading.line, s, depth),
+    alongMm: k * reading.hierarchy.pitchMm,
+  }));
+
+/** Middles of the ticks near their feet and near their tips, where they can be read. */
+export function sidePlaces(luma: Raster<Uint8Array>, reading: TickReading): SidePlace[] {
+  const { comb, ticks } = reading;
   const step = Math.max(1, Math.ceil(ticks.length / MOST));
   const sign = lineSign(luma, reading);
-  const marks: SideMark[] = [];
+  const places: SidePlace[] = [];
   for (let i = 0; i < ticks.length; i += step) {
-    const tick = ticks[i];
-    const length = tick.to - tick.from;
-    const pitch = Math.abs(combPitchAt(comb, tick.k));
-    if (length < 8) continue;
-    for (const [low, high] of [
-      [0.12, 0.36],
-      [0.64, 0.88],
-    ]) {
-      const fromDepth = tick.from + low * length;
-      const s = middleAcross(luma, reading, tick.s, fromDepth, tick.from + high * length, pitch, sign);
-      if (s === null) continue;
-      const depth = tick.from + ((low + high) / 2) * length;
-      marks.push({ picture: pointOnTick(reading.line, s, depth), alongMm: tick.k * hierarchy.pitchMm });
+    const { k, s, from, to } = ticks[i];
+    const length = to - from;
+    if (length < SHORTEST) continue;
+    const pitch = Math.abs(combPitchAt(comb, k));
+    for (const [low, high] of STRETCHES) {
+      const middle = middleAcross(luma, reading, s, from + low * length, from + high * length, pitch, sign);
+      if (middle !== null) places.push({ k, s: middle, depth: from + ((low + high) / 2) * length });
     }
   }
-  return marks;
+  return places;
 }
 
 /** +1 for dark ticks, -1 for light ones. */
