@@ -69,6 +69,10 @@ const MOST_OFF = 0.2;
 const IN_STEP = 0.1;
 /** Weave and print that happen to keep step are fainter than the rule's own marks, of which shade and gloss leave this much. */
 const LEAST_RIDGE = 0.3;
+/** Where more marks than this are out of sight, those beyond may be miscounted. */
+const LONG_GAP = 12;
+/** Lengths must tell so much better for the right number than for any beside it. */
+const CLEARLY = 0.85;
 /** So many marks behind tell where the next ones lie, or twice as many as a gap has: a lens bends a longer row too much. */
 const BEHIND = 60;
 /** Without robust weights: the first marks beyond a gap are few, and tell how the row goes on. */
@@ -99,27 +103,33 @@ function furtherMarks(part: PartialLuma, reading: TickReading): TickReading {
   const inStep = keepsStep(luma, reading, reach, sign);
   let marks = readAnew(fit.marks, peaks, fit.comb);
   for (const way of [1, -1] as const) {
-    const span = marks[marks.length - 1].k - marks[0].k;
-    let run: Mark[] = [];
-    let edge = way > 0 ? marks[marks.length - 1].k : marks[0].k;
+    const outward = (list: readonly Mark[]): readonly Mark[] => (way > 0 ? list : [...list].reverse());
+    const known = outward(marks);
+    const span = Math.abs(known[known.length - 1].k - known[0].k);
+    const runs: Mark[][] = [];
+    let edge = known[known.length - 1].k;
     let last = edge;
     // Beyond a gap as long as all that was read before it, places are no longer known well enough.
     while (Math.abs(last - edge) <= span) {
       const gap = Math.abs(last - edge);
-      const count = Math.max(BEHIND, 2 * gap);
-      const behind = way > 0 ? [...marks, ...run].slice(-count) : [...run, ...marks].slice(0, count);
-      const comb = fitEvenly(behind);
+      const behind = [...known, ...runs.flat()].slice(-Math.max(BEHIND, 2 * gap));
+      const comb = fitEvenly(outward(behind));
       const block = blockAt(comb, last + way, way, line);
       if (block.length < BLOCK) break;
       const found = marksNear(peaks, block, comb);
       last += way;
       if (found.length < FEWEST || ridge(found) < faintest) continue;
+      if (runs.length === 0 || gap > LONG_GAP) runs.push(found);
+      else runs[runs.length - 1].push(...found);
       edge = found[found.length - 1].k;
       last = edge;
-      run = way > 0 ? [...run, ...found] : [...found.reverse(), ...run];
     }
-    if (!inStep(run)) continue;
-    marks = way > 0 ? [...marks, ...run] : [...run, ...marks];
+    const slip = runs.findIndex(
+      (run, r) =>
+        Math.abs(run[0].k - (r > 0 ? runs[r - 1] : known).slice(-1)[0].k) > LONG_GAP && !inStep(run),
+    );
+    const sure = runs.slice(0, slip < 0 ? runs.length : slip).flat();
+    marks = outward([...known, ...sure]);
   }
   return withMarks(reading, marks);
 }
@@ -154,12 +164,14 @@ function keepsStep(
       k,
       length: length(followTick(luma, line, x, reach, sign, 14 * pitch, Math.max(2, 0.25 * pitch))),
     }));
+    // Farther off, ticks are shorter.
+    const growth = median(lengths.map(({ k, length: l }) => l / (usual.get(hierarchy.rankOf(k)) ?? l)));
     const missed = (shift: number): number =>
       lengths.reduce((sum, tick) => {
         const due = usual.get(hierarchy.rankOf(tick.k + shift));
-        return due === undefined ? sum : sum + Math.min(2 * pitch, Math.abs(tick.length - due));
+        return due === undefined ? sum : sum + Math.min(2 * pitch, Math.abs(tick.length - growth * due));
       }, 0);
-    return SHIFTS.every((shift) => missed(0) <= missed(shift));
+    return SHIFTS.every((shift) => missed(0) <= CLEARLY * missed(shift));
   };
 }
 
