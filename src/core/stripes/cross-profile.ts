@@ -2,6 +2,7 @@ import { labFromLinear } from '../colour/lab.js';
 import { linearFromByte } from '../colour/srgb.js';
 import { middleOf } from '../math/select.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
+import { columnEffects } from './column-effects.js';
 import { type LightField, logGainAt } from './light-field.js';
 
 /** Colour across the stripes, one entry a column of the straight picture. */
@@ -25,7 +26,7 @@ export interface CrossProfile {
 
 /**
  * Robust colour of every column under even light: the median of each channel (motifs, wrinkles and dust are outliers), or
- * the mean for a check, whose crossing bands mix into every column evenly.
+ * the column's own part for a check, whose crossing bands mix into every column.
  */
 export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'median' | 'mean'): CrossProfile {
   const { width, height } = cloth.picture;
@@ -33,8 +34,8 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
   const linear = new Float32Array(3 * width);
   const agreement = new Float32Array(width);
   const closeAgreement = new Float32Array(width);
-  // A mean must see every row: a sample of them would beat with the bands that cross.
   const most = kind === 'mean' ? height : 150;
+  const effects = kind === 'mean' ? columnEffects(cloth, light) : null;
   const channels = [0, 1, 2].map(() => new Float64Array(height));
   const sorted = new Float64Array(height);
   const gains = new Float64Array(height);
@@ -54,7 +55,7 @@ export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'med
     weight[x] = rowsSeen[x] / mostSeen;
     const middle: [number, number, number] = [0, 0, 0];
     for (let c = 0; c < 3; c++) {
-      if (kind === 'mean') middle[c] = meanOf(channels[c], n);
+      if (effects) middle[c] = Math.max(0, effects[3 * x + c]);
       else {
         sorted.set(channels[c]);
         middle[c] = middleOf(sorted, n);
@@ -111,13 +112,6 @@ function countNear(
     if (Math.abs(red[k] - r) + Math.abs(green[k] - g) + Math.abs(blue[k] - b) < reach) near++;
   }
   return near;
-}
-
-/** The plain mean: trimming would take more from the rarer of two crossing bands than from the other. */
-function meanOf(values: Float64Array, n: number): number {
-  let sum = 0;
-  for (let i = 0; i < n; i++) sum += values[i];
-  return sum / n;
 }
 
 /**
