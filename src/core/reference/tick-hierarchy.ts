@@ -214,7 +214,7 @@ function classesOf(lengths: Float64Array, ranks: Uint8Array, count: number): Cla
 }
 
 /** More of a rank than this are as long as the next one's by chance alone. */
-const MIXED = 0.2;
+const MIXED = 0.15;
 
 /**
  * Where numerals touch some of the longest marks, these fall in two lengths, and half the pitch with twice the period fits better if by chance
