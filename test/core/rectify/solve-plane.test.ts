@@ -79,6 +79,7 @@ function seen(
     places: edgesU.map(({ band, repeat }) => ({ band, repeat })),
     marks,
     markSdPx: 0.05,
+    levelSdPx: 0.05,
     sideMarks: [],
     flat: false,
     ...known,
