@@ -21,8 +21,13 @@ const roughPx = 5.5;
 const tried = 6;
 /** A quadrilateral scored under this has too little of a sheet about it. */
 const leastScore = 0.52;
-/** What lies outside a sheet's sides does not go on inside: see runsThrough. */
+/**
+ * What lies outside a sheet's sides does not go on inside: see runsThrough. A card's own print may keep step with bands beside it by
+ * chance; then its sides must leave no doubt.
+ */
 const mostThrough = 0.15;
+const mostThroughIfSure = 0.28;
+const leastScoreIfSure = 0.75;
 /** Seen along this much of its sides, and this near to the sheet's shape, there is no need to look at others. */
 const surelySeen = 0.95;
 const surelyShaped = 0.004;
@@ -50,11 +55,15 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
   let looks = 0;
   for (const { pose, score } of quads) {
     if (score < leastScore || looks === tried || isSure(best)) break;
-    if (!paper(pose.corners) || runsThrough(lab, pose.corners) > mostThrough) continue;
+    if (!paper(pose.corners)) continue;
+    const through = runsThrough(lab, pose.corners);
+    const doubted = through > mostThrough;
+    if (doubted && (through > mostThroughIfSure || score < leastScoreIfSure)) continue;
     looks++;
     const rough = pose.corners.map((p): Point => [p[0] * pictureFromSmall, p[1] * pictureFromSmall]);
     const found = closeLook(photo, spec, rough, roughPx * pictureFromSmall);
-    if (found !== null && (best === null || merit(found) > merit(best))) best = found;
+    if (found === null || (doubted && !isSure(found))) continue;
+    if (best === null || merit(found) > merit(best)) best = found;
   }
   if (best !== null) return succeed(best);
   return refuse(
