@@ -16,6 +16,8 @@ export interface FoundStripes {
   readonly levels: PictureLevels;
   readonly view: StripeView;
   readonly traced: TracedStripes;
+  /** The other direction of a check; null with the view's. */
+  readonly across: TracedStripes | null;
 }
 
 export interface StripeSearch {
@@ -64,20 +66,22 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
     if (clear.ok && !isWhole(plain)) best = clear;
   }
   if (isWhole(plain)) return plain;
-  const alone = attemptAsStripes(search, levels);
+  // What comes again across them is no hand's.
+  const isCheck = best.ok && best.value.across !== null && best.value.across.reading.bandsPerRepeat !== null;
+  const alone = isCheck ? null : attemptAsStripes(search, levels);
   if (alone !== null && isWhole(alone)) return alone;
   let most = 0;
   for (const region of stretches(search, levels, best)) {
     const part = attempt(search, hidingMore(levels, [], 0, region));
-    if (!part.ok || !isWhole(part)) continue;
+    if (!part.ok || !isWhole(part) || (isCheck && part.value.across === null)) continue;
     const { view, traced } = part.value;
     const score = merit(part);
     if (traced.reading.confidence < SURE || score <= most) continue;
     most = score;
     // Edges hold beyond the stretch, too, and far ones tell tilt best.
     best = succeed({
+      ...part.value,
       levels,
-      view,
       traced: { ...traced, edges: traceReading(levels, view, traced.reading) },
     });
     if (score > ENOUGH) break;
@@ -112,7 +116,7 @@ function attemptAsStripes(search: StripeSearch, levels: PictureLevels): Outcome<
   const view = viewOf(search, levels);
   if (view === null || view.secondAngle === null) return null;
   if (spreadOfDirection(levels, view.secondAngle) > MOST_SPREAD) return null;
-  return traceIn(search, levels, { ...view, secondAngle: null, second: null });
+  return traceIn(search, levels, asStripes(view));
 }
 
 const viewOf = (
@@ -141,15 +145,29 @@ function attempt(search: StripeSearch, levels: PictureLevels): Outcome<FoundStri
   return traceIn(search, levels, view);
 }
 
-function traceIn(
-  { hints, begin }: StripeSearch,
-  levels: PictureLevels,
-  view: StripeView,
-): Outcome<FoundStripes> {
-  begin('edges');
-  const traced = readAndTrace(levels, view, view.secondAngle === null ? 'stripe' : 'check', hints.bands);
-  return traced.ok ? succeed({ levels, view, traced: traced.value }) : traced;
+/** A second direction with fewer bands and no repeat is that of a ruler, a selvage or a fold. */
+const FEWEST_ACROSS = 6;
+
+function traceIn(search: StripeSearch, levels: PictureLevels, view: StripeView): Outcome<FoundStripes> {
+  search.begin('edges');
+  let across: TracedStripes | null = null;
+  if (view.second !== null) {
+    const read = readAndTrace(levels, view.second, 'check');
+    if (!read.ok) return traceIn(search, levels, asStripes(view));
+    const { bandsPerRepeat, segments } = read.value.reading;
+    if (bandsPerRepeat === null && segments.length < FEWEST_ACROSS)
+      return traceIn(search, levels, asStripes(view));
+    across = read.value;
+  }
+  const traced = readAndTrace(levels, view, across ? 'check' : 'stripe', search.hints.bands);
+  if (traced.ok) return succeed({ levels, view, traced: traced.value, across });
+  // Of a check in which one direction cannot be read the other can still be told.
+  return view.second && across && across.reading.bandsPerRepeat !== null
+    ? succeed({ levels, view: asStripes(view.second), traced: across, across: null })
+    : traced;
 }
+
+const asStripes = (view: StripeView): StripeView => ({ ...view, secondAngle: null, second: null });
 
 /** Stretches of the picture along its stripes as polygons in picture px. */
 function stretches(

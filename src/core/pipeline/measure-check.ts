@@ -1,12 +1,12 @@
 import type { SecondDirection } from '../model/band-model.js';
 import { clothMap } from '../rectify/camera-plane.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
-import type { PictureLevels, StripeView } from '../rectify/stripe-view.js';
+import type { StripeView } from '../rectify/stripe-view.js';
 import type { EdgePoints } from '../rectify/trace-edges.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
 import { summariseStripes } from '../stripes/summarise-stripes.js';
 import { type CheckColours, checkColours } from './check-colours.js';
-import { metricTraces, readAndTrace } from './measure-stripes.js';
+import { metricTraces, type TracedStripes } from './measure-stripes.js';
 
 export interface CheckReading {
   readonly facts: SecondDirection;
@@ -19,19 +19,17 @@ export interface CheckReading {
 /**
  * The second direction of a check, in the plane that the first one gave, in order of growing v. Null when its bands cannot be read:
  * the cloth is then reported as a stripe.
- * @param view along the second direction
+ * @param traced along the second direction
+ * @param view the same
  * @param first the other direction, as summarised
  */
 export function measureCheck(
-  levels: PictureLevels,
+  { reading, edges }: TracedStripes,
   view: StripeView,
   scaleRelativeSd: number,
   plane: PlaneSolution,
   first: StripeSummary,
 ): CheckReading | null {
-  const traced = readAndTrace(levels, view, 'check');
-  if (!traced.ok) return null;
-  const { reading, edges } = traced.value;
   const traces = metricTraces(edges, plane, 'v');
   const summary = summariseStripes(reading, view.straight.cloth, traces, scaleRelativeSd);
   if (!summary.ok) return null;

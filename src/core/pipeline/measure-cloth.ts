@@ -95,7 +95,7 @@ export function measureCloth(
     begin,
   });
   if (!found.ok) return found;
-  const { view, traced } = found.value;
+  const { view, traced, across } = found.value;
   let { levels } = found.value;
   begin('plane');
   const plane = planeFrom(photo, request, reference, view, traced);
@@ -116,7 +116,7 @@ export function measureCloth(
     const clear = summariseStripes(reading, cloth, traces, repeatSd);
     if (clear.ok) first = clear.value;
   }
-  const check = view.second === null ? null : measureCheck(levels, view.second, repeatSd, plane, first);
+  const check = view.second && across ? measureCheck(across, view.second, repeatSd, plane, first) : null;
   const summary = check
     ? { ...first, colours: check.colours.colours, bands: check.colours.acrossBands }
     : first;

@@ -34,14 +34,26 @@ export function unbrokenShare(cloth: StraightCloth): number | null {
   const strips = Array.from({ length: count }, (_, k) =>
     slopesOf(cloth, Math.round((k * height) / count), Math.round(((k + 1) * height) / count)),
   );
-  const mean = meanSlopes(strips, width);
+  // What is not quite straight yet smears edges over the height, not over a third of it.
+  const parts = [0, 1, 2].map(
+    (p) => [Math.floor((p * count) / 3), Math.floor(((p + 1) * count) / 3)] as const,
+  );
+  const shares = parts
+    .map(([from, to]) => shareFrom(strips, from, to, width))
+    .filter((share) => share !== null);
+  return shares.length > 0 ? Math.max(...shares) : null;
+}
+
+/** The same of the edges that the strips from..to show. */
+function shareFrom(strips: readonly Float32Array[], from: number, to: number, width: number): number | null {
+  const mean = meanSlopes(strips.slice(from, to), width);
   const edges = edgesOf(mean, width).flatMap((x) => {
-    const share = shareAlong(strips, mean, x);
+    const share = shareAlong(strips, mean, x, (from + to) >> 1);
     return share === null ? [] : [{ x, share }];
   });
   if (edges.length < FEWEST_EDGES || edges[edges.length - 1].x - edges[0].x < LEAST_SPREAD * width)
     return null;
-  const shares = edges.map(({ share }) => share).sort((a, b) => a - b);
+  const shares = edges.map(({ share }) => share).sort((p, q) => p - q);
   return shares[shares.length >> 1];
 }
 
@@ -76,7 +88,7 @@ function meanSlopes(strips: readonly Float32Array[], width: number): Float32Arra
       n++;
       for (let c = 0; c < 3; c++) sum[c] += strip[3 * x + c];
     }
-    if (n >= FEWEST_STRIPS) for (let c = 0; c < 3; c++) mean[3 * x + c] = sum[c] / n;
+    if (n >= FEWEST_STRIPS / 3) for (let c = 0; c < 3; c++) mean[3 * x + c] = sum[c] / n;
   }
   return mean;
 }
@@ -97,18 +109,35 @@ function edgesOf(mean: Float32Array, width: number): number[] {
   return edges;
 }
 
-/** Share of the strips in which the step at column x is about its mean, in the half where it is most; null where too few show it. */
-function shareAlong(strips: readonly Float32Array[], mean: Float32Array, x: number): number | null {
-  const steps: number[] = [];
-  for (const strip of strips) {
-    let most = Number.NEGATIVE_INFINITY;
-    for (let d = -REACH; d <= REACH; d++) {
-      let along = 0;
-      for (let c = 0; c < 3; c++) along += strip[3 * (x + d) + c] * mean[3 * x + c];
-      if (!(along <= most)) most = along;
+/**
+ * Share of the strips in which the step at column x is about its mean, in the half where it is most; null where too few show it. It is
+ * followed from the strip `start` both ways, from where it was last seen.
+ */
+function shareAlong(
+  strips: readonly Float32Array[],
+  mean: Float32Array,
+  x: number,
+  start: number,
+): number | null {
+  const found = new Float64Array(strips.length).fill(Number.NaN);
+  const own = mean[3 * x] ** 2 + mean[3 * x + 1] ** 2 + mean[3 * x + 2] ** 2;
+  for (const way of [1, -1] as const) {
+    let at = x;
+    for (let k = way > 0 ? start : start - 1; k >= 0 && k < strips.length; k += way) {
+      let most = Number.NEGATIVE_INFINITY;
+      let place = at;
+      for (let d = -REACH; d <= REACH; d++) {
+        let along = 0;
+        for (let c = 0; c < 3; c++) along += strips[k][3 * (at + d) + c] * mean[3 * x + c];
+        if (along <= most) continue;
+        most = along;
+        place = at + d;
+      }
+      found[k] = most;
+      if (most > OWN_STEP[0] * own) at = Math.max(at - 1, Math.min(at + 1, place));
     }
-    if (!Number.isNaN(most)) steps.push(most);
   }
+  const steps = Array.from(found).filter((step) => Number.isFinite(step));
   if (steps.length < FEWEST_STRIPS) return null;
   // The cloth may end half-way, or a hand lie on it: what counts is the most unbroken half.
   const long = Math.max(FEWEST_STRIPS, Math.ceil(steps.length / 2));
