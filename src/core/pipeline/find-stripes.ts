@@ -45,6 +45,7 @@ const STRETCHES = [
 const MOST_SPREAD = 0.75;
 /** Least confidence of a repeat read from one stretch, and repeats in view beyond which more add nothing to it. */
 const SURE = 0.6;
+const LESS_SURE = 0.5;
 const CLEARLY_SEEN = 3;
 /** So sure of one stretch there is no need to look at others. */
 const ENOUGH = 0.9;
@@ -65,18 +66,20 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
     if (isWhole(clear) && merit(clear) >= merit(plain)) return clear;
     if (clear.ok && !isWhole(plain)) best = clear;
   }
-  if (isWhole(plain)) return plain;
+  let most = merit(plain);
+  if (most >= SURE) return plain;
   // What comes again across them is no hand's.
   const isCheck = best.ok && best.value.across !== null && best.value.across.reading.bandsPerRepeat !== null;
   const alone = isCheck ? null : attemptAsStripes(search, levels);
-  if (alone !== null && isWhole(alone)) return alone;
-  let most = 0;
+  if (alone !== null && isWhole(alone) && merit(alone) >= most) return alone;
+  // What is surer than a doubtful whole need not be as sure as what stands in for none.
+  const least = isWhole(plain) ? LESS_SURE : SURE;
   for (const region of stretches(search, levels, best)) {
     const part = attempt(search, hidingMore(levels, [], 0, region));
     if (!part.ok || !isWhole(part) || (isCheck && part.value.across === null)) continue;
     const { view, traced } = part.value;
     const score = merit(part);
-    if (traced.reading.confidence < SURE || score <= most) continue;
+    if (traced.reading.confidence < least || score <= most) continue;
     most = score;
     // Edges hold beyond the stretch, too, and far ones tell tilt best.
     best = succeed({

@@ -9,6 +9,7 @@ import { colourFacts } from './colour-facts.js';
 import { type EdgeLattice, fitLattice, isOrdered } from './edge-lattice.js';
 import { ownColour } from './own-colour.js';
 import { edgePlaces, placeSegments } from './place-edges.js';
+import { FEWEST_WINDOWS, isTorn, longestRow, type PlacedBand, whole, wholePart } from './placed-bands.js';
 import { recountedPlaces } from './recount-gaps.js';
 import type { BandPlace, RoughReading } from './stripe-reading.js';
 import type { StripeSummary } from './stripe-summary.js';
@@ -24,17 +25,6 @@ export interface EdgeTraces {
 
 /** What is left of an edge's blur as an error common to all instances of a band: light that spreads, sharpening, threads that stand out. */
 const EDGE_BIAS = 0.05;
-/** From this many windows on an instance counts: two at a corner tell a chance thickening from its width no better than one. */
-const FEWEST_WINDOWS = 3;
-
-interface Placed {
-  readonly segment: number;
-  readonly place: BandPlace | null;
-  readonly startMm: number;
-  readonly endMm: number;
-  readonly width: Spread;
-}
-
 /**
  * From refined edges to what a maker reads: every instance, every band with its unevenness, the repeat with its standard
  * deviation, colours with their shares, and whether the cloth is balanced. `scaleRelativeSd` joins the repeat's deviation.
@@ -85,7 +75,7 @@ export function summariseStripes(
       'photograph striped cloth with at least two repeats in view, or say where they are with --region',
     );
   }
-  if (!allFinite(summary)) {
+  if (!allFinite(summary) || (!known && isTorn(placed))) {
     return refuse(
       'no-stripes',
       'Stripes could not be measured (their edges are too uncertain)',
@@ -97,14 +87,6 @@ export function summariseStripes(
 
 /** Bands that come but once and take up less than this part of the view are a selvage, a fold or a seam. */
 const LEAST_PART = 0.15;
-
-/** Part of the view across the stripes that bands with both their edges in view take up. */
-function wholePart({ segments }: RoughReading, placed: readonly Placed[]): number {
-  const columnsOf = ({ from, to }: RoughReading['segments'][number]): number => to - from;
-  const all = segments.reduce((sum, segment) => sum + columnsOf(segment), 0);
-  const own = placed.filter(whole).reduce((sum, { segment }) => sum + columnsOf(segments[segment]), 0);
-  return own / all;
-}
 
 /** No number in a result may be NaN or infinite. */
 const allFinite = (value: unknown): boolean =>
@@ -125,7 +107,7 @@ function placedSegments(
   { windows, uMm }: EdgeTraces,
   edgeMm: Float64Array,
   places: readonly (BandPlace | null)[],
-): Placed[] {
+): PlacedBand[] {
   const startOf = new Map(reading.edges.map((edge, e) => [edge.right, e]));
   const endOf = new Map(reading.edges.map((edge, e) => [edge.left, e]));
   // Pieces of one band on either side of a ruler are one instance, from the first's start to the last's end.
@@ -165,7 +147,7 @@ const STRAY_SDS = 6;
  * Takes an instance far from all others of its band as cut off: the cloth ends within it, at a selvage say, or something lies over one of
  * its edges. With fewer than two others to compare with, all stand.
  */
-function cutStrays(placed: readonly Placed[]): readonly Placed[] {
+function cutStrays(placed: readonly PlacedBand[]): readonly PlacedBand[] {
   return placed.map((p) => {
     const others = placed
       .filter((q) => q !== p && q.place !== null && q.place.band === p.place?.band && whole(q))
@@ -177,13 +159,11 @@ function cutStrays(placed: readonly Placed[]): readonly Placed[] {
   });
 }
 
-const whole = (p: Placed): boolean => p.width.count >= FEWEST_WINDOWS;
-
 const coloursOf = ({ palette }: RoughReading, { motifColours }: BandMix): Lab[] =>
   [...palette, ...motifColours].map(({ lab }) => lab);
 
 /** Of each band's instances seen whole; null where there are none. */
-const spreadsOf = (placed: readonly Placed[], n: number): (Spread | null)[] =>
+const spreadsOf = (placed: readonly PlacedBand[], n: number): (Spread | null)[] =>
   Array.from({ length: n }, (_, b) => {
     const widths = placed.filter((p) => p.place?.band === b && whole(p)).map((p) => p.width.mean);
     return widths.length > 0 ? spreadOf(widths) : null;
@@ -195,7 +175,7 @@ const latticeWidth = ({ offsetsMm, periodMm }: EdgeLattice, b: number, n: number
 /** Bands as wide as they are seen fill a repeat to this part of it; else what was taken for one is none. */
 const FILLED = 0.02;
 
-function fillsRepeat(lattice: EdgeLattice, placed: readonly Placed[], n: number): boolean {
+function fillsRepeat(lattice: EdgeLattice, placed: readonly PlacedBand[], n: number): boolean {
   const spreads = spreadsOf(placed, n);
   const sum = spreads.reduce((mm, spread, b) => mm + (spread?.mean ?? latticeWidth(lattice, b, n)), 0);
   return Math.abs(sum - lattice.periodMm) <= FILLED * sum;
@@ -204,7 +184,7 @@ function fillsRepeat(lattice: EdgeLattice, placed: readonly Placed[], n: number)
 function withRepeat(
   reading: RoughReading,
   cloth: StraightCloth,
-  placed: readonly Placed[],
+  placed: readonly PlacedBand[],
   places: readonly (BandPlace | null)[],
   lattice: EdgeLattice,
   n: number,
@@ -308,7 +288,7 @@ function withRepeat(
 function withoutRepeat(
   reading: RoughReading,
   cloth: StraightCloth,
-  placed: readonly Placed[],
+  placed: readonly PlacedBand[],
   blurMm: number,
   scaleRelativeSd: number,
 ): StripeSummary {
@@ -320,10 +300,11 @@ function withoutRepeat(
     seen.map((p, i) => ({ widthMm: p.width.mean, mix: mix.mixes[i] })),
   );
   const originUMm = seen[0]?.startMm ?? 0;
+  const starts = seen.map((_, i) => seen.slice(0, i).reduce((sum, { width }) => sum + width.mean, 0));
   const bands = seen.map((p, i) => ({
     id: `b${i + 1}`,
     colour: colours.idOf(reading.colours[p.segment]),
-    start_mm: p.startMm - originUMm,
+    start_mm: starts[i],
     width_mm: p.width.mean,
     width_sd_mm: null,
     width_mean_sd_mm: Math.hypot(EDGE_BIAS * blurMm, scaleRelativeSd * p.width.mean),
@@ -361,18 +342,7 @@ function withoutRepeat(
   };
 }
 
-/** The longest row of bands that follow on each other: one hidden by a ruler, or cut off, ends a row. */
-function longestRow(placed: readonly Placed[]): readonly Placed[] {
-  const rows: Placed[][] = [];
-  for (const p of placed) {
-    const row = rows[rows.length - 1];
-    if (row?.[row.length - 1].segment === p.segment - 1) row.push(p);
-    else rows.push([p]);
-  }
-  return rows.reduce((most, row) => (row.length > most.length ? row : most), []);
-}
-
-function instanceFacts(p: Placed, band: string, repeat: number, originUMm: number, usualMm: number) {
+function instanceFacts(p: PlacedBand, band: string, repeat: number, originUMm: number, usualMm: number) {
   const isWhole = whole(p);
   const width_mm = isWhole ? p.width.mean : usualMm;
   // A band cut by the frame has one edge only: the other is where its usual width would put it.
@@ -388,7 +358,7 @@ function instanceFacts(p: Placed, band: string, repeat: number, originUMm: numbe
   };
 }
 
-function extentMm(placed: readonly Placed[]): number {
+function extentMm(placed: readonly PlacedBand[]): number {
   const ends = placed.flatMap((p) => [p.startMm, p.endMm]).filter((u) => !Number.isNaN(u));
   return ends.length > 1 ? Math.max(...ends) - Math.min(...ends) : 0;
 }
