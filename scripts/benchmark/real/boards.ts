@@ -72,6 +72,7 @@ export async function boardRow(entry: RealEntry): Promise<RealRow> {
     places: Array.from({ length: columns }, (_, c) => ({ band: 0, repeat: c })),
     marks,
     markSdPx: 0.1,
+    levelSdPx: 0.1,
     sideMarks: [],
     flat: false,
   });

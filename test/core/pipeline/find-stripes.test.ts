@@ -24,7 +24,10 @@ function stripeColour(xMm: number): readonly [number, number, number] {
 }
 
 /** Found in a picture of upright stripes on which something else is painted, and how many times they were looked for. */
-function foundIn(cover: (x: number, y: number) => readonly [number, number, number] | null) {
+function foundIn(
+  cover: (x: number, y: number) => readonly [number, number, number] | null,
+  others: readonly (readonly [number, number])[][] = [],
+) {
   const random = seededRandom(5);
   const data = new Uint8Array(3 * WIDTH * HEIGHT);
   for (let y = 0; y < HEIGHT; y++) {
@@ -41,7 +44,7 @@ function foundIn(cover: (x: number, y: number) => readonly [number, number, numb
     pxPerMm: PX_PER_MM,
     marginPx: 5,
     hints: NO_HINTS,
-    others: () => [],
+    others: () => others,
     begin: (stage) => stages.push(stage),
   });
   const found = outcome.ok ? outcome.value : null;
@@ -79,5 +82,21 @@ describe('finding stripes', () => {
     const arm = (x: number, y: number) =>
       x < 700 && Math.abs(y - 700 - 0.05 * x) < 130 + 3 * Math.sin(x / 9) ? skin : null;
     expect(foundIn(arm)).toMatchObject({ bands: 3, secondAngle: null });
+  });
+
+  it('hides another ruler that lies along them, and was taken for bands of theirs', () => {
+    const left = (y: number): number => 400 + 0.3 * y;
+    const ruler = (x: number, y: number) =>
+      x > left(y) && x < left(y) + 260 ? ([90 + (x - left(y)) / 4, 88, 40] as const) : null;
+    const outline: (readonly [number, number])[] = [
+      [left(0), 0],
+      [left(0) + 260, 0],
+      [left(HEIGHT) + 260, HEIGHT],
+      [left(HEIGHT), HEIGHT],
+    ];
+    const found = foundIn(ruler, [outline]);
+    expect(found.bands).toBe(3);
+    expect(found.looks).toBe(2);
+    expect(found.repeatMm).toBeCloseTo(REPEAT, 0);
   });
 });
