@@ -11,6 +11,8 @@ export interface PlaneData {
   readonly places: readonly (EdgePlace | null)[] | null;
   readonly marks: MarkLists;
   readonly sideMarks: SideMarkLists;
+  /** Rough scale of the picture at its centre. */
+  readonly pxPerMm: number;
 }
 
 /** Points of the reference, picture px and mm in its own plane. */
@@ -28,7 +30,7 @@ export interface SideMarkLists {
   readonly alongMm: Float64Array;
 }
 
-/** Standard deviations the residuals are divided by, mm. */
+/** Standard deviations the residuals are divided by, mm; of edges in mm of a picture of the rough scale. */
 export interface PlaneScatter {
   readonly side: number;
   readonly edge: number;
@@ -44,6 +46,8 @@ export interface PlaneScale {
   readonly factor: number;
   /** Length of the repeat, mm; null where none is in view. */
   readonly periodMm: number | null;
+  /** Cloth mm across the stripes for each mm of a picture of the rough scale, at its centre: what edges' residuals in mm are divided by. */
+  readonly stretch: number;
 }
 
 /** Where each kind of residual stands in the list. */
@@ -101,8 +105,21 @@ export function fillPlaneResiduals(
   const { onMarks } = residualRanges(data);
   const H = clothFromUndistorted(camera);
   const factor = data.marks.x.length >= 2 ? markResiduals(data, camera, H, sd, out, onMarks) : 1;
+  const { widthPx, heightPx } = camera;
+  const stretch = factor * stretchAcross(H, widthPx / 2, heightPx / 2, data.pxPerMm);
   const periodMm = edgeResiduals(data, camera, H, factor, bowPerMm, sd, out);
-  return { factor, periodMm };
+  return { factor, periodMm, stretch };
+}
+
+/**
+ * How fast u grows at an undistorted place of the picture, by a rough scale. Edges scatter in the picture by so many px whatever the plane; were their
+ * residuals told in mm, a plane that squeezes the cloth across its stripes would fit better than the true one, and no rule that lies
+ * along them could say otherwise.
+ */
+function stretchAcross(H: readonly number[], x: number, y: number, pxPerMm: number): number {
+  const w = H[6] * x + H[7] * y + H[8];
+  const u = (H[0] * x + H[1] * y + H[2]) / w;
+  return (Math.hypot(H[0] - u * H[6], H[1] - u * H[7]) / Math.abs(w)) * pxPerMm;
 }
 
 function markResiduals(
@@ -247,7 +264,7 @@ function takeSag(
 }
 
 function edgeResiduals(
-  { x, y, edge, edges, places }: PlaneData,
+  { x, y, edge, edges, places, pxPerMm }: PlaneData,
   camera: CameraPlane,
   H: readonly number[],
   factor: number,
@@ -267,22 +284,28 @@ function edgeResiduals(
     counts[edge[i]]++;
   }
   const means = new Float64Array(edges);
+  const stretches = new Float64Array(n);
+  const usual = new Float64Array(edges);
+  for (let i = 0; i < n; i++) {
+    stretches[i] = factor * stretchAcross(H, x[i], y[i], pxPerMm);
+    usual[edge[i]] += stretches[i] / counts[edge[i]];
+  }
   for (let e = 0; e < edges; e++) means[e] = sums[e] / counts[e];
   // A mean is drawn off by bad windows: one reweighting about the median-like centre keeps it honest.
   const pulls = new Float64Array(edges);
   const weights = new Float64Array(edges);
   for (let i = 0; i < n; i++) {
     const e = edge[i];
-    const r = (out[i] - means[e]) / (2.5 * sd.edge);
+    const r = (out[i] - means[e]) / (2.5 * sd.edge * stretches[i]);
     const weight = 1 / (1 + r * r);
     pulls[e] += weight * out[i];
     weights[e] += weight;
   }
   for (let e = 0; e < edges; e++) means[e] = pulls[e] / weights[e];
-  for (let i = 0; i < n; i++) out[i] = squash((out[i] - means[edge[i]]) / sd.edge);
+  for (let i = 0; i < n; i++) out[i] = squash((out[i] - means[edge[i]]) / (sd.edge * stretches[i]));
   if (places === null) return null;
   const { misses, periodMm } = repeatMisses(means, counts, places);
-  for (let e = 0; e < edges; e++) out[n + e] = squash(misses[e] / sd.repeat);
+  for (let e = 0; e < edges; e++) out[n + e] = usual[e] > 0 ? squash(misses[e] / (sd.repeat * usual[e])) : 0;
   return periodMm;
 }
 

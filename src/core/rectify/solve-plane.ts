@@ -123,21 +123,21 @@ export function solvePlane(request: PlaneRequest): PlaneSolution {
     const even = out.subarray(between, onMarks);
     const marks = out.subarray(onMarks, onSag).filter((_, i) => !onLine || i % 2 === 0);
     const sides = unsquashed(out.subarray(onSides, priors));
-    const edgeSdMm = between > 8 ? sd.edge * robustSd(within) : sd.edge;
-    const repeatSdMm = even.length > 4 ? sd.repeat * Math.max(robustSd(even), 0.5 * rms(even)) : null;
+    const edgeSd = between > 8 ? sd.edge * robustSd(within) : sd.edge;
+    const repeatSd = even.length > 4 ? sd.repeat * Math.max(robustSd(even), 0.5 * rms(even)) : null;
     const markRmsMm = sd.mark * rms(marks);
     solution = {
       camera: cameraOf(parameters, scale.factor),
       bowPerMm: parameters[BOW],
       ...uncertainty(fit.normal, (p) => evaluate(p, out), fit.parameters, free, data.marks, sd.mark),
-      edgeSdMm,
-      repeatSdMm,
+      edgeSdMm: edgeSd * scale.stretch,
+      repeatSdMm: repeatSd === null ? null : repeatSd * scale.stretch,
       markRmsMm,
     };
     sd = {
       side: Math.max(0.03 / pxPerMm, sides.length > 8 ? sd.side * robustSd(sides) : sd.side),
-      edge: Math.max(0.05 / pxPerMm, edgeSdMm),
-      repeat: Math.max(0.03 / pxPerMm, repeatSdMm ?? sd.repeat),
+      edge: Math.max(0.05 / pxPerMm, edgeSd),
+      repeat: Math.max(0.03 / pxPerMm, repeatSd ?? sd.repeat),
       mark: Math.max(0.03 / pxPerMm, Math.min(4 * sd.mark, marks.length > 8 ? markRmsMm : sd.mark)),
       level: sd.level,
     };
@@ -228,6 +228,7 @@ function dataOf(request: PlaneRequest): PlaneData {
       planeX: Float64Array.from(marks, (m) => m.planeMm[0]),
       planeY: Float64Array.from(marks, (m) => m.planeMm[1]),
     },
+    pxPerMm: request.pxPerMm,
     sideMarks: {
       x: Float64Array.from(sideMarks, (m) => m.picture[0]),
       y: Float64Array.from(sideMarks, (m) => m.picture[1]),
