@@ -122,6 +122,18 @@ function stretchAcross(H: readonly number[], x: number, y: number, pxPerMm: numb
   return (Math.hypot(H[0] - u * H[6], H[1] - u * H[7]) / Math.abs(w)) * pxPerMm;
 }
 
+/** How fast the camera's plane grows across the line of the marks, at its middle, for each px along them. */
+function besideMarks({ x, y, planeX }: MarkLists, H: readonly number[]): number {
+  const last = x.length - 1;
+  const [mx, my] = [meanOf(x), meanOf(y)];
+  const w = H[6] * mx + H[7] * my + H[8];
+  const u = (H[0] * mx + H[1] * my + H[2]) / w;
+  const v = (H[3] * mx + H[4] * my + H[5]) / w;
+  const area = (H[0] - u * H[6]) * (H[4] - v * H[7]) - (H[1] - u * H[7]) * (H[3] - v * H[6]);
+  const pxPerMm = Math.hypot(x[last] - x[0], y[last] - y[0]) / Math.abs(planeX[last] - planeX[0]);
+  return (Math.abs(area) / (w * w)) * pxPerMm * pxPerMm;
+}
+
 function markResiduals(
   { marks, sideMarks }: PlaneData,
   camera: CameraPlane,
@@ -161,17 +173,19 @@ function markResiduals(
   if (isLine(marks)) {
     // Along the line marks are read far better than sideways of it, which only the ends of ticks tell.
     const [cos, sin] = [re / size, im / size];
+    // In px of the picture, too: see stretchAcross.
+    const levelSd = sd.level * factor * factor * besideMarks(marks, H);
     for (let k = 0; k < n; k++) {
       const dx = planeX[k] - px;
       const ex = x[k] - zx - re * dx;
       const ey = y[k] - zy - im * dx;
       out[first + 2 * k] = (factor * (cos * ex + sin * ey)) / sd.mark;
-      out[first + 2 * k + 1] = (factor * (cos * ey - sin * ex)) / sd.level;
+      out[first + 2 * k + 1] = (factor * (cos * ey - sin * ex)) / levelSd;
     }
     const sag = takeSag(planeX, px, out, first);
-    bendPerMm = sag.perSquare * sd.level;
+    bendPerMm = sag.perSquare * levelSd;
     const spanMm = planeX[n - 1] - planeX[0];
-    const sagSd = Math.hypot(sd.level / sag.lever, (4 * RULE_SAG) / spanMm);
+    const sagSd = Math.hypot(levelSd / sag.lever, (4 * RULE_SAG) / spanMm);
     out[o++] = straightOrTape(bendPerMm / sagSd);
   } else {
     for (let k = 0; k < n; k++) {

@@ -214,6 +214,15 @@ describe('solvePlane', () => {
     expect(solvePlane(seen(aslant)).focalSd).toBe(0);
   });
 
+  it('does not squeeze the cloth where a rule along the stripes leaves the focal length open', () => {
+    // Edges that scatter would lie nearer to their lines, in mm, on a plane seen very much aslant.
+    const truth = world({ tiltX: 0.09, tiltY: 0.05 }, { rulerDeg: 90, noisePx: 1.5 });
+    const found = solvePlane(seen(truth, { focalPx: 3100, focalLogSd: 0.3 }));
+    const prior = Math.log(found.camera.focalPx / 3100) / 0.3;
+    expect(Math.abs(prior)).toBeLessThan(1);
+    expect(Math.abs(tiltDegOf(found.camera) - tiltDegOf(truth.camera))).toBeLessThan(3 * found.tiltSdDeg);
+  });
+
   it('keeps a hundredth of a per cent under a third of a pixel of noise, and says how far edges scatter', () => {
     const truth = world({}, { noisePx: 0.3 });
     const found = solvePlane(seen(truth));
