@@ -87,17 +87,27 @@ function keepCopy(from: string, to: string): void {
 
 const SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 
+/** While files are being written to it. What will not go away keeps no program from ending by its signal. */
+function removeDraft(draft: string): void {
+  const doomed = `${draft}-gone`;
+  for (let attempt = 0; attempt < 3; attempt++) {
+    try {
+      // Renamed first, so that files still waiting to be written find no folder and cannot land in it while it goes.
+      if (existsSync(draft)) renameSync(draft, doomed);
+      // A file that was being opened at that moment may still appear in it: then once more.
+      rmSync(doomed, { recursive: true, force: true, maxRetries: 20, retryDelay: 10 });
+      return;
+    } catch {
+      // Once more.
+    }
+  }
+}
+
 /** A folder that goes away on an interrupt, which then does what it would have done; and how to stop that. */
 function makeDraft(prefix: string): { draft: string; stopWatching: () => void } {
   let draft: string | null = null;
   const onSignal = (signal: NodeJS.Signals): void => {
-    if (draft !== null && existsSync(draft)) {
-      // Renamed first, so that files still waiting to be written find no folder and cannot land in it while it goes.
-      const doomed = `${draft}-gone`;
-      renameSync(draft, doomed);
-      // A file that was being opened at that moment may still appear in it: then once more.
-      rmSync(doomed, { recursive: true, force: true, maxRetries: 20, retryDelay: 10 });
-    }
+    if (draft !== null && existsSync(draft)) removeDraft(draft);
     stopWatching();
     if (process.listenerCount(signal) > 0) return;
     // Ends by the signal itself, which is how a shell's loop knows to stop too; should that be slow, by its number.
