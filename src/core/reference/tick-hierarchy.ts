@@ -85,6 +85,9 @@ const FINEST_MM = 2.6;
 const FINEST_LOG_SD = 0.4;
 /** No rule's are shorter or longer than this. */
 export const FINEST_RANGE_MM = [1.2, 7] as const;
+/** Where they are seen sharply, not longer than this: half as long again as any looked at. Blur adds some px to both their ends. */
+const LONGEST_FINEST_MM = 5;
+const ENDS_BLUR_PX = 5;
 
 /** What is known beside the lengths. */
 export interface HierarchyContext {
@@ -165,7 +168,9 @@ export function readHierarchy(
   if (scale === null) return null;
   const { unit, pitchMm, period, rank } = scale;
   const finestMm = unmeasured ? FINEST_MM : finest * pitchMm;
-  if (finestMm < FINEST_RANGE_MM[0] || finestMm > FINEST_RANGE_MM[1]) return null;
+  const sharpMm = unmeasured ? finestMm : finestMm - (ENDS_BLUR_PX / pitchPx) * pitchMm;
+  if (finestMm < FINEST_RANGE_MM[0] || finestMm > FINEST_RANGE_MM[1] || sharpMm > LONGEST_FINEST_MM)
+    return null;
   if (gridTicks === null) {
     for (const decoy of DECOYS) {
       for (let shift = 0; shift < decoy.period; shift++) {
