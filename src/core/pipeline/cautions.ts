@@ -31,15 +31,20 @@ const TELLING_REPEATS = 3;
 /** Something over one of two instances makes a band seem wider by no more than this (logarithm). */
 const ABOUT_ONE_WIDTH = 0.26;
 
-/** Whether a repeat seen a few times has the same colours twice, in bands of about the same widths. */
-function mayBeHalf({ repeat, bands }: StripeSummary): boolean {
-  const half = bands.length / 2;
-  if (repeat.across_mm === null || repeat.repeats_seen >= TELLING_REPEATS) return false;
-  if (half < 2 || !Number.isInteger(half)) return false;
-  return bands.slice(0, half).every(({ colour, width_mm }, b) => {
-    const other = bands[b + half];
-    return colour === other.colour && Math.abs(Math.log(width_mm / other.width_mm)) < ABOUT_ONE_WIDTH;
-  });
+/** So many times over a repeat may be told too long. */
+const PARTS = [2, 3, 4];
+
+/** In how many parts of the same colours, and bands of about the same widths, a repeat seen a few times falls; null for one alone. */
+function partsAlike({ repeat, bands }: StripeSummary): number | null {
+  if (repeat.across_mm === null || repeat.repeats_seen >= TELLING_REPEATS) return null;
+  const alike = (part: number): boolean =>
+    bands.every(({ colour, width_mm }, b) => {
+      const other = bands[(b + part) % bands.length];
+      return colour === other.colour && Math.abs(Math.log(width_mm / other.width_mm)) < ABOUT_ONE_WIDTH;
+    });
+  return (
+    PARTS.find((n) => bands.length % n === 0 && bands.length / n >= 2 && alike(bands.length / n)) ?? null
+  );
 }
 
 /** What a person should know before trusting the numbers: one warning each, plain words, a stable code. */
@@ -59,10 +64,11 @@ export function cautionsFor(evidence: Evidence): Warning[] {
       `Only ${repeat.repeats_seen.toFixed(1)} repeats are in view: the repeat may be a part of a longer one. Take in at least two${hints.bands === null ? ', or give --bands if you know how many it has' : ''}.`,
     );
   }
-  if (hints.bands === null && mayBeHalf(summary)) {
+  const parts = hints.bands === null ? partsAlike(summary) : null;
+  if (parts !== null) {
     warn(
-      'halves-alike',
-      `The halves of the repeat differ only in width, and only ${repeat.repeats_seen.toFixed(1)} repeats are in view: it may be half as long. Count the bands of one repeat, and give --bands.`,
+      'parts-alike',
+      `The repeat falls in ${parts} parts that differ only in width, and only ${repeat.repeats_seen.toFixed(1)} repeats are in view: it may be 1/${parts} as long. Count the bands of one repeat, and give --bands.`,
     );
   }
   if (rivalAngle !== null) {

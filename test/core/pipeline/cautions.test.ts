@@ -24,11 +24,11 @@ function warned(timesWide: number, bands: number | null = null): string[] {
 
 describe('a repeat whose halves differ in width alone', () => {
   it('is doubted where it is seen less than three times', () => {
-    expect(warned(1.6)).toContain('halves-alike');
+    expect(warned(1.6)).toContain('parts-alike');
   });
 
   it('is not where its bands come often enough to tell, nor where a person has counted them', () => {
-    expect(warned(0.6)).not.toContain('halves-alike');
-    expect(warned(1.6, 4)).not.toContain('halves-alike');
+    expect(warned(0.6)).not.toContain('parts-alike');
+    expect(warned(1.6, 4)).not.toContain('parts-alike');
   });
 });
