@@ -3,11 +3,11 @@ import { focalLength } from '../raster/focal-length.js';
 import { fillLumaAlong, type PartialLuma } from '../raster/luminance.js';
 import type { Raster } from '../raster/raster.js';
 import { type Comb, combAt, combPitchAt, fitMarks } from './comb-fit.js';
-import { reachFor, type Tick, type TickReading } from './read-ticks.js';
+import { endsOfTick, reachFor, type Tick, type TickReading } from './read-ticks.js';
 import { levelOf } from './rule-level.js';
 import { alongTicks } from './tick-direction.js';
 import { lineSign } from './tick-sides.js';
-import { followTick, meanRidge, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
+import { meanRidge, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
 
 /**
  * The reading with its line laid along the rule and its ticks' direction as they have it, and its marks read anew there and followed over
@@ -100,7 +100,7 @@ function furtherMarks(part: PartialLuma, reading: TickReading): TickReading {
       sign,
     );
   const faintest = LEAST_RIDGE * ridge(fit.marks);
-  const inStep = keepsStep(luma, reading, reach, sign);
+  const inStep = keepsStep(luma, reading, sign);
   let marks = readAnew(fit.marks, peaks, fit.comb);
   for (const way of [1, -1] as const) {
     const outward = (list: readonly Mark[]): readonly Mark[] => (way > 0 ? list : [...list].reverse());
@@ -150,19 +150,16 @@ const nearest = (peaks: readonly number[], x: number): number =>
  */
 function keepsStep(
   luma: Raster<Uint8Array>,
-  { line, ticks, followed, hierarchy, fit }: TickReading,
-  reach: number,
+  { line, followed, hierarchy, fit }: TickReading,
   sign: 1 | -1,
 ): (run: readonly Mark[]) => boolean {
   const pitch = Math.abs(combPitchAt(fit.comb, fit.marks[fit.marks.length >> 1].k));
   const length = (t: { readonly from: number; readonly to: number }): number => t.to - t.from;
-  const usual = new Map<number, number>();
-  for (const rank of new Set(ticks.map(({ k }) => hierarchy.rankOf(k))))
-    usual.set(rank, median(followed.filter(({ k }) => hierarchy.rankOf(k) === rank).map(length)));
+  const usual = usualByRank(followed, hierarchy.rankOf, length);
   return (run) => {
     const lengths = run.map(({ k, x }) => ({
       k,
-      length: length(followTick(luma, line, x, reach, sign, 14 * pitch, Math.max(2, 0.25 * pitch))),
+      length: length(endsOfTick(luma, line, x, pitch, sign)),
     }));
     // Farther off, ticks are shorter.
     const growth = median(lengths.map(({ k, length: l }) => l / (usual.get(hierarchy.rankOf(k)) ?? l)));
@@ -235,19 +232,23 @@ function marksNear(peaks: readonly number[], block: readonly number[], comb: Com
 
 /** A tick at a mark, as long as others of its rank; none of a rank that was not seen. */
 function ticksLike({ ticks, hierarchy }: TickReading): (mark: Mark) => Tick[] {
-  const byRank = new Map<number, Tick[]>();
-  for (const tick of ticks) {
-    const rank = hierarchy.rankOf(tick.k);
-    byRank.set(rank, [...(byRank.get(rank) ?? []), tick]);
-  }
-  const usual = new Map(
-    [...byRank].map(([rank, alike]) => [
-      rank,
-      { from: median(alike.map((t) => t.from)), to: median(alike.map((t) => t.to)) },
-    ]),
-  );
+  const feet = usualByRank(ticks, hierarchy.rankOf, ({ from }) => from);
+  const tips = usualByRank(ticks, hierarchy.rankOf, ({ to }) => to);
   return ({ k, x }) => {
-    const depths = usual.get(hierarchy.rankOf(k));
-    return depths ? [{ k, s: x, ...depths }] : [];
+    const from = feet.get(hierarchy.rankOf(k));
+    const to = tips.get(hierarchy.rankOf(k));
+    return from === undefined || to === undefined ? [] : [{ k, s: x, from, to }];
   };
+}
+
+/** Middle value over the ticks of each rank. */
+function usualByRank(
+  ticks: readonly Tick[],
+  rankOf: (k: number) => number,
+  measure: (tick: Tick) => number,
+): Map<number, number> {
+  const ranks = new Set(ticks.map(({ k }) => rankOf(k)));
+  return new Map(
+    [...ranks].map((rank) => [rank, median(ticks.filter(({ k }) => rankOf(k) === rank).map(measure))]),
+  );
 }

@@ -124,6 +124,19 @@ function combOn(luma: PartialLuma['luma'], line: TickLine, pitchPx: number, sign
   return fitComb(tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6));
 }
 
+/** No mark of a rule is longer, in spacings. */
+const LONGEST = 14;
+
+/** Where the tick at s begins and ends, in px of depth. */
+export const endsOfTick = (
+  luma: PartialLuma['luma'],
+  line: TickLine,
+  s: number,
+  pitchPx: number,
+  sign: 1 | -1,
+): { from: number; to: number } =>
+  followTick(luma, line, s, reachFor(pitchPx), sign, LONGEST * pitchPx, Math.max(2, 0.25 * pitchPx));
+
 /** Follows the ticks of a comb and reads their unit. */
 function readComb(
   part: PartialLuma,
@@ -136,14 +149,12 @@ function readComb(
   const pitch = pitchOf(fit);
   if (fit.marks.length < 16 || fit.presence < 0.55 || fit.rms > 0.1 * pitch) return null;
   const line = aroundMarks(whole, fit, 24 * pitch);
-  const reach = reachFor(pitch);
   const { comb } = fit;
-  const longest = 14 * pitch;
-  const gap = Math.max(2, 0.25 * pitch);
+  const longest = LONGEST * pitch;
   fillAlong(part, aroundMarks(whole, fit, pitch), longest);
   const follow = ({ k }: { readonly k: number }) => {
     const s = combAt(comb, k);
-    return { k, s, ...followTick(luma, line, s, reach, sign, longest, gap) };
+    return { k, s, ...endsOfTick(luma, line, s, pitch, sign) };
   };
   // A few tell whether these are ticks at all: stripes go on and on, noise leads nowhere.
   // Neighbours, not every n-th: n would often be a whole number of centimetres.

@@ -45,8 +45,8 @@ export function levelOf(
   let wxy = 0;
   let bends = 0;
   let bendWeight = 0;
-  let ends = 0;
-  let squares = 0;
+  let endWeight = 0;
+  let endCount = 0;
   for (const { slope, level, slopeVariance, bend, bendVariance, sdPx, count } of lines) {
     const x = level - depth;
     w += 1 / slopeVariance;
@@ -56,13 +56,13 @@ export function levelOf(
     wxy += (x * slope) / slopeVariance;
     bends += bend / bendVariance;
     bendWeight += 1 / bendVariance;
-    ends += count / (sdPx * sdPx);
-    squares += count;
+    endWeight += count / (sdPx * sdPx);
+    endCount += count;
   }
   return {
     slope: (wy * wxx - wx * wxy) / (w * wxx - wx * wx),
     bend: bends / bendWeight,
-    sdPx: Math.sqrt(squares / ends),
+    sdPx: Math.sqrt(endCount / endWeight),
   };
 }
 

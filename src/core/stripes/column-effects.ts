@@ -1,7 +1,7 @@
 import { linearFromByte } from '../colour/srgb.js';
 import { robustSd } from '../math/robust.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
-import { type LightField, logGainAt } from './light-field.js';
+import { evenGains, type LightField } from './light-field.js';
 
 /** Each round takes what is still mixed of rows and columns to a fraction: a view whose corners are cut off mixes them little. */
 const ROUNDS = 3;
@@ -22,10 +22,11 @@ const SAMPLES = 20_000;
 export function columnEffects(cloth: StraightCloth, light: LightField): Float64Array {
   const { width, height } = cloth.picture;
   const columns = new Float64Array(3 * width).fill(Number.NaN);
+  const gains = gainsOver(width, height, light);
   const values = new Float32Array(width * height);
   const used = new Uint8Array(width * height);
   for (let c = 0; c < 3; c++) {
-    fillEven(cloth, light, c, values);
+    fillEven(cloth, gains, c, values);
     const column = new Float64Array(width);
     const row = new Float64Array(height);
     used.set(cloth.cloth);
@@ -40,20 +41,26 @@ export function columnEffects(cloth: StraightCloth, light: LightField): Float64A
   return columns;
 }
 
-/** One channel in linear light under even light. */
+/** 1 / gain of the light at every pixel. */
+function gainsOver(width: number, height: number, light: LightField): Float32Array {
+  const gains = new Float32Array(width * height);
+  const down = new Float64Array(height);
+  for (let x = 0; x < width; x++) {
+    evenGains(light, x, 0, 1, down);
+    for (let y = 0; y < height; y++) gains[y * width + x] = down[y];
+  }
+  return gains;
+}
+
+/** One channel in linear light under even light, where there is cloth. */
 function fillEven(
-  { picture: { width, height, data }, cloth }: StraightCloth,
-  light: LightField,
+  { picture: { data }, cloth }: StraightCloth,
+  gains: Float32Array,
   channel: number,
   values: Float32Array,
 ): void {
-  for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      const i = y * width + x;
-      if (cloth[i])
-        values[i] = linearFromByte[data[3 * i + channel]] * Math.exp(-logGainAt(light, x + 0.5, y + 0.5));
-    }
-  }
+  for (let i = 0; i < values.length; i++)
+    if (cloth[i]) values[i] = linearFromByte[data[3 * i + channel]] * gains[i];
 }
 
 /** Means of columns without their rows' parts and of rows without their columns', in turn; rows' parts have mean 0. Returns columns' counts. */

@@ -3,7 +3,7 @@ import { linearFromByte } from '../colour/srgb.js';
 import { middleOf } from '../math/select.js';
 import type { StraightCloth } from '../rectify/straight-cloth.js';
 import { columnEffects } from './column-effects.js';
-import { type LightField, logGainAt } from './light-field.js';
+import { evenGains, type LightField } from './light-field.js';
 
 /** Colour across the stripes, one entry a column of the straight picture. */
 export interface CrossProfile {
@@ -28,14 +28,18 @@ export interface CrossProfile {
  * Robust colour of every column under even light: the median of each channel (motifs, wrinkles and dust are outliers), or
  * the column's own part for a check, whose crossing bands mix into every column.
  */
-export function crossProfile(cloth: StraightCloth, light: LightField, kind: 'median' | 'mean'): CrossProfile {
+export function crossProfile(
+  cloth: StraightCloth,
+  light: LightField,
+  mixing: 'stripe' | 'check',
+): CrossProfile {
   const { width, height } = cloth.picture;
   const lab = new Float32Array(3 * width);
   const linear = new Float32Array(3 * width);
   const agreement = new Float32Array(width);
   const closeAgreement = new Float32Array(width);
-  const most = kind === 'mean' ? height : 150;
-  const effects = kind === 'mean' ? columnEffects(cloth, light) : null;
+  const most = mixing === 'check' ? height : 150;
+  const effects = mixing === 'check' ? columnEffects(cloth, light) : null;
   const channels = [0, 1, 2].map(() => new Float64Array(height));
   const sorted = new Float64Array(height);
   const gains = new Float64Array(height);
@@ -112,30 +116,6 @@ function countNear(
     if (Math.abs(red[k] - r) + Math.abs(green[k] - g) + Math.abs(blue[k] - b) < reach) near++;
   }
   return near;
-}
-
-/**
- * 1 / gain of the light down column x, at rows from, from + step ... Between two rows of nodes the logarithm runs straight, so the
- * gain grows by one factor from place to place.
- */
-function evenGains(light: LightField, x: number, from: number, step: number, out: Float64Array): void {
-  const perRow = light.rows / light.height;
-  let k = 0;
-  for (let y = from; y < light.height; ) {
-    // Place of the row among the nodes; level before the first and beyond the last.
-    const place = (y + 0.5) * perRow - 0.5;
-    const end = place < 0 ? 0 : place < light.rows - 1 ? Math.floor(place) + 1 : Number.POSITIVE_INFINITY;
-    const last = Math.min(light.height, (end + 0.5) / perRow - 0.5);
-    const log = logGainAt(light, x + 0.5, y + 0.5);
-    const slope = y + 1 < last ? logGainAt(light, x + 0.5, y + 1.5) - log : 0;
-    const growth = Math.exp(-slope * step);
-    let gain = Math.exp(-log);
-    do {
-      out[k++] = gain;
-      gain *= growth;
-      y += step;
-    } while (y < last);
-  }
 }
 
 function runsOf(good: Uint8Array): [number, number][] {

@@ -138,3 +138,27 @@ export function logGainAt(light: LightField, x: number, y: number): number {
   const low = g[i + light.columns] + (g[i + light.columns + 1] - g[i + light.columns]) * ax;
   return top + (low - top) * ay;
 }
+
+/**
+ * 1 / gain of the light down column x, at rows from, from + step ... Between two rows of nodes the logarithm runs straight, so the
+ * gain grows by one factor from place to place.
+ */
+export function evenGains(light: LightField, x: number, from: number, step: number, out: Float64Array): void {
+  const perRow = light.rows / light.height;
+  let k = 0;
+  for (let y = from; y < light.height; ) {
+    // Place of the row among the nodes; level before the first and beyond the last.
+    const place = (y + 0.5) * perRow - 0.5;
+    const end = place < 0 ? 0 : place < light.rows - 1 ? Math.floor(place) + 1 : Number.POSITIVE_INFINITY;
+    const last = Math.min(light.height, (end + 0.5) / perRow - 0.5);
+    const log = logGainAt(light, x + 0.5, y + 0.5);
+    const slope = y + 1 < last ? logGainAt(light, x + 0.5, y + 1.5) - log : 0;
+    const growth = Math.exp(-slope * step);
+    let gain = Math.exp(-log);
+    do {
+      out[k++] = gain;
+      gain *= growth;
+      y += step;
+    } while (y < last);
+  }
+}

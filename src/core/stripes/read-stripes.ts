@@ -28,7 +28,7 @@ export function readStripes(
   bands: number | null = null,
 ): Outcome<RoughReading> {
   const light = mixing === 'check' ? lightOverCheck(cloth) : lightAlong(cloth);
-  const columns = crossProfile(cloth, light, mixing === 'check' ? 'mean' : 'median');
+  const columns = crossProfile(cloth, light, mixing);
   const profile = mixing === 'check' ? columns : groundProfile(cloth, light, columns);
   if (profile.runs.length === 0) return noStripes('No cloth in view beside the ruler');
   const main = bandSegments(profile);

@@ -25,6 +25,7 @@ export interface EdgeTraces {
 
 /** What is left of an edge's blur as an error common to all instances of a band: light that spreads, sharpening, threads that stand out. */
 const EDGE_BIAS = 0.05;
+
 /**
  * From refined edges to what a maker reads: every instance, every band with its unevenness, the repeat with its standard
  * deviation, colours with their shares, and whether the cloth is balanced. `scaleRelativeSd` joins the repeat's deviation.
