@@ -1,10 +1,10 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
-import { median } from '../math/robust.js';
 import { halve } from '../raster/halve.js';
 import { fillLumaWhole, type PartialLuma } from '../raster/luminance.js';
 import type { Raster } from '../raster/raster.js';
 import { combNumberAt, combPitchAt } from './comb-fit.js';
 import { findFaintRuler } from './find-faint-ruler.js';
+import { gridSpacing } from './grid-spacing.js';
 import { chainLines, type LineChain } from './line-chains.js';
 import { lineFromRow, pitchOfRow } from './line-from-row.js';
 import { readBetween, readTicks, type TickReading, type UnreadComb } from './read-ticks.js';
@@ -162,20 +162,14 @@ function readByGrid(reading: TickReading, unit: 'auto' | 'mm' | 'inch'): TickRea
     .filter((g) => Math.abs(g.alongX * line.alongY - g.alongY * line.alongX) > 0.9)
     .map((g) => combNumberAt(comb, meeting(line, g)))
     .sort((a, b) => a - b);
-  const gaps = numbers
-    .slice(1)
-    .map((k, i) => k - numbers[i])
-    .filter((gap) => gap > 2.5);
-  if (gaps.length < 3) return 'no grid';
-  const usual = Math.round(median(gaps));
-  const agree = gaps.filter((gap) => Math.abs(gap - usual * Math.round(gap / usual)) < 0.35);
-  if (agree.length < 0.6 * gaps.length) return 'no grid';
+  const spacing = gridSpacing(numbers);
+  if (spacing === null) return 'no grid';
   const lengths = ticks.map((t) => ({ k: t.k, lengthPx: t.to - t.from }));
   const middle = ticks[ticks.length >> 1].k;
   const hierarchy = readHierarchy(lengths, {
     only: unit,
     pitchPx: Math.abs(combPitchAt(comb, middle)),
-    gridTicks: usual,
+    gridTicks: spacing,
   });
   return hierarchy === null ? null : { ...reading, hierarchy };
 }

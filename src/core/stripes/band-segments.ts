@@ -2,6 +2,7 @@ import { cie76 } from '../colour/cie76.js';
 import { median, quantile } from '../math/robust.js';
 import type { CrossProfile } from './cross-profile.js';
 import { edgeBlur } from './edge-blur.js';
+import { lineOver } from './line-over.js';
 import { partition } from './partition.js';
 import type { Segment } from './segment.js';
 
@@ -115,21 +116,6 @@ function isDrift(lab: ArrayLike<number>, before: number, boundary: number, after
     ((n + 2) * difference.reduce((s, d, c) => s + d * slope[c], 0)) / Math.max(1e-9, square);
   const [p, q] = [part(left), part(right)];
   return Math.min(p, q) > EACH_SIDE && (p + q) / 2 > EXPLAINED;
-}
-
-/** Mean and slope (a column) of each channel over n columns. */
-function lineOver(lab: ArrayLike<number>, from: number, n: number): { mean: number[]; slope: number[] } {
-  const mean = [0, 0, 0];
-  const slope = [0, 0, 0];
-  const spread = (n * (n * n - 1)) / 12;
-  for (let k = 0; k < n; k++) {
-    for (let c = 0; c < 3; c++) {
-      const v = lab[3 * (from + k) + c];
-      mean[c] += v / n;
-      slope[c] += ((k - (n - 1) / 2) * v) / spread;
-    }
-  }
-  return { mean, slope };
 }
 
 /** Closes boundaries whose step, judged close by on either side, is below `least` (CIE76), the faintest first. */

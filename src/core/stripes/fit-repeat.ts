@@ -1,10 +1,17 @@
 import type { Lab } from '../colour/lab.js';
+import { type RunningMisfit, runningMisfit } from './running-colour.js';
 
 /** A band of one repeat as read so far; width in columns at the middle of the picture. */
 export interface TemplateBand {
   readonly lab: Lab;
   readonly columns: number;
+  /** Of a shaded band: what its colour runs by from its start to its end, `lab` standing at its middle. */
+  readonly run?: Lab;
 }
+
+type ShadedBand = TemplateBand & { readonly run: Lab };
+
+const isShaded = (band: TemplateBand): band is ShadedBand => band.run !== undefined;
 
 /** Pieces in order of growing column; the first starts where the profile does. */
 export interface RepeatFit {
@@ -51,17 +58,80 @@ export function fitRepeat(
   // The same with the band before it in last place, less what the own colour has cost so far: what a piece of band b starts from.
   const ahead = template.map(() => new Float64Array(total + 1).fill(Infinity));
   const pull = template.map(({ columns }) => 0.5 / (WIDTH_LOG_SD ** 2 + (0.5 / columns) ** 2));
+  const misfit = template.some(isShaded) ? runningMisfit(lab, seen, from, to) : null;
   for (let x = 1; x <= total; x++) {
     const wide = stretch(from + x);
     for (let b = 0; b < n; b++) {
-      const columns = template[b].columns * wide;
+      const band = template[b];
+      const columns = band.columns * wide;
+      if (misfit !== null && isShaded(band)) {
+        const best = bestShadedPiece(least[b === 0 ? n - 1 : b - 1], logs, x, columns, pull[b], band, misfit);
+        length[b][x] = best.size;
+        least[b][x] = best.cost;
+        continue;
+      }
       const piece = bestPiece(ahead[b], logs, x, columns, pull[b]);
       length[b][x] = piece;
       least[b][x] = spent[b][x] + pieceCost(ahead[b], logs, x, piece, columns, pull[b]);
     }
     for (let b = 0; b < n; b++) ahead[b][x] = least[b === 0 ? n - 1 : b - 1][x] - spent[b][x];
   }
-  return walkBack(template, least, length, spent, logs, stretch(to), from, total);
+  const colourCost = (b: number, x: number, size: number, columns: number): number => {
+    const band = template[b];
+    return misfit !== null && isShaded(band)
+      ? shadedCost(band, misfit, x, size, columns, 'start')
+      : spent[b][x] - spent[b][x - size];
+  };
+  return walkBack(template, least, length, colourCost, logs, stretch(to), from, total);
+}
+
+/**
+ * What the colours of the piece of `size` columns that ends at x cost in a shaded band of so many columns. One cut off by the
+ * view shows the rest of its run: from its `start` on, or up to its `end`.
+ */
+function shadedCost(
+  band: ShadedBand,
+  misfit: RunningMisfit,
+  x: number,
+  size: number,
+  columns: number,
+  shown: 'whole' | 'start' | 'end',
+): number {
+  const length = shown === 'whole' ? size : Math.max(size, columns);
+  const start = shown === 'end' ? x - length : x - size;
+  return misfit(band, start, length, x - size, x) / (2 * COLOUR_SD ** 2);
+}
+
+/** The piece of a shaded band that ends best at column x, and what all up to there costs. */
+function bestShadedPiece(
+  before: Float64Array,
+  logs: Float64Array,
+  x: number,
+  columns: number,
+  weight: number,
+  band: ShadedBand,
+  misfit: RunningMisfit,
+): { size: number; cost: number } {
+  const logColumns = Math.log(columns);
+  const low = Math.max(1, Math.floor(NARROWEST * columns));
+  const high = Math.ceil(WIDEST * columns);
+  const best = { size: 0, cost: Infinity };
+  if (x <= high) {
+    const over = Math.max(0, logs[x] - logColumns);
+    best.cost = weight * over * over + shadedCost(band, misfit, x, x, columns, 'end');
+    best.size = x;
+  }
+  for (let size = low, last = Math.min(high, x - 1); size <= last; size++) {
+    const off = logs[size] - logColumns;
+    const above = before[x - size] + weight * off * off;
+    if (above >= best.cost) continue;
+    const cost = above + shadedCost(band, misfit, x, size, columns, 'whole');
+    if (cost < best.cost) {
+      best.cost = cost;
+      best.size = size;
+    }
+  }
+  return best;
 }
 
 /** Length of the piece that ends best at column x; 0 where none can. */
@@ -113,7 +183,7 @@ function walkBack(
   template: readonly TemplateBand[],
   least: readonly Float64Array[],
   length: readonly Int32Array[],
-  spent: readonly Float64Array[],
+  colourCost: (band: number, x: number, size: number, columns: number) => number,
   logs: Float64Array,
   wide: number,
   from: number,
@@ -128,7 +198,7 @@ function walkBack(
     const before = least[(b + n - 1) % n];
     for (let s = 1; s <= Math.min(total - 1, Math.ceil(WIDEST * columns)); s++) {
       const over = Math.max(0, logs[s] - Math.log(columns));
-      const trial = before[total - s] + spent[b][total] - spent[b][total - s] + 12 * over * over;
+      const trial = before[total - s] + colourCost(b, total, s, columns) + 12 * over * over;
       if (trial < cost) {
         cost = trial;
         band = b;

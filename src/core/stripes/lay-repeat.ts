@@ -9,6 +9,7 @@ import { fitRepeat, type RepeatFit, type TemplateBand } from './fit-repeat.js';
 import { acrossGainAt, type LightAcross, lightBetweenRepeats } from './light-between-repeats.js';
 import { NODES_ACROSS } from './light-field.js';
 import { ALIKE, WIDTH_JUMP } from './repeat-candidates.js';
+import { runOver } from './running-colour.js';
 import type { Segment } from './segment.js';
 import { blurredProfile, sharpenBands } from './sharpen-bands.js';
 import type { BandPlace } from './stripe-reading.js';
@@ -49,10 +50,27 @@ const HOPELESS = 0.6;
  * when they do not fit at all.
  *
  * @param bands One repeat, as seen somewhere in the profile.
+ * @param shading 'shaded' where the colour of a band may run from one side to the other: laid as one even colour, it would
+ *   leave its neighbour what looks more like that.
  */
-export function layBands(profile: CrossProfile, bands: readonly Segment[]): LaidRepeat | null {
-  return layRepeat(profile, firstLooks(profile, bands));
+export function layBands(
+  profile: CrossProfile,
+  bands: readonly Segment[],
+  shading: Shading = 'even',
+): LaidRepeat | null {
+  const looks = firstLooks(profile, bands);
+  if (shading === 'even') return layRepeat(profile, looks);
+  const template = looks.template.map((band, b): TemplateBand => {
+    const run = runOver(profile.lab, bands[b].from, bands[b].to);
+    return Math.hypot(...run) > LEAST_RUN ? { ...band, run } : band;
+  });
+  return layRepeat(profile, { ...looks, template });
 }
+
+export type Shading = 'even' | 'shaded';
+
+/** Light makes a band's colour run by less than this (CIE76). */
+const LEAST_RUN = 7;
 
 /** The same bands in the same places, told as a repeat of so many times fewer. */
 export function partOfItself(laid: LaidRepeat, times: number): LaidRepeat {
@@ -106,6 +124,26 @@ const widthFits = (columns: number, usual: number): boolean =>
 export function layLonger(profile: CrossProfile, laid: LaidRepeat, times: number): LaidRepeat | null {
   return layRepeat(profile, { template: longerTemplate(laid, times), stretch: 0, across: laid.across });
 }
+
+/** The same with a band and the next one of the repeat laid as one shaded band, with which the repeat then begins. */
+export function layJoined(profile: CrossProfile, laid: LaidRepeat, band: number): LaidRepeat | null {
+  const { template, across } = laid;
+  const n = template.length;
+  const [left, right] = [template[band], template[(band + 1) % n]];
+  const columns = left.columns + right.columns;
+  const ends = [endsOf(left)[0], endsOf(right)[1]];
+  const joined: TemplateBand = {
+    columns,
+    lab: [0, 1, 2].map(
+      (c) => (left.columns * left.lab[c] + right.columns * right.lab[c]) / columns,
+    ) as unknown as Lab,
+    run: [0, 1, 2].map((c) => ends[1][c] - ends[0][c]) as unknown as Lab,
+  };
+  const rest = Array.from({ length: n - 2 }, (_, i) => template[(band + 2 + i) % n]);
+  return layRepeat(profile, { template: [joined, ...rest], stretch: 0, across });
+}
+
+const endsOf = (band: TemplateBand): readonly [Lab, Lab] => [dueAt(band, [0, 1], 0), dueAt(band, [0, 1], 1)];
 
 function layRepeat(profile: CrossProfile, first: Looks): LaidRepeat | null {
   const area = areaOf(profile);
@@ -255,11 +293,27 @@ function placedRuns(
     );
     const places = segments.map((s, i) => {
       const k = pieces[i];
-      const fits = ciede2000(s.lab, template[bands[k]].lab) <= 2 * ALIKE;
+      const own = template[bands[k]];
+      const due = own.run ? dueAt(own, extentOf(segments, i, own.columns), (s.from + s.to) / 2) : own.lab;
+      const fits = ciede2000(s.lab, due) <= 2 * ALIKE;
       return fits ? { band: bands[k], repeat: repeats[k] } : null;
     });
     return segments.length > 0 ? [{ segments, places }] : [];
   });
+}
+
+/** From where to where a band of so many columns reaches, of which the view may show one end only. */
+function extentOf(segments: readonly Segment[], i: number, columns: number): readonly [number, number] {
+  const { from, to } = segments[i];
+  if (i === 0) return [Math.min(from, to - columns), to];
+  return [from, i === segments.length - 1 ? Math.max(to, from + columns) : to];
+}
+
+/** The colour of a band that reaches so far, at a column. */
+function dueAt({ lab, run }: TemplateBand, [from, to]: readonly [number, number], column: number): Lab {
+  if (!run) return lab;
+  const part = (column - from) / (to - from) - 0.5;
+  return [lab[0] + part * run[0], lab[1] + part * run[1], lab[2] + part * run[2]];
 }
 
 function scoreOf(
@@ -283,15 +337,19 @@ function scoreOf(
       columns += Math.max(0, to - from);
       bands++;
       if (!own) return;
-      const [l, a, b] = own.lab;
-      for (let x = 3 * from; x < 3 * to; x += 3) {
-        const square = (lab[x] - l) ** 2 + (lab[x + 1] - a) ** 2 + (lab[x + 2] - b) ** 2;
+      const usual = own.columns * wide((s.from + s.to) / 2);
+      const extent = extentOf(segments, i, usual);
+      let due = own.lab;
+      for (let x = from; x < to; x++) {
+        if (own.run) due = dueAt(own, extent, x + 0.5);
+        const square =
+          (lab[3 * x] - due[0]) ** 2 + (lab[3 * x + 1] - due[1]) ** 2 + (lab[3 * x + 2] - due[2]) ** 2;
         if (square <= near * near) nearColumns++;
       }
-      const usual = own.columns * wide((s.from + s.to) / 2);
       const width = s.to - s.from;
       const whole = i > 0 && i < segments.length - 1;
-      if (cie76(s.lab, own.lab) <= near && (!whole || widthFits(width, usual))) goodBands++;
+      const middle = dueAt(own, extent, (s.from + s.to) / 2);
+      if (cie76(s.lab, middle) <= near && (!whole || widthFits(width, usual))) goodBands++;
     });
   }
   return (nearColumns / Math.max(1, columns) + goodBands / Math.max(1, bands)) / 2;
@@ -381,6 +439,7 @@ function usualBands(
       });
     }
     return {
+      ...held,
       lab:
         labs.length > 0 ? ([0, 1, 2].map((c) => median(labs.map((l) => l[c]))) as unknown as Lab) : held.lab,
       columns: widths.length > 0 ? median(widths) : held.columns,

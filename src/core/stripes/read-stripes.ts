@@ -11,7 +11,7 @@ import { lightAlong } from './light-field.js';
 import { lightOverCheck } from './light-over-check.js';
 import { withoutSlips } from './out-of-phase.js';
 import { paletteOf } from './palette.js';
-import { type RepeatSearch, searchRepeat, searchRepeatOf, TWICE } from './repeat-search.js';
+import { type RepeatSearch, searchRepeat, searchShadedRepeat, TWICE } from './repeat-search.js';
 import type { Segment } from './segment.js';
 import { shadedBands, withShadedSides } from './shaded-bands.js';
 import type { RoughEdge, RoughReading } from './stripe-reading.js';
@@ -93,6 +93,8 @@ function withFaintStepsJoined(
 /** Bands of a repeat with shaded ones among them that are tried, and how many repeats must be in view to tell shading from light. */
 const MOST_SHADED = 12;
 const LEAST_REPEATS = 1.5;
+/** So many pieces too many may be found, and joined, where a person says how many bands there are. */
+const CUT = 2;
 
 /** Another search with shaded bands taken whole, where that makes fewer bands and they do prove shaded; else null. */
 function shadedSearch(
@@ -105,9 +107,10 @@ function shadedSearch(
   if (found.every(({ shaded }) => shaded === null)) return null;
   const whole = found.map(({ segments, shaded }) => shaded ?? segments);
   // The fewest bands first: cut in pieces a shaded band always fits better.
-  for (let n = bands ?? 2; n <= (bands ?? Math.min(MOST_SHADED, most - 1)); n++) {
-    const search = searchRepeatOf(n, whole, profile);
+  for (let n = bands ?? 2; n <= (bands === null ? Math.min(MOST_SHADED, most - 1) : bands + CUT); n++) {
+    const search = searchShadedRepeat(n, whole, profile);
     if (search?.finding == null || search.finding.repeatsSeen < LEAST_REPEATS) continue;
+    if (bands !== null && search.finding.bandsPerRepeat !== bands) continue;
     const { runs } = search.finding;
     const shaded = shadedBands(
       profile,

@@ -1,11 +1,20 @@
 import { autocorrelation } from '../math/autocorrelation.js';
 import type { CrossProfile } from './cross-profile.js';
 import { fitOfPart } from './fitting-part.js';
-import { type LaidRepeat, layBands, layLonger, type PlacedRun, partOfItself } from './lay-repeat.js';
+import {
+  type LaidRepeat,
+  layBands,
+  layJoined,
+  layLonger,
+  type PlacedRun,
+  partOfItself,
+  type Shading,
+} from './lay-repeat.js';
 import type { LightAcross } from './light-between-repeats.js';
 import { timesLonger, timesShorter } from './longer-repeat.js';
 import { type RepeatCandidate, repeatCandidates } from './repeat-candidates.js';
 import type { Segment } from './segment.js';
+import { runsOn } from './shaded-bands.js';
 
 export interface RepeatFinding {
   readonly bandsPerRepeat: number;
@@ -63,14 +72,30 @@ export function searchRepeat(
   return told(chosen, profile);
 }
 
-/** The same for a repeat of exactly so many bands; null when none fits. */
-export function searchRepeatOf(
+/** The same for a repeat of so many bands, shaded ones among them, of which pieces of one may be joined; null when none fits. */
+export function searchShadedRepeat(
   bands: number,
   readings: readonly (readonly Segment[])[],
   profile: CrossProfile,
 ): RepeatSearch | null {
-  const laid = fitOfBands(repeatCandidates(readings), profile, bands);
-  return laid && told(laid, profile);
+  const laid = fitOfBands(repeatCandidates(readings), profile, bands, 'shaded');
+  return laid && told(joinedWhereRunOn(laid, profile), profile);
+}
+
+/** Without the boundaries at which one shaded band was cut in two in every repeat. */
+function joinedWhereRunOn(laid: LaidRepeat, profile: CrossProfile): LaidRepeat {
+  const { runs, template, score } = laid;
+  const band =
+    template.length > 2
+      ? runsOn(
+          profile,
+          runs.flatMap(({ segments }) => segments),
+          runs.flatMap(({ places }) => places),
+          template.length,
+        )
+      : null;
+  const joined = band === null ? null : layJoined(profile, laid, band);
+  return joined !== null && joined.score > score - CLEARLY_BETTER ? joinedWhereRunOn(joined, profile) : laid;
 }
 
 function told(chosen: LaidRepeat | null, profile: CrossProfile): RepeatSearch {
@@ -88,7 +113,11 @@ function told(chosen: LaidRepeat | null, profile: CrossProfile): RepeatSearch {
 }
 
 /** The shortest repeat that fits; of several readings of its bands the one that leaves least unexplained. */
-function bestFit(candidates: readonly RepeatCandidate[], profile: CrossProfile): LaidRepeat | null {
+function bestFit(
+  candidates: readonly RepeatCandidate[],
+  profile: CrossProfile,
+  shading: Shading = 'even',
+): LaidRepeat | null {
   const columnsSeen = profile.runs.reduce((s, [from, to]) => s + to - from, 0);
   let best: LaidRepeat | null = null;
   let steps = 0;
@@ -103,7 +132,7 @@ function bestFit(candidates: readonly RepeatCandidate[], profile: CrossProfile):
     }
     steps += columnsSeen * (1.25 * columns + bands.length);
     if (steps > MOST_STEPS && best !== null) break;
-    const laid = layBands(profile, bands);
+    const laid = layBands(profile, bands, shading);
     if (laid === null || laid.score < FITTING) continue;
     // More bands leave less unexplained where only some repeats show them, as print at a corner of the view does: they must fit the rest, too.
     const better: boolean =
@@ -121,12 +150,14 @@ function fitOfBands(
   candidates: readonly RepeatCandidate[],
   profile: CrossProfile,
   bands: number,
+  shading: Shading = 'even',
 ): LaidRepeat | null {
   for (let n = bands; n >= 2; n--) {
     if (bands % n !== 0) continue;
     const fit = bestFit(
       candidates.filter((candidate) => candidate.bands.length === n),
       profile,
+      shading,
     );
     const laid = fit && n < bands ? layLonger(profile, fit, bands / n) : fit;
     if (laid !== null) return laid;

@@ -1,5 +1,6 @@
 import { median } from '../math/robust.js';
 import type { CrossProfile } from './cross-profile.js';
+import { lineOver } from './line-over.js';
 import type { Segment } from './segment.js';
 import type { BandPlace, RoughEdge } from './stripe-reading.js';
 
@@ -32,6 +33,49 @@ export function shadedBands(
     .sort((p, q) => p - q);
 }
 
+/** A boundary at which the colours of both sides, carried on to it, are nearer than this (CIE76) is none of a band. */
+const NO_STEP = 3;
+/** They are carried on from so many columns, beyond those that the edge's blur takes. */
+const CARRIED = [4, 32] as const;
+const BLUR_COLUMNS = 1;
+
+/** The first band whose colour runs on, without a step, into the next one of the repeat's n, in most of the repeats; null where none does. */
+export function runsOn(
+  { lab }: CrossProfile,
+  segments: readonly Segment[],
+  places: readonly (BandPlace | null)[],
+  n: number,
+): number | null {
+  for (let band = 0; band < n; band++) {
+    const gaps: [number, number, number][] = [];
+    for (let s = 0; s + 1 < segments.length; s++) {
+      if (places[s]?.band !== band || places[s + 1]?.band !== (band + 1) % n) continue;
+      const at = segments[s].to;
+      const left = carriedOn(lab, segments[s].from + BLUR_COLUMNS, at - BLUR_COLUMNS, at, 'end');
+      const right = carriedOn(lab, at + BLUR_COLUMNS, segments[s + 1].to - BLUR_COLUMNS, at, 'start');
+      if (left && right) gaps.push([right[0] - left[0], right[1] - left[1], right[2] - left[2]]);
+    }
+    if (gaps.length > 0 && Math.hypot(...[0, 1, 2].map((c) => median(gaps.map((g) => g[c])))) < NO_STEP)
+      return band;
+  }
+  return null;
+}
+
+/** The colour at a column by the line of least squares through the end of from..to that is next to it; null with too few columns. */
+function carriedOn(
+  lab: ArrayLike<number>,
+  from: number,
+  to: number,
+  at: number,
+  end: 'start' | 'end',
+): number[] | null {
+  const n = Math.min(CARRIED[1], Math.floor(to) - Math.ceil(from));
+  if (n < CARRIED[0]) return null;
+  const { mean, slope } = lineOver(lab, end === 'start' ? Math.ceil(from) : Math.floor(to) - n, n);
+  const middle = end === 'start' ? Math.ceil(from) + n / 2 : Math.floor(to) - n / 2;
+  return mean.map((v, c) => v + slope[c] * (at - middle));
+}
+
 function quarter(lab: ArrayLike<number>, from: number, to: number): [number, number, number] {
   const sum: [number, number, number] = [0, 0, 0];
   const a = Math.round(from);
@@ -50,14 +94,18 @@ export function withShadedSides(
 ): readonly RoughEdge[] {
   if (shaded.length === 0) return edges;
   const isShaded = (s: number): boolean => shaded.includes(places[s]?.band ?? -1);
-  // Beyond the edge's blur, and no further than its own shade reaches.
+  // From beyond the edge's blur the shade is carried on to where its step is looked for.
   const beside = (s: number, side: 1 | -1): Segment['linear'] => {
     const { from, to, linear: mean } = segments[s];
     const columns = to - from;
     if (!isShaded(s) || columns < FEWEST_COLUMNS) return mean;
-    return side === 1
-      ? quarter(linear, from + 0.08 * columns, from + 0.25 * columns)
-      : quarter(linear, to - 0.25 * columns, to - 0.08 * columns);
+    const part = (a: number, b: number): [number, number, number] =>
+      side === 1
+        ? quarter(linear, from + a * columns, from + b * columns)
+        : quarter(linear, to - b * columns, to - a * columns);
+    const [near, far] = [part(0.08, 0.22), part(0.22, 0.36)];
+    // Their middles lie 0.15 and 0.29 of the band from its edge; asked for is what it is at 0.02 to 0.03.
+    return near.map((v, c) => Math.max(0, v + 0.9 * (v - far[c]))) as unknown as Segment['linear'];
   };
   return edges.map((edge) =>
     isShaded(edge.left) || isShaded(edge.right)

@@ -83,4 +83,44 @@ describe('fitRepeat', () => {
       expect(cost(other)).toBeGreaterThan(own + 5);
     }
   });
+
+  describe('a shaded band', () => {
+    const from: Lab = [25, -7, 10];
+    const run: Lab = [14, 36, 28];
+    // As the shaded band at its middle: laid evenly, the band beside it would take some of its columns.
+    const beside: Lab = [34, -8, 22];
+    const shaded = (first: number, last: number, columns: number): (readonly [Lab, number])[] =>
+      Array.from({ length: last - first }, (_, i) => {
+        const part = (first + i + 0.5) / columns;
+        return [from.map((v, c) => v + part * run[c]) as unknown as Lab, 1] as const;
+      });
+    const template: TemplateBand[] = [
+      { lab: beside, columns: 20 },
+      { lab: [32, 11, 24], columns: 60, run },
+      { lab: DARK, columns: 30 },
+    ];
+    // The view begins in the second half of one shaded band and ends in the first third of another.
+    const lab = profileOf([
+      ...shaded(40, 60, 60),
+      [DARK, 31],
+      [beside, 19],
+      ...shaded(0, 62, 62),
+      [DARK, 30],
+      [beside, 21],
+      ...shaded(0, 20, 60),
+    ]);
+    const columns = lab.length / 3;
+    const edges = [0, 20, 51, 70, 132, 162, 183];
+
+    it('is laid by how its colour runs, from edge to edge', () => {
+      const fit = fitRepeat(lab, all(columns), 0, columns, template, level);
+      expect(fit.bands).toEqual([1, 2, 0, 1, 2, 0, 1]);
+      expect(fit.starts).toEqual(edges);
+    });
+
+    it('is not where it were one even colour', () => {
+      const even = template.map(({ lab: own, columns: wide }) => ({ lab: own, columns: wide }));
+      expect(fitRepeat(lab, all(columns), 0, columns, even, level).starts).not.toEqual(edges);
+    });
+  });
 });

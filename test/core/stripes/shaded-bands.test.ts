@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { bandSegments } from '../../../src/core/stripes/band-segments.js';
 import type { CrossProfile } from '../../../src/core/stripes/cross-profile.js';
-import { shadedBands } from '../../../src/core/stripes/shaded-bands.js';
+import { searchShadedRepeat } from '../../../src/core/stripes/repeat-search.js';
+import type { Segment } from '../../../src/core/stripes/segment.js';
+import { runsOn, shadedBands } from '../../../src/core/stripes/shaded-bands.js';
 import { seededRandom } from '../../support/photo-painter/seeded-random.js';
 import { profileOf } from '../../support/profile-of.js';
 
@@ -39,4 +41,43 @@ describe('a shaded band', () => {
     expect(segments).toHaveLength(12);
     expect(shadedBands(profile(0), segments, THREE)).toEqual([]);
   });
+
+  it('runs on through a boundary that is none of its edges', () => {
+    const cut = bandSegments(profile(0.6)).shaded ?? [];
+    const pieces = cut.flatMap((band, i) => {
+      if (i % 3 !== 0) return [band];
+      const at = band.from + 30;
+      return [
+        { ...band, to: at },
+        { ...band, from: at },
+      ];
+    });
+    const places = pieces.map((_, i) => ({ band: i % 4, repeat: Math.floor(i / 4) }));
+    expect(runsOn(profile(0.6), pieces, places, 4)).toBe(0);
+    expect(runsOn(profile(0.6), cut, THREE, 3)).toBeNull();
+  });
+
+  it('is put together where every repeat has it in pieces', () => {
+    const whole = bandSegments(profile(0.6)).shaded ?? [];
+    const pieces = whole.flatMap((band, i) =>
+      i % 3 === 0 ? piecesAt(profile(0.6), band, band.from + 14) : [band],
+    );
+    const finding = searchShadedRepeat(4, [pieces], profile(0.6))?.finding;
+    expect(finding?.bandsPerRepeat).toBe(3);
+    expect(finding?.repeatColumns).toBeCloseTo(220, 0);
+  });
 });
+
+/** A band cut in two, each with its own mean colour. */
+function piecesAt({ lab, linear }: CrossProfile, band: Segment, at: number): Segment[] {
+  const mean = (values: ArrayLike<number>, from: number, to: number) =>
+    [0, 1, 2].map((c) => {
+      let sum = 0;
+      for (let x = Math.round(from); x < Math.round(to); x++) sum += values[3 * x + c];
+      return sum / (Math.round(to) - Math.round(from));
+    }) as [number, number, number];
+  return [
+    [band.from, at],
+    [at, band.to],
+  ].map(([from, to]) => ({ from, to, lab: mean(lab, from, to), linear: mean(linear, from, to) }));
+}
