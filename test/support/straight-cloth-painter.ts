@@ -40,8 +40,8 @@ export interface StraightDirt {
 }
 
 export interface StraightScene {
-  /** One repeat: '#rrggbb' and width in columns. */
-  readonly bands: readonly { readonly colour: string; readonly width: number }[];
+  /** One repeat: '#rrggbb' and width in columns; a shaded band runs from its colour to another. */
+  readonly bands: readonly { readonly colour: string; readonly width: number; readonly shadeTo?: string }[];
   /** Woven across: the second direction's bands, widths in rows; colours mix half and half. */
   readonly crossing?: readonly { readonly colour: string; readonly width: number }[];
   readonly motif?: StraightMotif;
@@ -88,7 +88,9 @@ export function paintStraight(scene: StraightScene): PaintedStraight {
   const random = seededRandom(scene.seed);
   const { columns, rows } = scene;
   const edges = layEdges(scene, dirt, random);
-  const colours = scene.bands.map((b) => linearFromHex(b.colour));
+  const colours = scene.bands.map(
+    (b) => [linearFromHex(b.colour), linearFromHex(b.shadeTo ?? b.colour)] as const,
+  );
   const crossing = scene.crossing ? crossingRows(scene.crossing, rows) : null;
   const motif = scene.motif ? motifCover(scene, scene.motif, dirt) : null;
   const ownNoise = noiseTile(random);
@@ -172,20 +174,22 @@ function paintLine(
   line: Float64Array,
   edges: readonly PaintedEdge[],
   places: readonly number[],
-  colours: readonly LinearRgb[],
+  colours: readonly (readonly [LinearRgb, LinearRgb])[],
   sigma: number,
 ): void {
   const columns = line.length / 3;
   const n = colours.length;
-  let band = 0;
   let next = 0;
   for (let x = 0; x < columns; x++) {
-    while (next < places.length && places[next] <= x + 0.5) band = edges[next++].band;
-    line.set(colours[band], 3 * x);
+    while (next < places.length && places[next] <= x + 0.5) next++;
+    const [start, end] = colours[edges[Math.max(0, next - 1)].band];
+    const from = places[Math.max(0, next - 1)];
+    const part = (x + 0.5 - from) / ((places[next] ?? columns) - from);
+    for (let c = 0; c < 3; c++) line[3 * x + c] = start[c] + part * (end[c] - start[c]);
   }
   places.forEach((place, e) => {
-    const after = colours[edges[e].band];
-    const before = colours[(edges[e].band + n - 1) % n];
+    const after = colours[edges[e].band][0];
+    const before = colours[(edges[e].band + n - 1) % n][1];
     const reach = 4 * sigma;
     for (
       let x = Math.max(0, Math.ceil(place - reach - 0.5));

@@ -12,8 +12,10 @@ export interface LumaStep {
 }
 
 const STEPS = 32;
-/** Luma of the two bands must differ by so much, of 255, and never run back on the way. */
+/** Luma of the two bands must differ by so much, of 255. */
 const LEAST_CONTRAST = 16 / 255;
+/** It must grow everywhere by this part of its mean growth at least: where it hardly does, a little light makes much of a share. */
+const LEAST_GROWTH = 0.3;
 
 const ENCODED_STEPS = 4096;
 let encoded: Float64Array | undefined;
@@ -40,9 +42,10 @@ export function lumaStep([first, second]: readonly [LinearColour, LinearColour])
     const [r, g, b] = [0, 1, 2].map((c) => first[c] + (k / STEPS) * (second[c] - first[c]));
     return lumaOfLinear(r, g, b);
   });
-  const way = Math.sign(lumas[STEPS] - lumas[0]);
-  if (Math.abs(lumas[STEPS] - lumas[0]) < LEAST_CONTRAST) return null;
-  for (let k = 0; k < STEPS; k++) if (way * (lumas[k + 1] - lumas[k]) <= 0) return null;
+  const contrast = lumas[STEPS] - lumas[0];
+  if (Math.abs(contrast) < LEAST_CONTRAST) return null;
+  const usual = contrast / STEPS;
+  for (let k = 0; k < STEPS; k++) if ((lumas[k + 1] - lumas[k]) / usual < LEAST_GROWTH) return null;
   return { lumas };
 }
 

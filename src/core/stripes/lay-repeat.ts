@@ -117,7 +117,7 @@ export function fittingPieces(
 }
 
 /** A missed or split band shows as a jump in width; one of two or three columns may differ by one. */
-const widthFits = (columns: number, usual: number): boolean =>
+export const widthFits = (columns: number, usual: number): boolean =>
   Math.abs(Math.log(columns / usual)) <= Math.log(WIDTH_JUMP) || Math.abs(columns - usual) <= 1;
 
 /** The same for a repeat of `times` as many bands, each as its own instances look. */

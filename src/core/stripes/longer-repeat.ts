@@ -2,7 +2,7 @@ import { Matrix, solve } from 'ml-matrix';
 import { ciede2000 } from '../colour/ciede2000.js';
 import { fTailProbability } from '../math/f-test.js';
 import { median } from '../math/robust.js';
-import type { LaidRepeat } from './lay-repeat.js';
+import { type LaidRepeat, widthFits } from './lay-repeat.js';
 import { acrossGainAt } from './light-between-repeats.js';
 
 /** A longer repeat is taken only if chance would make it look that much better once in ten thousand times ... */
@@ -30,7 +30,7 @@ interface BandReading {
   readonly count: number;
   /** 0 .. 1 over the picture. */
   readonly x: number;
-  /** Logarithms of width (NaN for a band cut off), luminance, red to green, blue to green. */
+  /** Logarithms of width (NaN for a band cut off or far from usual), luminance, red to green, blue to green. */
   readonly values: readonly number[];
   readonly floors: readonly number[];
 }
@@ -47,12 +47,12 @@ export function timesLonger(laid: LaidRepeat): number {
   const repeats = (Math.max(...counts) - Math.min(...counts) + 1) / n;
   const smooth = smoothDrift(repeats);
   let times = 1;
-  // Multiples that a drift stepping at every repeat explains as well: what is a multiple of theirs must do better than they.
+  // Multiples that a drift stepping at every repeat, or bending within it, explains as well: what is a multiple of theirs must do better than they.
   const doubted: number[] = [];
   for (let k = 2; k <= Math.min(MOST_TIMES, repeats / 2); k++) {
     if (k % times !== 0 || !isBetterSmoothly(rows, n * times, n * k, smooth)) continue;
     if (doubted.some((d) => k % d === 0 && !isBetterSmoothly(rows, n * d, n * k, smooth))) continue;
-    if (isBetterInSteps(rows, n * times, n * k, smooth)) times = k;
+    if (isNoDrift(rows, n * times, n * k, smooth)) times = k;
     else doubted.push(k);
   }
   return times;
@@ -85,7 +85,39 @@ export function timesShorter(laid: LaidRepeat): number {
   return 1;
 }
 
-function bandReadings({ runs, template, across, columns }: LaidRepeat): BandReading[] {
+/** So many of the nearest instances of a band say how wide it is here: one of them may be cut off. */
+const COMPARED = 3;
+
+interface Instance {
+  readonly repeat: number;
+  readonly columns: number;
+}
+
+/** Instances of every band that are seen whole. */
+function instancesOf({ runs, template }: LaidRepeat): Instance[][] {
+  const found = template.map((): Instance[] => []);
+  for (const { segments, places } of runs) {
+    for (let i = 1; i + 1 < segments.length; i++) {
+      const place = places[i];
+      if (place) found[place.band].push({ repeat: place.repeat, columns: segments[i].to - segments[i].from });
+    }
+  }
+  return found;
+}
+
+/** Whether a band is about as wide as one of the nearest others of its place: else the cloth ends in it, or something lies on it. */
+function hasUsualWidth(instances: readonly Instance[], repeat: number, columns: number): boolean {
+  const away = (other: Instance): number => Math.abs(other.repeat - repeat);
+  const near = instances
+    .filter((other) => other.repeat !== repeat)
+    .sort((p, q) => away(p) - away(q))
+    .slice(0, COMPARED);
+  return near.length === 0 || near.some((other) => widthFits(columns, other.columns));
+}
+
+function bandReadings(laid: LaidRepeat): BandReading[] {
+  const { runs, template, across, columns } = laid;
+  const instances = instancesOf(laid);
   const segments = runs.flatMap((r) => r.segments);
   const from = segments[0].from;
   const to = segments[segments.length - 1].to;
@@ -104,7 +136,7 @@ function bandReadings({ runs, template, across, columns }: LaidRepeat): BandRead
           count: place.repeat * template.length + place.band,
           x: ((s.from + s.to) / 2 - from) / (to - from),
           values: [
-            whole ? Math.log(width) : Number.NaN,
+            whole && hasUsualWidth(instances[place.band], place.repeat, width) ? Math.log(width) : Number.NaN,
             Math.log(luminance),
             Math.log(red / green),
             Math.log(blue / green),
@@ -152,8 +184,32 @@ function isBetterInSteps(rows: readonly BandReading[], short: number, long: numb
   return rows.length - long - steps.nodes < ENOUGH_FREEDOM || isBetterOver(rows, short, long, steps, smooth);
 }
 
+/**
+ * The same beside a drift that bends within a repeat, as a soft shadow does: it moves neighbouring bands together, and a longer repeat
+ * does not. True, too, where bands are too few to tell.
+ */
+function isBetterInWaves(rows: readonly BandReading[], short: number, long: number, smooth: Drift): boolean {
+  const counts = rows.map(({ count }) => count);
+  const first = Math.min(...counts);
+  const total = Math.max(...counts) - first + 1;
+  const apart = Math.max(FEWEST_MOVED, short / 2, total / MOST_STEPS);
+  const waves: Drift = {
+    nodes: Math.ceil(total / apart) + 1,
+    placeOf: ({ count }) => (count - first) / apart,
+  };
+  // Further apart than the smooth drift's own nodes they tell nothing new.
+  if (waves.nodes <= smooth.nodes) return true;
+  return rows.length - long - waves.nodes < ENOUGH_FREEDOM || isBetterOver(rows, short, long, waves, smooth);
+}
+
+/** A bend of the light is told by so many bands that it moves alike. */
+const FEWEST_MOVED = 4;
+
+const isNoDrift = (rows: readonly BandReading[], short: number, long: number, smooth: Drift): boolean =>
+  isBetterInSteps(rows, short, long, smooth) && isBetterInWaves(rows, short, long, smooth);
+
 const isBetter = (rows: readonly BandReading[], short: number, long: number, smooth: Drift): boolean =>
-  isBetterSmoothly(rows, short, long, smooth) && isBetterInSteps(rows, short, long, smooth);
+  isBetterSmoothly(rows, short, long, smooth) && isNoDrift(rows, short, long, smooth);
 
 /** Whether chance would not make the longer repeat look so much better. A class seen once explains nothing and is left out. */
 function isBetterOver(

@@ -128,7 +128,7 @@ function bestFit(
     if (best !== null && !sameLength) {
       // What does not come again explains anything once: no reason to leave what does.
       if (columnsSeen < TWICE * columns && timesSeen(best) >= TWICE) continue;
-      if (bands.length % best.template.length === 0 || best.score > 1 - CLEARLY_BETTER) continue;
+      if (best.score > 1 - CLEARLY_BETTER) continue;
     }
     steps += columnsSeen * (1.25 * columns + bands.length);
     if (steps > MOST_STEPS && best !== null) break;
@@ -139,7 +139,7 @@ function bestFit(
       best === null ||
       (sameLength
         ? laid.misfit < best.misfit && laid.score > best.score - CLEARLY_BETTER
-        : laid.score > best.score + CLEARLY_BETTER);
+        : laid.score > best.score + CLEARLY_BETTER && isOwnLength(laid, best));
     if (better) best = laid;
   }
   return best;
@@ -172,11 +172,15 @@ function betterOf(whole: LaidRepeat | null, part: LaidRepeat | null): LaidRepeat
   if (whole === null || part === null) return whole ?? part;
   // What lies over the cloth can hide that a repeat is longer, not that it is shorter.
   const longer = lengthOf(part) > (1 + SAME_LENGTH) * lengthOf(whole);
-  // A multiple fits better whatever lies over the cloth: its own bands must tell it.
-  const times = part.template.length / whole.template.length;
-  if (times > 1 && Number.isInteger(times) && timesLonger(partOfItself(part, times)) !== times) return whole;
+  if (!isOwnLength(part, whole)) return whole;
   const poorer = timesSeen(whole) < TWICE || (longer && whole.score + CLEARLY_BETTER < part.score);
   return poorer ? part : whole;
+}
+
+/** Not so many of a shorter repeat. A multiple fits better whatever lies over the cloth: its own bands must tell it. */
+function isOwnLength(longer: LaidRepeat, shorter: LaidRepeat): boolean {
+  const times = longer.template.length / shorter.template.length;
+  return !(times > 1 && Number.isInteger(times)) || timesLonger(partOfItself(longer, times)) === times;
 }
 
 /** The repeat as many times as long, or as short, as its instances tell. */

@@ -56,6 +56,10 @@ describe('the share of a colour told by luma', () => {
   it('is not told for colours of one luma', () => {
     expect(lumaStep([MADDER, GREEN])).toBeNull();
   });
+
+  it('is not told where luma stands still close to one of them, as from a strong blue-green to a pale green', () => {
+    expect(lumaStep([linearOf('#22d2b3'), linearOf('#9bc181')])).toBeNull();
+  });
 });
 
 describe('edges in a JPEG with colour at half size (4:2:0)', () => {

@@ -8,16 +8,30 @@ import { seededRandom } from '../../support/photo-painter/seeded-random.js';
 const INDIGO: [number, number, number] = [0.03, 0.05, 0.13];
 const IVORY: [number, number, number] = [0.83, 0.76, 0.6];
 
-/** Two bands laid over all the cloth; width of each instance from its number, columns. Numbers in `hidden` lie under a ruler. */
+interface Look {
+  readonly bandsPerRepeat: number;
+  /** Light on each instance, 1 the usual. */
+  readonly lightOf: (count: number) => number;
+}
+
+/**
+ * Two bands, or as many, in two colours, laid over all the cloth; width of each instance from its number, columns. Numbers in `hidden`
+ * lie under a ruler.
+ */
 function laid(
   widthOf: (count: number) => number,
   bands: number,
   hidden: readonly [number, number] = [0, 0],
+  { bandsPerRepeat, lightOf }: Look = { bandsPerRepeat: 2, lightOf: () => 1 },
 ): LaidRepeat {
   const runs: { segments: object[]; places: object[] }[] = [{ segments: [], places: [] }];
   let at = 0;
   for (let count = 0; count < bands; count++) {
-    const linear = count % 2 === 0 ? INDIGO : IVORY;
+    const linear = (count % 2 === 0 ? INDIGO : IVORY).map((v) => v * lightOf(count)) as [
+      number,
+      number,
+      number,
+    ];
     const from = at;
     at += widthOf(count);
     if (count >= hidden[0] && count < hidden[1]) {
@@ -26,10 +40,13 @@ function laid(
     }
     const run = runs[runs.length - 1];
     run.segments.push({ from, to: at, linear, lab: labFromLinear(linear) });
-    run.places.push({ band: count % 2, repeat: Math.floor(count / 2) });
+    run.places.push({ band: count % bandsPerRepeat, repeat: Math.floor(count / bandsPerRepeat) });
   }
   return {
-    template: [INDIGO, IVORY].map((linear) => ({ lab: labFromLinear(linear), columns: 20 })),
+    template: Array.from({ length: bandsPerRepeat }, (_, b) => ({
+      lab: labFromLinear(b % 2 === 0 ? INDIGO : IVORY),
+      columns: 20,
+    })),
     runs: runs as unknown as LaidRepeat['runs'],
     across: new Float64Array(NODES_ACROSS),
     columns: Math.ceil(at),
@@ -87,5 +104,27 @@ describe('how many short repeats make the true one', () => {
       return [40, 24][count % 2] * fold * Math.exp(0.008 * random.gaussian());
     };
     expect(timesLonger(laid(width, 44))).toBe(1);
+  });
+
+  it.each(seeds)('is one where the cloth ends within the last band but one (seed %d)', (seed) => {
+    const random = seededRandom(seed);
+    const width = (count: number) =>
+      [16, 28][count % 2] * (count === 15 ? 0.45 : 1) * Math.exp(0.03 * random.gaussian());
+    expect(timesLonger(laid(width, 17))).toBe(1);
+  });
+
+  it.each(seeds)('is one under soft shadows that lie three repeats apart (seed %d)', (seed) => {
+    const random = seededRandom(seed);
+    const width = (count: number) => 20 + 4 * (count % 8) + 0.05 * random.gaussian();
+    const shadow = (count: number) =>
+      Math.exp(-0.12 * Math.cos((2 * Math.PI * (count + 5)) / 24) + 0.02 * random.gaussian());
+    expect(timesLonger(laid(width, 62, [0, 0], { bandsPerRepeat: 8, lightOf: shadow }))).toBe(1);
+  });
+
+  it.each(seeds)('is three where one of eight bands is lighter every third time (seed %d)', (seed) => {
+    const random = seededRandom(seed);
+    const width = (count: number) => 20 + 4 * (count % 8) + 0.05 * random.gaussian();
+    const light = (count: number) => Math.exp((count % 24 === 11 ? 0.3 : 0) + 0.006 * random.gaussian());
+    expect(timesLonger(laid(width, 62, [0, 0], { bandsPerRepeat: 8, lightOf: light }))).toBe(3);
   });
 });

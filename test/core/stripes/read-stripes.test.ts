@@ -137,6 +137,11 @@ describe('readStripes: the repeat', () => {
       { unevenness: 0.03 },
     ],
     [
+      'A B A B A C, of which two alone fit most of it',
+      bands([bottle, 67], [ochre, 36], [bottle, 63], [ochre, 46], [bottle, 62], [indigo, 28]),
+      {},
+    ],
+    [
       'A B A B and no longer, though uneven',
       bands([ivory, 40], [indigo, 20]),
       { unevenness: 0.05, stretch: 0.1 },
@@ -162,6 +167,21 @@ describe('readStripes: the repeat', () => {
       const reading = read(painted);
       expect(reading.bandsPerRepeat, `noise ${noise}`).toBe(4);
       expect(reading.repeatColumns!).toBeCloseTo(40, 1);
+    }
+  });
+
+  it('of shaded bands is theirs, though one is dark where it begins beside a band as dark as its middle', () => {
+    for (const start of [37.3, 150, 260]) {
+      const list: Bands = [
+        { colour: '#334538', width: 110, shadeTo: '#964623' },
+        { colour: '#553c85', width: 100 },
+        { colour: '#334538', width: 50 },
+        { colour: '#476532', width: 44 },
+      ];
+      const painted = paint({ bands: list, start });
+      const reading = read(painted);
+      expectRead(reading, painted, 4, 4);
+      expect(reading.shaded).toHaveLength(1);
     }
   });
 
