@@ -67,8 +67,8 @@ export function findReference(
 
 /** Ticks may be readable along a part of the ruler only, but all of it hides the cloth. */
 function withWholeOutline(reference: Reference, half: Raster<Uint8Array>): Reference {
-  const { source, outline, pxPerMm } = reference;
-  return source === 'ruler' && outline
+  const { source, outline, isClear, pxPerMm } = reference;
+  return source === 'ruler' && outline && !isClear
     ? { ...reference, outline: wholeRuler(half, 2, outline, pxPerMm) }
     : reference;
 }

@@ -5,6 +5,7 @@ import { pictureFromStraight } from '../rectify/stripe-frame.js';
 import {
   hidingMore,
   type PictureLevels,
+  rivalDirections,
   type StripeView,
   spreadOfDirection,
   viewStripes,
@@ -72,6 +73,8 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
   const isCheck = best.ok && best.value.across !== null && best.value.across.reading.bandsPerRepeat !== null;
   const alone = isCheck ? null : attemptAsStripes(search, levels);
   if (alone !== null && isWhole(alone) && merit(alone) >= most) return alone;
+  const rivals = best.ok ? null : alongRivals(search, levels, null);
+  if (rivals !== null) return rivals;
   // What is surer than a doubtful whole need not be as sure as what stands in for none.
   const least = isWhole(plain) ? LESS_SURE : SURE;
   for (const region of stretches(search, levels, best)) {
@@ -88,6 +91,35 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
       traced: { ...traced, edges: traceReading(levels, view, traced.reading) },
     });
     if (score > ENOUGH) break;
+  }
+  return best.ok && !isWhole(best)
+    ? (alongRivals(search, levels, best.value.view.frame.angle) ?? best)
+    : best;
+}
+
+/** Directions tried where the likeliest shows no stripes. */
+const MOST_RIVALS = 4;
+/** What was not looked for must be the surer. */
+const RIVAL_SURE = 0.8;
+
+/** The surest reading along another direction of the picture's edges than the one found: threads, or what lies on the cloth, may have more of them. */
+function alongRivals(
+  search: StripeSearch,
+  levels: PictureLevels,
+  found: number | null,
+): Outcome<FoundStripes> | null {
+  if (search.hints.directionDeg !== null) return null;
+  let best: Outcome<FoundStripes> | null = null;
+  let most = RIVAL_SURE;
+  for (const angle of rivalDirections(levels, found).slice(0, MOST_RIVALS)) {
+    const along = attempt(
+      { ...search, hints: { ...search.hints, directionDeg: (angle * 180) / Math.PI } },
+      levels,
+    );
+    if (!isWhole(along) || merit(along) <= most) continue;
+    most = merit(along);
+    best = along;
+    if (most > ENOUGH) break;
   }
   return best;
 }

@@ -70,6 +70,32 @@ export function fitStripeFrameNear(field: GradientField, angle: number, fan = FA
   return near.length < 6 ? rough : fitAround(near, rough.angle, width, height);
 }
 
+/** A direction that stands out of its surroundings by this factor may be that of faint stripes under threads or beside what lies on them. */
+const STANDS_OUT = 1.15;
+/** Bins on either side over which votes are gathered: stripes seen aslant run in a fan of some degrees. */
+const FAN_BINS = 9;
+
+/** Directions that more edges run in than in the usual one, though none need be clear, with how many times the usual votes they have. */
+export function possibleDirections(field: GradientField): { angle: number; contrast: number }[] {
+  const bins = 180;
+  const votes = directionVotes(field, bins);
+  const smooth = Array.from(votes, (_, i) => {
+    let sum = 0;
+    for (let d = -FAN_BINS; d <= FAN_BINS; d++) sum += votes[(i + d + bins) % bins];
+    return sum;
+  });
+  const usual = [...smooth].sort((p, q) => p - q)[bins >> 1];
+  const isPeak = (i: number): boolean => {
+    for (let d = 1; d <= FAN_BINS; d++) {
+      if (smooth[(i + d) % bins] > smooth[i] || smooth[(i - d + bins) % bins] >= smooth[i]) return false;
+    }
+    return smooth[i] > STANDS_OUT * usual;
+  };
+  return Array.from({ length: bins }, (_, i) => i)
+    .filter(isPeak)
+    .map((i) => ({ angle: ((i + 0.5) / bins) * Math.PI, contrast: smooth[i] / Math.max(1e-9, usual) }));
+}
+
 function directionPeaks(field: GradientField): { peaks: DirectionPeak[]; usual: number } {
   const bins = 180;
   const votes = directionVotes(field, bins);

@@ -12,10 +12,8 @@ export interface LumaStep {
 }
 
 const STEPS = 32;
-/** Luma of the two bands must differ by so much, of 255. */
+/** Luma of the two bands must differ by so much, of 255, and never run back on the way. */
 const LEAST_CONTRAST = 16 / 255;
-/** It must grow everywhere by this part of its mean growth at least: where it hardly does, a little light makes much of a share. */
-const LEAST_GROWTH = 0.3;
 
 const ENCODED_STEPS = 4096;
 let encoded: Float64Array | undefined;
@@ -42,10 +40,9 @@ export function lumaStep([first, second]: readonly [LinearColour, LinearColour])
     const [r, g, b] = [0, 1, 2].map((c) => first[c] + (k / STEPS) * (second[c] - first[c]));
     return lumaOfLinear(r, g, b);
   });
-  const contrast = lumas[STEPS] - lumas[0];
-  if (Math.abs(contrast) < LEAST_CONTRAST) return null;
-  const usual = contrast / STEPS;
-  for (let k = 0; k < STEPS; k++) if ((lumas[k + 1] - lumas[k]) / usual < LEAST_GROWTH) return null;
+  const way = Math.sign(lumas[STEPS] - lumas[0]);
+  if (Math.abs(lumas[STEPS] - lumas[0]) < LEAST_CONTRAST) return null;
+  for (let k = 0; k < STEPS; k++) if (way * (lumas[k + 1] - lumas[k]) <= 0) return null;
   return { lumas };
 }
 
@@ -62,6 +59,7 @@ export function sharesByLuma(
 ): void {
   const scale = gain > 0 ? gain ** (-1 / 2.2) : 1;
   const rises = lumas[STEPS] > lumas[0];
+  const contrast = lumas[STEPS] - lumas[0];
   for (let i = 0; i < n; i++) {
     const luma = scale * lumaOfLinear(red[i], green[i], blue[i]);
     let low = 0;
@@ -71,7 +69,14 @@ export function sharesByLuma(
       if (luma > lumas[middle] === rises) low = middle;
       else high = middle;
     }
-    // Beyond either colour the first or last stretch is carried on.
-    out[i] = (low + (luma - lumas[low]) / (lumas[high] - lumas[low])) / STEPS;
+    // Beyond either colour it is carried on as on the average: where luma hardly grows at the end, little light would make much of a share.
+    const before = (luma - lumas[0]) / contrast;
+    const after = (luma - lumas[STEPS]) / contrast;
+    out[i] =
+      before < 0
+        ? before
+        : after > 0
+          ? 1 + after
+          : (low + (luma - lumas[low]) / (lumas[high] - lumas[low])) / STEPS;
   }
 }

@@ -6,6 +6,7 @@ import {
   fitGivenStripes,
   fitStripeFrame,
   fitStripeFrameNear,
+  possibleDirections,
   type StripeDirection,
 } from './fit-stripe-frame.js';
 import { followStripes } from './follow-stripes.js';
@@ -214,6 +215,29 @@ function clearestDirection(levels: PictureLevels, givenAngle: number | null): St
   return clearest === null && Math.max(full.width, full.height) <= SMALL_SIDE
     ? directionIn(gradientField(full, hiddenInFull(levels)))
     : clearest;
+}
+
+/** Directions this near each other are one, radians. */
+const ONE_DIRECTION = 0.17;
+
+/** Directions in which stripes may run where none stands out, or another was found: the likeliest first, of all copies of the picture. */
+export function rivalDirections(levels: PictureLevels, found: number | null): number[] {
+  const all: { angle: number; contrast: number }[] = [];
+  let picture = levels.small;
+  let hidden = levels.hiddenSmall;
+  for (;;) {
+    all.push(...possibleDirections(gradientField(picture, hidden)));
+    if (Math.min(picture.width, picture.height) < 2 * LEAST_SIDE) break;
+    hidden = halvedMarks(hidden, picture.width, picture.height);
+    picture = halve(picture);
+  }
+  const apart = (p: number, q: number): number => Math.abs(p - q - Math.PI * Math.round((p - q) / Math.PI));
+  const kept: number[] = [];
+  for (const { angle } of all.sort((p, q) => q.contrast - p.contrast)) {
+    const known = found === null ? kept : [found, ...kept];
+    if (known.every((other) => apart(angle, other) > ONE_DIRECTION)) kept.push(angle);
+  }
+  return kept;
 }
 
 /** A px of the half-size copy is marked where any of its four is. */

@@ -53,16 +53,20 @@ export function faintHierarchy(
 ): FaintHierarchy | null {
   const noise = noiseOf(marks);
   if (noise === null) return null;
-  let best: (PatternFit & { scale: Scale }) | null = null;
-  const others: { gain: number; scale: Scale | null }[] = [];
+  const whole: (PatternFit & { scale: Scale })[] = [];
   for (const scale of SCALES) {
     if (marks.count < 1.6 * scale.period) continue;
     for (const fit of fits(marks, scale, noise)) {
-      const named = scaleOf(scale, fit, pitchPx, only);
-      if (named === null || !isWhole(marks, scale, fit, noise)) continue;
-      others.push({ gain: fit.gain, scale: named });
-      if (best === null || fit.gain > best.gain) best = { ...fit, scale: named };
+      if (grows(scale, fit) && isWhole(marks, scale, fit, noise)) whole.push({ ...fit, scale });
     }
+  }
+  let best: (PatternFit & { scale: Scale }) | null = null;
+  const others: { gain: number; scale: Scale | null }[] = [];
+  for (const fit of whole) {
+    const named = scaleOf(fit.scale, fit, pitchPx, only);
+    if (named === null || whole.some((simpler) => saysAsMuch(simpler, fit))) continue;
+    others.push({ gain: fit.gain, scale: named });
+    if (best === null || fit.gain > best.gain) best = { ...fit, scale: named };
   }
   if (best === null) return null;
   for (const decoy of DECOYS) {
@@ -74,6 +78,31 @@ export function faintHierarchy(
   return { ...best, lead: best.gain - rival };
 }
 
+/** What a longer rank of its own must add to the likelihood of a scale (natural log), or the scale without it says as much. */
+const OWN_RANK = 20;
+
+/** Whether a scale of half the period, all of whose longest marks are alike, fits as well: every other of them is no rank of its own then. */
+function saysAsMuch(
+  simpler: PatternFit & { readonly scale: Scale },
+  fit: PatternFit & { readonly scale: Scale },
+): boolean {
+  const { period, ranks } = simpler.scale;
+  return (
+    ranks === 'binary' &&
+    fit.scale.ranks === 'binary' &&
+    2 * period === fit.scale.period &&
+    (fit.phase - simpler.phase) % period === 0 &&
+    simpler.gain > fit.gain - OWN_RANK
+  );
+}
+
+const grows = ({ ranks }: Scale, { feet, ends }: PatternFit): boolean =>
+  growing(
+    ends.map((end) => end - feet[0]),
+    ends[0] - feet[0],
+    ranks,
+  );
+
 /** The scale, where its marks have the lengths that a rule's have; of millimetres and tenths of an inch, the one they fit. */
 function scaleOf(
   scale: Scale,
@@ -81,9 +110,7 @@ function scaleOf(
   pitchPx: number,
   only: 'auto' | 'mm' | 'inch',
 ): Scale | null {
-  const lengths = ends.map((end) => end - feet[0]);
-  if (!growing(lengths, lengths[0], scale.ranks)) return null;
-  const finest = lengths[0] / pitchPx;
+  const finest = (ends[0] - feet[0]) / pitchPx;
   const named = scale.period === 10 ? millimetresOrTenths(finest, only, 'both') : scale;
   if (named === null || (only !== 'auto' && named.unit !== only)) return null;
   const finestMm = finest * named.pitchMm;

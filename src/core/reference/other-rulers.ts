@@ -37,24 +37,41 @@ export function otherRulers(
   const known: (readonly Point[])[] = first.outline ? [first.outline] : [];
   const part = partialLuma(picture);
   const lines = findThinLines(lumaOf(half));
+  let rulers = 0;
   for (const polarity of ['dark', 'light'] as const) {
     const outside = (line: ThinLine): boolean =>
       !known.some((outline) => isInsidePolygon([2 * line.x, 2 * line.y], outline));
     const free = lines[polarity].filter(outside);
     for (const row of findTickRows(free, ROWS)) {
-      if (known.length > RULERS) return known.slice(first.outline ? 1 : 0);
+      if (rulers === RULERS) return known.slice(first.outline ? 1 : 0);
       if (row.members.filter(outside).length < row.members.length / 2) continue;
       const pitch = 2 * pitchOfRow(row);
       const unread: UnreadComb[] = [];
       const line = lineFromRow(row, 2, part.luma);
       const sign = polarity === 'dark' ? 1 : -1;
-      const reading =
-        readTicks(part, line, pitch, sign, 'auto', unread) ??
-        unread.map((comb) => asRuler(comb, pxPerMm)).find((r) => r !== null);
-      if (reading) known.push(wholeRuler(half, 2, rulerOutline(picture, reading), pxPerMm));
+      const reading = readTicks(part, line, pitch, sign, 'auto', unread);
+      const bare = reading ? null : unread.map((comb) => asRuler(comb, pxPerMm)).find((r) => r !== null);
+      // Without lengths nothing says on which side of its level line a rule lies.
+      const readings = reading ? [reading] : bare ? [bare, turnedOver(bare)] : [];
+      if (readings.length === 0) continue;
+      rulers++;
+      for (const r of readings) {
+        const outline = rulerOutline(picture, r);
+        known.push(r.grid.length > 0 ? outline : wholeRuler(half, 2, outline, pxPerMm));
+      }
     }
   }
   return known.slice(first.outline ? 1 : 0);
+}
+
+/** The same marks as those of a rule on the other side of its level line. */
+function turnedOver(reading: TickReading): TickReading {
+  const { line, ticks } = reading;
+  return {
+    ...reading,
+    line: { ...line, tickAngle: line.tickAngle + Math.PI },
+    ticks: ticks.map((tick) => ({ ...tick, from: 0, to: 0 })),
+  };
 }
 
 /** A comb as a ruler's, where its marks stand at a spacing that rules have; else null. */

@@ -67,6 +67,7 @@ export function referenceFromCorners(
     lengthMm: spec.longMm,
     corners: pose.corners,
     outline: pose.corners,
+    isClear: false,
     ticks: [],
   });
 }

@@ -55,6 +55,7 @@ export function referenceFromRuler(
     lengthMm,
     corners: null,
     outline: rulerOutline(picture, reading),
+    isClear: reading.grid.length > 0,
     ticks,
   };
 }
@@ -85,6 +86,7 @@ export function referenceFromPoints(
     lengthMm,
     corners: null,
     outline: null,
+    isClear: false,
     ticks: [],
   };
 }
@@ -106,6 +108,7 @@ export function referenceFromDensity(pxPerMm: number): Reference {
     lengthMm: null,
     corners: null,
     outline: null,
+    isClear: false,
     ticks: [],
   };
 }

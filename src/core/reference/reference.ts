@@ -38,5 +38,7 @@ export interface Reference {
   readonly corners: readonly Point[] | null;
   /** Where the cloth is hidden, or null. */
   readonly outline: readonly Point[] | null;
+  /** The cloth shows through it: its own colour does not tell how far it reaches. */
+  readonly isClear: boolean;
   readonly ticks: readonly TickMark[];
 }

@@ -52,8 +52,9 @@ export function rulerOutline(
   const tTop = inner ?? longest + (clear ? 10 : 0.3 * widestMm) * pxPerMm;
   const tLow = -(outer ?? (clear ? 10 * pxPerMm - highest : 3 * pxPerMm));
   const along = { from: tLow, to: tTop };
+  const farthest = (clear ? CLEAR_END_MM : END_MM) * pxPerMm;
   const end = (sign: 1 | -1, base: number): number =>
-    step({ along, sign, base, from: 0.7 * pxPerMm, to: 30 * pxPerMm }) ?? 30 * pxPerMm;
+    step({ along, sign, base, from: 0.7 * pxPerMm, to: farthest }) ?? farthest;
   const sFrom = sFirst - end(-1, sFirst);
   const sTo = sLast + end(1, sLast);
   return [
@@ -63,6 +64,10 @@ export function rulerOutline(
     pointOnTick(line, sFrom, tTop),
   ];
 }
+
+/** A rule ends within this of its last mark; a clear one, whose grid reaches nearly to its rim, within less. */
+const END_MM = 30;
+const CLEAR_END_MM = 15;
 
 /** How much more the step may vary along the rule than shades of the body before it do, and what variation is none (8-bit levels). */
 const AS_EVEN = 1.6;

@@ -1,9 +1,11 @@
 import { Matrix, solve } from 'ml-matrix';
 import { ciede2000 } from '../colour/ciede2000.js';
 import { fTailProbability } from '../math/f-test.js';
+import { pairSlopes } from '../math/median-slope.js';
 import { median } from '../math/robust.js';
 import { type LaidRepeat, widthFits } from './lay-repeat.js';
 import { acrossGainAt } from './light-between-repeats.js';
+import type { BandPlace } from './stripe-reading.js';
 
 /** A longer repeat is taken only if chance would make it look that much better once in ten thousand times ... */
 const CHANCE = 1e-4;
@@ -85,39 +87,48 @@ export function timesShorter(laid: LaidRepeat): number {
   return 1;
 }
 
-/** So many of the nearest instances of a band say how wide it is here: one of them may be cut off. */
-const COMPARED = 3;
-
+/** A band seen whole: its repeat, where its middle lies, and the logarithm of its width, columns. */
 interface Instance {
   readonly repeat: number;
-  readonly columns: number;
+  readonly x: number;
+  readonly y: number;
 }
 
-/** Instances of every band that are seen whole. */
+/** Instances of every band of the repeat that are seen whole. */
 function instancesOf({ runs, template }: LaidRepeat): Instance[][] {
   const found = template.map((): Instance[] => []);
   for (const { segments, places } of runs) {
     for (let i = 1; i + 1 < segments.length; i++) {
       const place = places[i];
-      if (place) found[place.band].push({ repeat: place.repeat, columns: segments[i].to - segments[i].from });
+      const { from, to } = segments[i];
+      if (place) found[place.band].push({ repeat: place.repeat, x: (from + to) / 2, y: Math.log(to - from) });
     }
   }
   return found;
 }
 
-/** Whether a band is about as wide as one of the nearest others of its place: else the cloth ends in it, or something lies on it. */
-function hasUsualWidth(instances: readonly Instance[], repeat: number, columns: number): boolean {
-  const away = (other: Instance): number => Math.abs(other.repeat - repeat);
-  const near = instances
-    .filter((other) => other.repeat !== repeat)
-    .sort((p, q) => away(p) - away(q))
-    .slice(0, COMPARED);
-  return near.length === 0 || near.some((other) => widthFits(columns, other.columns));
+/**
+ * Bands about as wide as no other of their place, by `band` and `repeat`: the cloth ends in them, or something lies on them, and
+ * they say nothing. What tilt does to widths is allowed for.
+ */
+function oddWidths(laid: LaidRepeat): (place: BandPlace) => boolean {
+  const instances = instancesOf(laid);
+  const slopes = instances.flatMap(pairSlopes);
+  const slope = slopes.length > 0 ? median(slopes) : 0;
+  const odd = instances.map((all) => {
+    const level = (own: Instance): number => Math.exp(own.y - slope * own.x);
+    const fits = (p: Instance, q: Instance): boolean =>
+      q.repeat !== p.repeat && widthFits(level(p) * Math.exp(slope * p.x), level(q) * Math.exp(slope * p.x));
+    return new Set(
+      all.filter((p) => all.length > 1 && !all.some((q) => fits(p, q))).map(({ repeat }) => repeat),
+    );
+  });
+  return ({ band, repeat }) => odd[band].has(repeat);
 }
 
 function bandReadings(laid: LaidRepeat): BandReading[] {
   const { runs, template, across, columns } = laid;
-  const instances = instancesOf(laid);
+  const isOdd = oddWidths(laid);
   const segments = runs.flatMap((r) => r.segments);
   const from = segments[0].from;
   const to = segments[segments.length - 1].to;
@@ -136,7 +147,7 @@ function bandReadings(laid: LaidRepeat): BandReading[] {
           count: place.repeat * template.length + place.band,
           x: ((s.from + s.to) / 2 - from) / (to - from),
           values: [
-            whole && hasUsualWidth(instances[place.band], place.repeat, width) ? Math.log(width) : Number.NaN,
+            whole && !isOdd(place) ? Math.log(width) : Number.NaN,
             Math.log(luminance),
             Math.log(red / green),
             Math.log(blue / green),

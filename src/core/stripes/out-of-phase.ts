@@ -1,3 +1,4 @@
+import { medianSlope } from '../math/median-slope.js';
 import { median, robustSd } from '../math/robust.js';
 import type { Segment } from './segment.js';
 import type { BandPlace } from './stripe-reading.js';
@@ -27,7 +28,7 @@ export function withoutSlips(
   const steps = stepsOf(segments, places);
   if (steps.length < FEWEST) return [...places];
   const usual = median(steps.map(({ columns }) => columns));
-  const slope = slopeOf(steps);
+  const slope = medianSlope(steps.map(({ at, columns }) => ({ x: at, y: columns })));
   const middle = median(steps.map(({ at }) => at));
   const level = median(steps.map(({ at, columns }) => columns - slope * (at - middle)));
   const off = steps.map(({ at, columns }) => columns - level - slope * (at - middle));
@@ -51,17 +52,4 @@ function stepsOf(segments: readonly Segment[], places: readonly (BandPlace | nul
     const to = segments[next].from;
     return { outer: (from + to) / 2 > middle ? next : s, at: (from + to) / 2, columns: to - from };
   });
-}
-
-/** Median of the slopes between all pairs (Theil 1950, Sen 1968): a few slips do not turn it. */
-function slopeOf(steps: readonly Step[]): number {
-  const every = Math.max(1, Math.floor(steps.length / 40));
-  const some = steps.filter((_, i) => i % every === 0);
-  const slopes = some.flatMap((p, i) =>
-    some
-      .slice(i + 1)
-      .filter((q) => q.at !== p.at)
-      .map((q) => (q.columns - p.columns) / (q.at - p.at)),
-  );
-  return slopes.length > 0 ? median(slopes) : 0;
 }

@@ -99,4 +99,24 @@ describe('finding stripes', () => {
     expect(found.looks).toBe(2);
     expect(found.repeatMm).toBeCloseTo(REPEAT, 0);
   });
+
+  it('looks along other directions where the clearest one is that of shadows', () => {
+    const bars = [90, 200, 330, 560, 610, 890, 1040, 1190, 1560];
+    const steps = [-0.3, -0.35, 0.9, -0.2, -0.45, 1.6, -0.3, 0.7, -0.5];
+    const shadows = (x: number, y: number) => {
+      const across = 0.5 * x + 0.866 * y;
+      let shade = 1;
+      for (const [i, at] of bars.entries()) {
+        const depth = Math.max(0, Math.min(1, 0.5 + (across - at) / 6));
+        shade *= 1 + depth * steps[i];
+      }
+      // Faint stripes, far weaker than the shadows.
+      const [r, g, b] = stripeColour(x / PX_PER_MM);
+      const rgb = [150 + r / 12, 150 + g / 12, 150 + b / 12].map((v) => shade * v);
+      return rgb as unknown as readonly [number, number, number];
+    };
+    const found = foundIn(shadows);
+    expect(found.bands).toBe(3);
+    expect(found.repeatMm).toBeCloseTo(REPEAT, 0);
+  });
 });

@@ -57,8 +57,15 @@ describe('the share of a colour told by luma', () => {
     expect(lumaStep([MADDER, GREEN])).toBeNull();
   });
 
-  it('is not told where luma stands still close to one of them, as from a strong blue-green to a pale green', () => {
-    expect(lumaStep([linearOf('#22d2b3'), linearOf('#9bc181')])).toBeNull();
+  it('is not made much of by a little light where luma hardly grows at its end, as from a strong blue-green to a pale green', () => {
+    const [first, second] = [linearOf('#22d2b3'), linearOf('#9bc181')];
+    const step = lumaStep([first, second]);
+    if (step === null) throw new Error('expected luma to tell them apart');
+    const brighter = second.map((v) => Float64Array.of(1.03 * v));
+    const out = new Float64Array(1);
+    sharesByLuma(step, brighter as unknown as [Float64Array, Float64Array, Float64Array], 1, 1, out);
+    expect(out[0]).toBeGreaterThan(1);
+    expect(out[0]).toBeLessThan(1.2);
   });
 });
 

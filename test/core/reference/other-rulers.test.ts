@@ -2,11 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { findReference } from '../../../src/core/pipeline/find-reference.js';
 import { isInsidePolygon } from '../../../src/core/raster/fill-polygon.js';
 import { halve } from '../../../src/core/raster/halve.js';
+import { raster } from '../../../src/core/raster/raster.js';
 import { otherRulers } from '../../../src/core/reference/other-rulers.js';
+import { referenceFromDensity } from '../../../src/core/reference/reference-from-ruler.js';
 import { stripes } from '../../support/painted-scene.js';
 import { paintPhoto } from '../../support/photo-painter/paint-photo.js';
 import { pinholeCamera } from '../../support/photo-painter/pinhole-camera.js';
 import type { PlacedReference, Scene } from '../../support/photo-painter/scene.js';
+import { seededRandom } from '../../support/photo-painter/seeded-random.js';
 
 const placed = (type: PlacedReference['type'], vMm: number, angleDeg: number): PlacedReference => ({
   type,
@@ -77,4 +80,28 @@ describe('other rulers', () => {
   it('are none where one ruler lies on the cloth', () => {
     expect(outlinesIn(scene([])).others).toEqual([]);
   });
+
+  it.each([1, -1] as const)(
+    'are hidden though no lengths say on which side of its marks one lies (%d)',
+    (side) => {
+      const [width, height, pxPerMm, level] = [1400, 1000, 8, 500];
+      const random = seededRandom(3);
+      const data = new Uint8Array(3 * width * height);
+      for (let y = 0; y < height; y++) {
+        for (let x = 0; x < width; x++) {
+          const depth = side * (y - level);
+          const inTick = depth > 4 && depth < 34 && x % pxPerMm < 2;
+          const onRule = depth >= 0 && depth < 30 * pxPerMm && x > 60 && x < 1340;
+          const cloth = Math.floor((x + 2 * y) / 130) % 2 === 0 ? 205 : 180;
+          const grey = (onRule ? (inTick ? 190 : 45) : cloth) + 3 * random.gaussian();
+          data.fill(grey, 3 * (y * width + x), 3 * (y * width + x) + 3);
+        }
+      }
+      const picture = raster(width, height, 3, data);
+      const others = otherRulers(picture, halve(picture), referenceFromDensity(pxPerMm));
+      for (const depth of [20, 120, 220])
+        expect(others.some((one) => isInsidePolygon([700, level + side * depth], one))).toBe(true);
+      expect(others.some((one) => isInsidePolygon([700, level + side * 330], one))).toBe(false);
+    },
+  );
 });

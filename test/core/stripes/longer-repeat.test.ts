@@ -113,6 +113,16 @@ describe('how many short repeats make the true one', () => {
     expect(timesLonger(laid(width, 17))).toBe(1);
   });
 
+  it.each(seeds)(
+    'is three where some of its bands are half as wide as others of their place (seed %d)',
+    (seed) => {
+      const random = seededRandom(seed);
+      const width = (count: number) =>
+        [17, 19, 16, 10, 20, 10][count % 6] * Math.exp(0.03 * random.gaussian());
+      expect(timesLonger(laid(width, 46))).toBe(3);
+    },
+  );
+
   it.each(seeds)('is one under soft shadows that lie three repeats apart (seed %d)', (seed) => {
     const random = seededRandom(seed);
     const width = (count: number) => 20 + 4 * (count % 8) + 0.05 * random.gaussian();
