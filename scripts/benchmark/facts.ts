@@ -23,6 +23,22 @@ export const trueClothFromPhoto = (truth: SceneTruth): ClothFromPhoto =>
     truth.image_size,
   );
 
+/** How high the lens stood above the cloth, mm, as the homography and the focal length have it (Zhang 2000, doi 10.1109/34.888718). */
+export function lensHeightMm(truth: SceneTruth): number {
+  const [width, height] = truth.image_size;
+  const m = truth.homography_cloth_mm_to_photo_px;
+  // Columns in camera axes: along u, along v, and to the cloth's origin, up to a common factor.
+  const [u, v, origin] = [0, 1, 2].map((c) => [
+    (m[0][c] - (width / 2) * m[2][c]) / truth.focal_px,
+    (m[1][c] - (height / 2) * m[2][c]) / truth.focal_px,
+    m[2][c],
+  ]);
+  const normal = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
+  const size = Math.hypot(...u);
+  const dot = normal[0] * origin[0] + normal[1] * origin[1] + normal[2] * origin[2];
+  return Math.abs(dot) / (Math.hypot(...normal) * size);
+}
+
 /** Null where the model was typed in by hand. */
 export const measuredClothFromPhoto = (model: BandModel): ClothFromPhoto | null =>
   model.plane && model.photo

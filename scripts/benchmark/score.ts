@@ -1,7 +1,7 @@
 import type { BandModel, Point } from '../../src/core/model/band-model.js';
 import type { SceneTruth } from '../../test/support/photo-painter/scene-truth.js';
 import { type Comparison, compareWithTruth, median } from './compare.js';
-import { growthInPhoto, measuredClothFromPhoto, trueClothFromPhoto } from './facts.js';
+import { growthInPhoto, lensHeightMm, measuredClothFromPhoto, trueClothFromPhoto } from './facts.js';
 import type { MeasureRun } from './run-measure.js';
 import { EXIT_CODES } from './table.js';
 
@@ -17,7 +17,7 @@ export type FirstFault =
   | 'refusal';
 
 /**
- * One scene's outcome. Errors of accuracy are against the reference as it lies there: its height above the cloth
+ * One scene's outcome. Errors of accuracy are against the reference as it lies there: its height above the cloth, where it is not known,
  * and its own marks are no fault of the reading. Normalised errors (z) are against the true lengths, since the
  * stated standard deviation has to cover both.
  */
@@ -79,8 +79,18 @@ export function scoreOf(truth: SceneTruth, run: MeasureRun, drawn: string): Scor
   };
 }
 
-function measuredScore(model: BandModel, truth: SceneTruth): Measured {
+/**
+ * What the reference makes of lengths however well it is read: its marks may be off, and it lies above the cloth by what the photo does not
+ * show. How thick a card is, is known (ISO/IEC 7810), and allowed for by who reads it.
+ */
+function unseenGain(truth: SceneTruth): number {
   const gain = truth.reference?.apparent_gain ?? 1;
+  if (truth.reference?.type !== 'card-id1') return gain;
+  return gain * (1 - (truth.reference.height_mm ?? 0) / lensHeightMm(truth));
+}
+
+function measuredScore(model: BandModel, truth: SceneTruth): Measured {
+  const gain = unseenGain(truth);
   const plain = compareWithTruth(model, truth);
   const laid = (percent: number | null) => (percent === null ? null : 100 * ((1 + percent / 100) * gain - 1));
   const asLaid = compareWithTruth(inTrueUnits(model, gain), truth);

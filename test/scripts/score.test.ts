@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import { lensHeightMm } from '../../scripts/benchmark/facts.js';
 import { type Score, scoreOf } from '../../scripts/benchmark/score.js';
 import { tally, worstScenes } from '../../scripts/benchmark/score-table.js';
 import type { BandModel } from '../../src/core/model/band-model.js';
 import { modelFromTruth } from '../support/model-from-truth.js';
 import { plainScene, stripes } from '../support/painted-scene.js';
 import { paintPhoto } from '../support/photo-painter/paint-photo.js';
+import { pinholeCamera } from '../support/photo-painter/pinhole-camera.js';
 
 const { truth } = paintPhoto({
   ...plainScene(),
@@ -41,6 +43,30 @@ describe('the score of a scene', () => {
     expect(read.zRepeat).toBeCloseTo((19 * (1 / GAIN - 1)) / 0.05, 6);
     expect(read.firstFault).toBeNull();
     expect(read.confidentlyWrong).toBe(false);
+  });
+
+  it('knows how high the lens stood, tilted or not, and allows for the thickness of a card as its reader does', () => {
+    for (const tiltDeg of [
+      [0, 0],
+      [14, -9],
+    ] as const) {
+      const scene = plainScene();
+      const camera = { ...scene.camera, tiltDeg, rollDeg: 33 };
+      const card = {
+        type: 'card-id1',
+        atMm: [0, 0],
+        angleDeg: 30,
+        heightMm: 0.76,
+        wear: 0,
+        stretch: 0.001,
+      } as const;
+      const { truth: own } = paintPhoto({ ...scene, camera, reference: card });
+      const heightMm = pinholeCamera(camera).heightMm;
+      expect(lensHeightMm(own)).toBeCloseTo(heightMm, 4);
+      const model = withSd(modelFromTruth(own, { scale: 1 / 1.001 }), 0.002, 0.05);
+      const { measured } = scoreOf(own, { exitCode: 0, model, seconds: 1, peakMb: 100, said: '' }, 'drawn');
+      expect(measured?.repeatPercent).toBeCloseTo(0, 6);
+    }
   });
 
   it('calls an answer far beyond its own doubt confidently wrong, unless a warning goes with it', () => {

@@ -19,6 +19,8 @@ export interface FoundStripes {
   readonly traced: TracedStripes;
   /** The other direction of a check; null with the view's. */
   readonly across: TracedStripes | null;
+  /** Another direction runs as unbroken as the stripes and could not be read: it is the view's rival. */
+  readonly isHalfRead: boolean;
 }
 
 export interface StripeSearch {
@@ -57,20 +59,22 @@ const ENOUGH = 0.9;
  */
 export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
   const plain = attempt(search, search.levels);
-  if (isWhole(plain) && !isDisturbed(plain)) return plain;
+  if (isWhole(plain) && !isDisturbed(plain) && !isHalfRead(plain)) return plain;
   let best = plain;
   let { levels } = search;
   const others = search.others();
   if (others.length > 0) {
     levels = hidingMore(levels, others, search.marginPx);
     const clear = attempt(search, levels);
-    if (isWhole(clear) && merit(clear) >= merit(plain)) return clear;
+    if (isWhole(clear) && merit(clear) >= merit(plain) && !isHalfRead(clear)) return clear;
     if (clear.ok && !isWhole(plain)) best = clear;
   }
   let most = merit(plain);
-  if (most >= SURE) return plain;
+  if (most >= SURE && !isHalfRead(plain)) return plain;
   // What comes again across them is no hand's.
-  const isCheck = best.ok && best.value.across !== null && best.value.across.reading.bandsPerRepeat !== null;
+  const isCheck = isHalfRead(best) || (best.ok && isReadAcross(best.value));
+  // A check in which a stretch shows both directions says more than one of them alone.
+  if (isHalfRead(best)) most = 0;
   const alone = isCheck ? null : attemptAsStripes(search, levels);
   if (alone !== null && isWhole(alone) && merit(alone) >= most) return alone;
   const rivals = best.ok ? null : alongRivals(search, levels, null);
@@ -79,7 +83,7 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
   const least = isWhole(plain) ? LESS_SURE : SURE;
   for (const region of stretches(search, levels, best)) {
     const part = attempt(search, hidingMore(levels, [], 0, region));
-    if (!part.ok || !isWhole(part) || (isCheck && part.value.across === null)) continue;
+    if (!part.ok || !isWhole(part) || (isCheck && !isReadAcross(part.value))) continue;
     const { view, traced } = part.value;
     const score = merit(part);
     if (traced.reading.confidence < least || score <= most) continue;
@@ -126,6 +130,11 @@ function alongRivals(
 
 const isWhole = (found: Outcome<FoundStripes>): boolean =>
   found.ok && found.value.traced.reading.bandsPerRepeat !== null;
+
+const isHalfRead = (found: Outcome<FoundStripes>): boolean => found.ok && found.value.isHalfRead;
+
+const isReadAcross = ({ across }: FoundStripes): boolean =>
+  across !== null && across.reading.bandsPerRepeat !== null;
 
 /** How far a repeat can be relied on: one seen often and surely most; 0 without one. */
 function merit(found: Outcome<FoundStripes>): number {
@@ -188,18 +197,24 @@ function traceIn(search: StripeSearch, levels: PictureLevels, view: StripeView):
   let across: TracedStripes | null = null;
   if (view.second !== null) {
     const read = readAndTrace(levels, view.second, 'check');
-    if (!read.ok) return traceIn(search, levels, asStripes(view));
+    if (!read.ok) return halfRead(traceIn(search, levels, asStripes(view)), view.second.frame.angle);
     const { bandsPerRepeat, segments } = read.value.reading;
     if (bandsPerRepeat === null && segments.length < FEWEST_ACROSS)
       return traceIn(search, levels, asStripes(view));
     across = read.value;
   }
   const traced = readAndTrace(levels, view, across ? 'check' : 'stripe', search.hints.bands);
-  if (traced.ok) return succeed({ levels, view, traced: traced.value, across });
+  if (traced.ok) return succeed({ levels, view, traced: traced.value, across, isHalfRead: false });
   // Of a check in which one direction cannot be read the other can still be told.
   return view.second && across && across.reading.bandsPerRepeat !== null
-    ? succeed({ levels, view: asStripes(view.second), traced: across, across: null })
+    ? succeed({ levels, view: asStripes(view.second), traced: across, across: null, isHalfRead: false })
     : traced;
+}
+
+/** The stripes of one direction, with the other that could not be read as their rival. */
+function halfRead(found: Outcome<FoundStripes>, rivalAngle: number): Outcome<FoundStripes> {
+  if (!found.ok) return found;
+  return succeed({ ...found.value, view: { ...found.value.view, rivalAngle }, isHalfRead: true });
 }
 
 const asStripes = (view: StripeView): StripeView => ({ ...view, secondAngle: null, second: null });

@@ -3,12 +3,12 @@ import type { Reference } from '../reference/reference.js';
 
 /**
  * How high the marks of a reference lie above the cloth is not seen, and they look larger for being nearer: standard deviation of that height, mm
- * (common practice: a tape lies flat, a rule of steel, plastic or wood is 0.5 to 2 mm thick, often bevelled; a card has
- * 0.76 mm by ISO/IEC 7810, paper 0.1 mm).
+ * (common practice: a tape lies flat, a rule of steel, plastic or wood is 0.5 to 2 mm thick, often bevelled; of a card the 0.76 mm of
+ * ISO/IEC 7810 are allowed for where it is read, and what it bends or sinks in is left; paper 0.1 mm).
  */
 const HEIGHT_SD_MM: Readonly<Record<Reference['source'], number>> = {
   ruler: 0.6,
-  card: 0.76,
+  card: 0.2,
   sheet: 0.1,
   points: 0,
   density: 0,

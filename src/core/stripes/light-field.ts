@@ -14,6 +14,8 @@ export interface LightField {
 
 export const NODES_ACROSS = 14;
 export const NODES_ALONG = 10;
+/** Light changes by no more than this (natural logarithm) from a column's middle on: what does is a motif, and may fill a cell. */
+const MOST_LIGHT = 0.9;
 
 /**
  * What the light does along the stripes. A stripe has one colour along its length, so every pixel's departure from its column's
@@ -42,6 +44,7 @@ export function lightAlong(cloth: StraightCloth): LightField {
       const middle = middleOf(sorted, n);
       const cx = Math.min(NODES_ACROSS - 1, Math.floor((x / width) * NODES_ACROSS));
       for (let k = 0; k < n; k++) {
+        if (Math.abs(values[k] - middle) > MOST_LIGHT) continue;
         const cell = rowCells[k] * NODES_ACROSS + cx;
         departures[cell * most + counts[cell]++] = values[k] - middle;
       }
