@@ -87,7 +87,7 @@ describe('finding stripes', () => {
   it('hides another ruler that lies along them, and was taken for bands of theirs', () => {
     const left = (y: number): number => 400 + 0.3 * y;
     const ruler = (x: number, y: number) =>
-      x > left(y) && x < left(y) + 260 ? ([90 + (x - left(y)) / 4, 88, 40] as const) : null;
+      x > left(y) && x < left(y) + 260 ? ([130 + (x - left(y)) / 8, 118, 90] as const) : null;
     const outline: (readonly [number, number])[] = [
       [left(0), 0],
       [left(0) + 260, 0],
@@ -118,5 +118,26 @@ describe('finding stripes', () => {
     const found = foundIn(shadows);
     expect(found.bands).toBe(3);
     expect(found.repeatMm).toBeCloseTo(REPEAT, 0);
+  });
+
+  it('tells a check though a hand lies on a corner of it', () => {
+    const weft = [
+      [40, 94, 60],
+      [120, 60, 50],
+    ] as const;
+    const hand = (x: number, y: number): readonly [number, number, number] | null => {
+      const finger = Math.floor((x + 0.4 * y) / 150);
+      if (x < 900 || y > 500) return null;
+      return [225 - 12 * (finger % 3), 160 - 9 * (finger % 2), 105];
+    };
+    const check = (x: number, y: number) => {
+      const warp = stripeColour(x / PX_PER_MM);
+      const other = weft[Math.floor(y / (24 * PX_PER_MM)) % 2];
+      const woven = warp.map((v, c) => (v + other[c]) / 2) as unknown as readonly [number, number, number];
+      return hand(x, y) ?? woven;
+    };
+    const found = foundIn(check);
+    expect(found.bands).toBe(3);
+    expect(found.secondAngle).not.toBeNull();
   });
 });

@@ -49,6 +49,24 @@ describe('lightAlong', () => {
     const { logGain } = lightAlong(cloth);
     for (const gain of logGain) expect(Math.abs(gain)).toBeLessThan(0.02);
   });
+
+  it('sees none in dark motifs as large as the parts it looks at one by one', () => {
+    for (const alongRows of [50, 67]) {
+      const { cloth } = paintStraight({
+        bands: [
+          { colour: '#cdb9ba', width: 110 },
+          { colour: '#3fae8f', width: 24 },
+        ],
+        columns: 500,
+        rows: 200,
+        start: 7,
+        seed: 1,
+        motif: { colour: '#2a1a10', at: 55, alongRows, drop: 0.5, radiusColumns: 36, shape: 'disc' },
+      });
+      const { logGain } = lightAlong(cloth);
+      for (const gain of logGain) expect(Math.abs(gain)).toBeLessThan(0.05);
+    }
+  });
 });
 
 describe('lightBetweenRepeats', () => {
