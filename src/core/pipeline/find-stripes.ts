@@ -69,21 +69,51 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
     if (isWhole(clear) && merit(clear) >= merit(plain) && !isHalfRead(clear)) return clear;
     if (clear.ok && !isWhole(plain)) best = clear;
   }
-  let most = merit(plain);
-  if (most >= SURE && !isHalfRead(plain)) return plain;
+  const most = merit(plain);
+  if (isHalfRead(best)) {
+    // A stretch that shows both directions of a check says more than all of one of them.
+    const asCheck = surestStretch(search, levels, best, { least: SURE, above: 0, across: 'read' });
+    if (asCheck !== null) return asCheck;
+  }
+  if (most >= SURE) return plain;
   // What comes again across them is no hand's.
-  const isCheck = isHalfRead(best) || (best.ok && isReadAcross(best.value));
-  // A check in which a stretch shows both directions says more than one of them alone.
-  if (isHalfRead(best)) most = 0;
+  const isCheck = best.ok && isReadAcross(best.value);
   const alone = isCheck ? null : attemptAsStripes(search, levels);
   if (alone !== null && isWhole(alone) && merit(alone) >= most) return alone;
   const rivals = best.ok ? null : alongRivals(search, levels, null);
   if (rivals !== null) return rivals;
-  // What is surer than a doubtful whole need not be as sure as what stands in for none.
-  const least = isWhole(plain) ? LESS_SURE : SURE;
-  for (const region of stretches(search, levels, best)) {
+  const stretch = surestStretch(search, levels, best, {
+    // What is surer than a doubtful whole need not be as sure as what stands in for none.
+    least: isWhole(plain) ? LESS_SURE : SURE,
+    above: most,
+    across: isCheck ? 'read' : 'any',
+  });
+  if (stretch !== null) return stretch;
+  return best.ok && !isWhole(best)
+    ? (alongRivals(search, levels, best.value.view.frame.angle) ?? best)
+    : best;
+}
+
+interface StretchSearch {
+  /** Least confidence of its repeat, and the merit it must exceed. */
+  readonly least: number;
+  readonly above: number;
+  /** Whether a second direction must come again, too. */
+  readonly across: 'read' | 'any';
+}
+
+/** The surest reading of one stretch along the stripes alone; null where none is sure enough. */
+function surestStretch(
+  search: StripeSearch,
+  levels: PictureLevels,
+  found: Outcome<FoundStripes>,
+  { least, above, across }: StretchSearch,
+): Outcome<FoundStripes> | null {
+  let best: Outcome<FoundStripes> | null = null;
+  let most = above;
+  for (const region of stretches(search, levels, found)) {
     const part = attempt(search, hidingMore(levels, [], 0, region));
-    if (!part.ok || !isWhole(part) || (isCheck && !isReadAcross(part.value))) continue;
+    if (!part.ok || !isWhole(part) || (across === 'read' && !isReadAcross(part.value))) continue;
     const { view, traced } = part.value;
     const score = merit(part);
     if (traced.reading.confidence < least || score <= most) continue;
@@ -96,9 +126,7 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
     });
     if (score > ENOUGH) break;
   }
-  return best.ok && !isWhole(best)
-    ? (alongRivals(search, levels, best.value.view.frame.angle) ?? best)
-    : best;
+  return best;
 }
 
 /** Directions tried where the likeliest shows no stripes. */
@@ -197,7 +225,11 @@ function traceIn(search: StripeSearch, levels: PictureLevels, view: StripeView):
   let across: TracedStripes | null = null;
   if (view.second !== null) {
     const read = readAndTrace(levels, view.second, 'check');
-    if (!read.ok) return halfRead(traceIn(search, levels, asStripes(view)), view.second.frame.angle);
+    if (!read.ok) {
+      const asOne = traceIn(search, levels, asStripes(view));
+      const { angle } = view.second.frame;
+      return spreadOfDirection(levels, angle) > MOST_SPREAD ? halfRead(asOne, angle) : asOne;
+    }
     const { bandsPerRepeat, segments } = read.value.reading;
     if (bandsPerRepeat === null && segments.length < FEWEST_ACROSS)
       return traceIn(search, levels, asStripes(view));
