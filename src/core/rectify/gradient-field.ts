@@ -11,11 +11,13 @@ export interface GradientField {
 
 /**
  * Gradients of all three channels (Di Zenzo 1986, doi 10.1016/0734-189X(86)90223-9), in levels a pixel.
- * `hidden` marks pixels to leave out (the ruler): 1 = hidden, same size as the picture.
+ * `hidden` marks pixels to leave out (the ruler): 1 = hidden, same size as the picture. `gain`: times that levels count, where bands
+ * differ by less than noise does elsewhere.
  */
 export function gradientField(
   { width, height, channels, data }: Raster<Uint8Array>,
   hidden: Uint8Array,
+  gain = 1,
 ): GradientField {
   const field: GradientField = {
     width,
@@ -25,8 +27,9 @@ export function gradientField(
     yy: new Float32Array(width * height),
   };
   const row = width * channels;
+  const energy = gain ** 2 / 1024;
   for (let y = 1; y < height - 1; y++) {
-    fillRow(field, data, hidden, y * width + 1, (y + 1) * width - 1, row, channels);
+    fillRow(field, data, hidden, y * width + 1, (y + 1) * width - 1, row, channels, energy);
   }
   return field;
 }
@@ -40,6 +43,7 @@ function fillRow(
   end: number,
   row: number,
   channels: number,
+  energy: number,
 ): void {
   for (; p < end; p++) {
     if (
@@ -65,9 +69,9 @@ function fillRow(
       sxy += gx * gy;
       syy += gy * gy;
     }
-    xx[p] = sxx / 1024;
-    xy[p] = sxy / 1024;
-    yy[p] = syy / 1024;
+    xx[p] = energy * sxx;
+    xy[p] = energy * sxy;
+    yy[p] = energy * syy;
   }
 }
 

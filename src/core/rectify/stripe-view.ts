@@ -194,6 +194,13 @@ const CLEARLY_LESS = 0.75;
  * halving averages noise away and leaves the edge of a wide band as high as it was.
  */
 function clearestDirection(levels: PictureLevels, givenAngle: number | null): StripeDirection | null {
+  return directionAt(levels, givenAngle, 1) ?? directionAt(levels, givenAngle, FAINT_GAIN);
+}
+
+/** Bands of dark cloth, or of nearly one colour, may differ by a few levels: where nothing shows a direction, slopes count so many times. */
+const FAINT_GAIN = 4;
+
+function directionAt(levels: PictureLevels, givenAngle: number | null, gain: number): StripeDirection | null {
   const directionIn = (field: GradientField): StripeDirection | null =>
     givenAngle === null ? fitStripeFrame(field) : fitGivenStripes(field, givenAngle);
   let picture = levels.small;
@@ -201,7 +208,7 @@ function clearestDirection(levels: PictureLevels, givenAngle: number | null): St
   let shrink = levels.smallShrink;
   let clearest: StripeDirection | null = null;
   for (;;) {
-    const found = directionIn(gradientField(picture, hidden));
+    const found = directionIn(gradientField(picture, hidden, gain));
     if (found && found.contrast > (clearest?.contrast ?? 0)) {
       clearest = { ...found, frame: enlarged(found.frame, shrink) };
     }
@@ -213,7 +220,7 @@ function clearestDirection(levels: PictureLevels, givenAngle: number | null): St
   // A small picture, or a small region of one, shows too few places in less than its own size.
   const { full } = levels;
   return clearest === null && Math.max(full.width, full.height) <= SMALL_SIDE
-    ? directionIn(gradientField(full, hiddenInFull(levels)))
+    ? directionIn(gradientField(full, hiddenInFull(levels), gain))
     : clearest;
 }
 

@@ -27,13 +27,14 @@ function stripeColour(xMm: number): readonly [number, number, number] {
 function foundIn(
   cover: (x: number, y: number) => readonly [number, number, number] | null,
   others: readonly (readonly [number, number])[][] = [],
+  noiseLevels = 3,
 ) {
   const random = seededRandom(5);
   const data = new Uint8Array(3 * WIDTH * HEIGHT);
   for (let y = 0; y < HEIGHT; y++) {
     for (let x = 0; x < WIDTH; x++) {
       const rgb = cover(x, y) ?? stripeColour(x / PX_PER_MM);
-      const grain = 3 * random.gaussian();
+      const grain = noiseLevels * random.gaussian();
       for (let c = 0; c < 3; c++) data[3 * (y * WIDTH + x) + c] = Math.max(0, Math.min(255, rgb[c] + grain));
     }
   }
@@ -139,5 +140,14 @@ describe('finding stripes', () => {
     const found = foundIn(check);
     expect(found.bands).toBe(3);
     expect(found.secondAngle).not.toBeNull();
+  });
+
+  it('finds stripes of dark cloth that differ by a few levels', () => {
+    const dark = (x: number): readonly [number, number, number] => {
+      const [r, g, b] = stripeColour(x / PX_PER_MM);
+      return [24 + r / 40, 22 + g / 40, 20 + b / 40];
+    };
+    const found = foundIn(dark, [], 0.8);
+    expect(found.repeatMm).toBeCloseTo(REPEAT, 0);
   });
 });
