@@ -64,7 +64,7 @@ export function faintHierarchy(
   const others: { gain: number; scale: Scale | null }[] = [];
   for (const fit of whole) {
     const named = scaleOf(fit.scale, fit, pitchPx, only);
-    if (named === null || whole.some((simpler) => saysAsMuch(simpler, fit))) continue;
+    if (named === null || whole.some((simpler) => saysAsMuch(simpler, fit, marks.count))) continue;
     others.push({ gain: fit.gain, scale: named });
     if (best === null || fit.gain > best.gain) best = { ...fit, scale: named };
   }
@@ -78,22 +78,26 @@ export function faintHierarchy(
   return { ...best, lead: best.gain - rival };
 }
 
-/** What a longer rank of its own must add to the likelihood of a scale (natural log), or the scale without it says as much. */
-const OWN_RANK = 20;
+/** A longest rank of its own adds to the likelihood by each px of its marks as the others do, or by this part of it at least. */
+const OWN_RANK = 0.3;
 
-/** Whether a scale of half the period, all of whose longest marks are alike, fits as well: every other of them is no rank of its own then. */
+/** Whether a scale of half the period, all of whose longest marks are alike, says as much: every other of them is no rank of its own then. */
 function saysAsMuch(
   simpler: PatternFit & { readonly scale: Scale },
   fit: PatternFit & { readonly scale: Scale },
+  count: number,
 ): boolean {
-  const { period, ranks } = simpler.scale;
-  return (
+  const { period, ranks, rank } = simpler.scale;
+  const isPart =
     ranks === 'binary' &&
     fit.scale.ranks === 'binary' &&
     2 * period === fit.scale.period &&
-    (fit.phase - simpler.phase) % period === 0 &&
-    simpler.gain > fit.gain - OWN_RANK
-  );
+    (fit.phase - simpler.phase) % period === 0;
+  if (!isPart) return false;
+  let markPx = 0;
+  for (let k = 0; k < count; k++) markPx += simpler.ends[rank(k % period)] - simpler.feet[0];
+  const ownPx = (count / fit.scale.period) * (fit.ends[fit.ends.length - 1] - fit.ends[fit.ends.length - 2]);
+  return fit.gain - simpler.gain < OWN_RANK * ownPx * (simpler.gain / markPx);
 }
 
 const grows = ({ ranks }: Scale, { feet, ends }: PatternFit): boolean =>
