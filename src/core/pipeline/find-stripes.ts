@@ -29,6 +29,8 @@ export interface StripeSearch {
   /** Shadow and bevel beside a ruler, px. */
   readonly marginPx: number;
   readonly hints: StripeHints;
+  /** What the first look finds was seen to be wrong: it must not be all. */
+  readonly isDoubted: boolean;
   /** Outlines of other rulers that lie on the cloth, picture px; asked for only where plain reading fails. */
   readonly others: () => readonly (readonly Point[])[];
   /** Told at the start of each stage. */
@@ -59,17 +61,17 @@ const ENOUGH = 0.9;
  */
 export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
   const plain = attempt(search, search.levels);
-  if (isWhole(plain) && !isDisturbed(plain) && !isHalfRead(plain)) return plain;
+  if (isWhole(plain) && !isDisturbed(plain) && !isHalfRead(plain) && !search.isDoubted) return plain;
   let best = plain;
+  const most = search.isDoubted ? 0 : merit(plain);
   let { levels } = search;
   const others = search.others();
   if (others.length > 0) {
     levels = hidingMore(levels, others, search.marginPx);
     const clear = attempt(search, levels);
-    if (isWhole(clear) && merit(clear) >= merit(plain) && !isHalfRead(clear)) return clear;
+    if (isWhole(clear) && merit(clear) >= most && !isHalfRead(clear)) return clear;
     if (clear.ok && !isWhole(plain)) best = clear;
   }
-  const most = merit(plain);
   if (isHalfRead(best)) {
     // A stretch that shows both directions of a check says more than all of one of them.
     const asCheck = surestStretch(search, levels, best, { least: SURE, above: 0, across: 'read' });

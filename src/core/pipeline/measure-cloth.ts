@@ -29,11 +29,11 @@ import { logGainAt } from '../stripes/light-field.js';
 import { NO_MOTIFS } from '../stripes/motif-reading.js';
 import type { RoughReading } from '../stripes/stripe-reading.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
-import { summariseStripes } from '../stripes/summarise-stripes.js';
+import { type EdgeTraces, summariseStripes } from '../stripes/summarise-stripes.js';
 import { assembleModel } from './assemble-model.js';
 import { cautionsFor } from './cautions.js';
 import { findReference } from './find-reference.js';
-import { findStripes } from './find-stripes.js';
+import { type FoundStripes, findStripes } from './find-stripes.js';
 import { measureCheck } from './measure-check.js';
 import { metricTraces, type TracedStripes } from './measure-stripes.js';
 import type { ClothPicture, MeasuredCloth } from './measured-cloth.js';
@@ -86,26 +86,34 @@ export function measureCloth(
     rulers ??= otherRulers(photo.picture, half, reference);
     return rulers;
   };
-  const found = findStripes({
-    levels: pictureLevels(photo.picture, half, reference.outline, marginPx, region),
-    pxPerMm: reference.pxPerMm,
-    marginPx,
-    hints,
-    others: othersThan,
-    begin,
-  });
-  if (!found.ok) return found;
-  const { view, traced, across } = found.value;
-  let { levels } = found.value;
-  begin('plane');
-  const plane = planeFrom(photo, request, reference, view, traced);
-
-  const { scaleSd, repeatSd } = scaleUncertainty(reference, plane);
-
-  begin('repeat');
+  const readStripes = (isDoubted: boolean): Outcome<ReadStripes> => {
+    const found = findStripes({
+      levels: pictureLevels(photo.picture, half, reference.outline, marginPx, region),
+      pxPerMm: reference.pxPerMm,
+      marginPx,
+      hints,
+      isDoubted,
+      others: othersThan,
+      begin,
+    });
+    if (!found.ok) return found;
+    const { view, traced } = found.value;
+    begin('plane');
+    const plane = planeFrom(photo, request, reference, view, traced);
+    const { scaleSd, repeatSd } = scaleUncertainty(reference, plane);
+    begin('repeat');
+    const traces = metricTraces(traced.edges, plane);
+    const summary = summariseStripes(traced.reading, view.straight.cloth, traces, repeatSd);
+    return succeed({ ...found.value, plane, scaleSd, repeatSd, traces, summary });
+  };
+  const plainly = readStripes(false);
+  if (!plainly.ok) return plainly;
+  // A repeat that its bands do not fill is none: something lay on them that the first look took for theirs.
+  const again = isUnfilled(plainly.value) ? readStripes(true) : plainly;
+  const read = again.ok && !isUnfilled(again.value) ? again.value : plainly.value;
+  const { view, traced, across, plane, scaleSd, repeatSd, traces, summary: summarised } = read;
+  let { levels } = read;
   const { reading, edges } = traced;
-  const traces = metricTraces(edges, plane);
-  const summarised = summariseStripes(reading, view.straight.cloth, traces, repeatSd);
   if (!summarised.ok) return summarised;
   let first = summarised.value;
   // Colours that are no band's may be a print's, a hand's or those of other rulers; the last are easily told.
@@ -168,6 +176,19 @@ export function measureCloth(
   begin(null);
   return succeed({ model, marks, cloth, stageMs });
 }
+
+/** Stripes as found and as their edges tell them at full resolution. */
+interface ReadStripes extends FoundStripes {
+  readonly plane: PlaneSolution;
+  readonly scaleSd: number;
+  readonly repeatSd: number;
+  readonly traces: EdgeTraces;
+  readonly summary: Outcome<StripeSummary>;
+}
+
+/** Whether a repeat was read of which the edges know nothing. */
+const isUnfilled = ({ traced, summary }: ReadStripes): boolean =>
+  traced.reading.bandsPerRepeat !== null && (!summary.ok || summary.value.repeat.across_mm === null);
 
 /** Parts of a band in other colours that are worth a look, all together. */
 const OTHER_COLOURS = 0.01;

@@ -45,6 +45,7 @@ function foundIn(
     pxPerMm: PX_PER_MM,
     marginPx: 5,
     hints: NO_HINTS,
+    isDoubted: false,
     others: () => others,
     begin: (stage) => stages.push(stage),
   });
