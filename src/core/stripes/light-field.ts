@@ -14,8 +14,11 @@ export interface LightField {
 
 export const NODES_ACROSS = 14;
 export const NODES_ALONG = 10;
-/** Light changes by no more than this (natural logarithm) from a column's middle on: what does is a motif, and may fill a cell. */
+/** Light between two cells that are as usual changes by no more than this (natural logarithm): what does is a motif, and may fill some. */
 const MOST_LIGHT = 0.9;
+const MOTIF_CELLS = 2;
+/** Places that tell a cell's light at least. */
+const FEWEST_PLACES = 20;
 
 /**
  * What the light does along the stripes. A stripe has one colour along its length, so every pixel's departure from its column's
@@ -44,18 +47,44 @@ export function lightAlong(cloth: StraightCloth): LightField {
       const middle = middleOf(sorted, n);
       const cx = Math.min(NODES_ACROSS - 1, Math.floor((x / width) * NODES_ACROSS));
       for (let k = 0; k < n; k++) {
-        if (Math.abs(values[k] - middle) > MOST_LIGHT) continue;
         const cell = rowCells[k] * NODES_ACROSS + cx;
         departures[cell * most + counts[cell]++] = values[k] - middle;
       }
     }
-    const found = Array.from(counts, (n, cell) =>
-      n >= 20 ? middleOf(departures.subarray(cell * most, cell * most + n), n) : Number.NaN,
-    );
+    const medianOf = (own: Float64Array): number =>
+      own.length >= FEWEST_PLACES ? middleOf(own, own.length) : Number.NaN;
+    const all = Array.from(counts, (n, cell) => departures.slice(cell * most, cell * most + n));
+    const found = all.map((own) => medianOf(own.slice()));
+    const isBare = bareCells(found);
+    all.forEach((own, cell) => {
+      if (!isBare[cell]) return;
+      // A motif that covers a part of the cell draws its median; what fills most of it leaves nothing to tell.
+      const lit = own.filter((departure) => Math.abs(departure) <= MOST_LIGHT);
+      found[cell] = 2 * lit.length < own.length ? Number.NaN : medianOf(lit);
+    });
     field = field.map((v, i) => v + (Number.isNaN(found[i]) ? 0 : found[i]));
     field = smoothed(filled(field, found), 0.5);
   }
   return { columns: NODES_ACROSS, rows: NODES_ALONG, logGain: field, width, height };
+}
+
+/**
+ * Cells of cloth, with or without motifs: those whose median is as light goes, and a few others between two such along the stripes. What
+ * is far from them to the end of the picture is a table, or the deep shadow of something.
+ */
+function bareCells(found: readonly number[]): Uint8Array {
+  const bare = new Uint8Array(found.length);
+  for (let x = 0; x < NODES_ACROSS; x++) {
+    let last = -1;
+    for (let y = 0; y < NODES_ALONG; y++) {
+      const cell = y * NODES_ACROSS + x;
+      if (!(Math.abs(found[cell]) <= MOST_LIGHT)) continue;
+      const first = last >= 0 && y - last - 1 <= MOTIF_CELLS ? last + 1 : y;
+      for (let k = first; k <= y; k++) bare[k * NODES_ACROSS + x] = 1;
+      last = y;
+    }
+  }
+  return bare;
 }
 
 /** Log luminance less the light so far, of every `rowStep`-th pixel of cloth in column x, and its row of cells. Returns how many. */
