@@ -240,9 +240,9 @@ function traceIn(search: StripeSearch, levels: PictureLevels, view: StripeView):
   const traced = readAndTrace(levels, view, across ? 'check' : 'stripe', search.hints.bands);
   if (traced.ok) return succeed({ levels, view, traced: traced.value, across, isHalfRead: false });
   // Of a check in which one direction cannot be read the other can still be told.
-  return view.second && across && across.reading.bandsPerRepeat !== null
-    ? succeed({ levels, view: asStripes(view.second), traced: across, across: null, isHalfRead: false })
-    : traced;
+  if (!view.second || !across || across.reading.bandsPerRepeat === null) return traced;
+  const other = { levels, view: asStripes(view.second), traced: across, across: null, isHalfRead: true };
+  return halfRead(succeed(other), view.frame.angle);
 }
 
 /** The stripes of one direction, with the other that could not be read as their rival. */
