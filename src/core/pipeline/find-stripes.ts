@@ -82,7 +82,7 @@ export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
   const isCheck = best.ok && isReadAcross(best.value);
   const alone = isCheck ? null : attemptAsStripes(search, levels);
   if (alone !== null && isWhole(alone) && merit(alone) >= most) return alone;
-  const rivals = best.ok ? null : alongRivals(search, levels, null);
+  const rivals = best.ok ? null : alongRivals(search, levels, viewOf(search, levels)?.frame.angle ?? null);
   if (rivals !== null) return rivals;
   const stretch = surestStretch(search, levels, best, {
     // What is surer than a doubtful whole need not be as sure as what stands in for none.
@@ -124,11 +124,23 @@ function surestStretch(
     best = succeed({
       ...part.value,
       levels,
+      view: { ...view, rivalAngle: view.rivalAngle ?? otherDirection(found, view) },
       traced: { ...traced, edges: traceReading(levels, view, traced.reading) },
     });
     if (score > ENOUGH) break;
   }
   return best;
+}
+
+/** Directions further apart than this are not one seen twice, radians. */
+const APART = 0.35;
+
+/** The direction found first, where another was read in its stead: it may be the stripes' all the same. */
+function otherDirection(first: Outcome<FoundStripes>, { frame }: StripeView): number | null {
+  if (!first.ok) return null;
+  const { angle } = first.value.view.frame;
+  const turn = frame.angle - angle;
+  return Math.abs(turn - Math.PI * Math.round(turn / Math.PI)) > APART ? angle : null;
 }
 
 /** Directions tried where the likeliest shows no stripes. */
@@ -150,9 +162,11 @@ function alongRivals(
       { ...search, hints: { ...search.hints, directionDeg: (angle * 180) / Math.PI } },
       levels,
     );
-    if (!isWhole(along) || merit(along) <= most) continue;
+    if (!along.ok || !isWhole(along) || merit(along) <= most) continue;
     most = merit(along);
-    best = along;
+    // What the picture's edges say first may be the stripes all the same.
+    best =
+      found === null ? along : succeed({ ...along.value, view: { ...along.value.view, rivalAngle: found } });
     if (most > ENOUGH) break;
   }
   return best;

@@ -89,7 +89,7 @@ describe('finding stripes', () => {
   it('hides another ruler that lies along them, and was taken for bands of theirs', () => {
     const left = (y: number): number => 400 + 0.3 * y;
     const ruler = (x: number, y: number) =>
-      x > left(y) && x < left(y) + 260 ? ([130 + (x - left(y)) / 8, 118, 90] as const) : null;
+      x > left(y) && x < left(y) + 260 ? ([200, 195 - (x - left(y)) / 3, 150] as const) : null;
     const outline: (readonly [number, number])[] = [
       [left(0), 0],
       [left(0) + 260, 0],
