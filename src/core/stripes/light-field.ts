@@ -17,6 +17,8 @@ export const NODES_ALONG = 10;
 /** Light between two cells that are as usual changes by no more than this (natural logarithm): what does is a motif, and may fill some. */
 const MOST_LIGHT = 0.9;
 const MOTIF_CELLS = 2;
+/** Least part of a column that must be as near its middle as light leaves it, or that middle may be a motif's colour as well as the band's. */
+const LEAST_NEAR = 0.6;
 /** Places that tell a cell's light at least. */
 const FEWEST_PLACES = 20;
 
@@ -45,6 +47,9 @@ export function lightAlong(cloth: StraightCloth): LightField {
       if (n < 12) continue;
       sorted.set(values);
       const middle = middleOf(sorted, n);
+      let near = 0;
+      for (let k = 0; k < n; k++) if (Math.abs(values[k] - middle) <= MOST_LIGHT) near++;
+      if (near < LEAST_NEAR * n) continue;
       const cx = Math.min(NODES_ACROSS - 1, Math.floor((x / width) * NODES_ACROSS));
       for (let k = 0; k < n; k++) {
         const cell = rowCells[k] * NODES_ACROSS + cx;
