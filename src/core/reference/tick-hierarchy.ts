@@ -175,7 +175,7 @@ export function readHierarchy(
     for (const decoy of DECOYS) {
       for (let shift = 0; shift < decoy.period; shift++) {
         const classes = classesOf(lengths, ranks, ranksFor(decoy.period, decoy.rank, shift));
-        if (classes !== null) note(0, classFit(lengths, ranks, classes).score);
+        if (classes !== null) note(0, classFit(lengths, ranks, classes, 'all as long').score);
       }
     }
   }
@@ -257,7 +257,12 @@ const STRAYS = 0.1;
  * relative to it. `finestScatter`: of the shortest rank, relative to its length; noise between true ticks makes a rank of
  * its own, but an uneven one.
  */
-function classFit(lengths: Float64Array, ranks: Uint8Array, { sorted, medians }: Classes): ClassFit {
+function classFit(
+  lengths: Float64Array,
+  ranks: Uint8Array,
+  { sorted, medians }: Classes,
+  longMarks: 'may run on' | 'all as long' = 'may run on',
+): ClassFit {
   const n = lengths.length;
   const top = medians.length - 1;
   const misses = new Float64Array(n);
@@ -271,8 +276,9 @@ function classFit(lengths: Float64Array, ranks: Uint8Array, { sorted, medians }:
   const peak = (1 - STRAYS) / (sd * Math.sqrt(2 * Math.PI));
   let logLikelihood = 0;
   for (let i = 0; i < n; i++) {
-    // The longest marks run on into a numeral or a grid more often than not.
-    const runsOn = ranks[i] === top && lengths[i] > medians[top];
+    // The longest marks of a rule run on into a numeral or a grid more often than not; were those of a pattern that no rule has free to, a
+    // rule whose inches do, each as far as its numeral lets it, would be that pattern.
+    const runsOn = longMarks === 'may run on' && ranks[i] === top && lengths[i] > medians[top];
     const least = runsOn ? 0.5 / longest : stray;
     logLikelihood += Math.log(least + peak * Math.exp(-0.5 * (misses[i] / sd) ** 2));
     if (runsOn) misses[i] = 0;

@@ -76,6 +76,17 @@ describe('readHierarchy', () => {
     expect(readHierarchy(lengths, { pitchPx: 23 })).toMatchObject({ pitchMm: 25.4 / 8 });
   });
 
+  it('is sure of eighths though every inch mark runs on, each as far as its numeral lets it', () => {
+    const inches = [92, 92, 91, 104, 89, 82, 82, 92, 92, 81, 81, 81];
+    const lengths = ticks(
+      92,
+      (k) => (k % 8 === 0 ? inches[k / 8] : k % 4 === 0 ? 57 : k % 2 === 0 ? 40 : 28),
+      0.4,
+    );
+    // By so much a scale must lead other scales, and patterns that no ruler has, to be believed.
+    expect(readHierarchy(lengths, { pitchPx: 32 })!.lead).toBeGreaterThan(10);
+  });
+
   it('reads sixteenths although three of the five inch marks are worn or run into something', () => {
     const worn = ticks(81, inch(16, 0), 1).map((t) =>
       t.k === 16
