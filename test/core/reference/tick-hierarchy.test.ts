@@ -78,11 +78,14 @@ describe('readHierarchy', () => {
 
   it('is sure of eighths though every inch mark runs on, each as far as its numeral lets it', () => {
     const inches = [92, 92, 91, 104, 89, 82, 82, 92, 92, 81, 81, 81];
-    const lengths = ticks(
-      92,
-      (k) => (k % 8 === 0 ? inches[k / 8] : k % 4 === 0 ? 57 : k % 2 === 0 ? 40 : 28),
-      0.4,
-    );
+    // From the middle of the second inch on.
+    const lengths = Array.from({ length: 92 }, (_, i) => {
+      const k = i + 12;
+      return {
+        k,
+        lengthPx: k % 8 === 0 ? inches[(k / 8) % 12] : k % 4 === 0 ? 57 : k % 2 === 0 ? 40 : 28,
+      };
+    });
     // By so much a scale must lead other scales, and patterns that no ruler has, to be believed.
     expect(readHierarchy(lengths, { pitchPx: 32 })!.lead).toBeGreaterThan(10);
   });
