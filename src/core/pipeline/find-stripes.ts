@@ -120,11 +120,12 @@ function surestStretch(
     const score = merit(part);
     if (traced.reading.confidence < least || score <= most) continue;
     most = score;
+    const isBoth = part.value.across !== null;
     // Edges hold beyond the stretch, too, and far ones tell tilt best.
     best = succeed({
       ...part.value,
       levels,
-      view: { ...view, rivalAngle: view.rivalAngle ?? otherDirection(found, view) },
+      view: { ...view, rivalAngle: view.rivalAngle ?? (isBoth ? null : otherDirection(found, view)) },
       traced: { ...traced, edges: traceReading(levels, view, traced.reading) },
     });
     if (score > ENOUGH) break;
