@@ -36,7 +36,8 @@ export function columnEffects(cloth: StraightCloth, light: LightField): Float64A
       leaveOutStrays(values, used, column, row);
       seen = alternate(values, used, column, row);
     }
-    for (let x = 0; x < width; x++) if (seen[x] > 0) columns[3 * x + c] = column[x];
+    for (let x = 0; x < width; x++)
+      columns[3 * x + c] = seen[x] > 0 ? column[x] : meanOfColumn(values, cloth.cloth, x, row);
   }
   return columns;
 }
@@ -113,6 +114,19 @@ function meanOfRow(
     n++;
   }
   return n > 0 ? sum / n : before;
+}
+
+/** What a column is without its rows' parts, strays and all: it may be none of the sum throughout, as one on an edge. NaN out of sight. */
+function meanOfColumn(values: Float32Array, cloth: Uint8Array, x: number, row: Float64Array): number {
+  const width = values.length / row.length;
+  let sum = 0;
+  let n = 0;
+  for (let y = 0; y < row.length; y++) {
+    if (!cloth[y * width + x]) continue;
+    sum += values[y * width + x] - row[y];
+    n++;
+  }
+  return n > 0 ? sum / n : Number.NaN;
 }
 
 function leaveOutStrays(

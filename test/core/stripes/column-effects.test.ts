@@ -57,6 +57,15 @@ describe('columnEffects', () => {
     expect(most).toBeLessThan(0.006);
   });
 
+  it('are known of a column that is none of the sum all along', () => {
+    const { green } = partsOf(
+      () => true,
+      (x) => x === 100,
+    );
+    expect(green.every(Number.isFinite)).toBe(true);
+    expect(green[100]).toBeGreaterThan(0.5);
+  });
+
   it('are unknown for columns out of sight', () => {
     const { green } = partsOf(
       (x) => x < 100,
