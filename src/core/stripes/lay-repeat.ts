@@ -131,19 +131,29 @@ export function layJoined(profile: CrossProfile, laid: LaidRepeat, band: number)
   const n = template.length;
   const [left, right] = [template[band], template[(band + 1) % n]];
   const columns = left.columns + right.columns;
-  const ends = [endsOf(left)[0], endsOf(right)[1]];
   const joined: TemplateBand = {
     columns,
     lab: [0, 1, 2].map(
       (c) => (left.columns * left.lab[c] + right.columns * right.lab[c]) / columns,
     ) as unknown as Lab,
-    run: [0, 1, 2].map((c) => ends[1][c] - ends[0][c]) as unknown as Lab,
+    run: usualRun(profile, laid, band),
   };
   const rest = Array.from({ length: n - 2 }, (_, i) => template[(band + 2 + i) % n]);
   return layRepeat(profile, { template: [joined, ...rest], stretch: 0, across });
 }
 
-const endsOf = (band: TemplateBand): readonly [Lab, Lab] => [dueAt(band, [0, 1], 0), dueAt(band, [0, 1], 1)];
+/** What the colour runs by from the start of a band to the end of the next one: the median of those in view. */
+function usualRun({ lab }: CrossProfile, { runs, template }: LaidRepeat, band: number): Lab {
+  const next = (band + 1) % template.length;
+  const found = runs.flatMap(({ segments, places }) =>
+    segments.flatMap((s, i) =>
+      places[i]?.band === band && places[i + 1]?.band === next
+        ? [runOver(lab, s.from, segments[i + 1].to)]
+        : [],
+    ),
+  );
+  return [0, 1, 2].map((c) => (found.length > 0 ? median(found.map((run) => run[c])) : 0)) as unknown as Lab;
+}
 
 function layRepeat(profile: CrossProfile, first: Looks): LaidRepeat | null {
   const area = areaOf(profile);

@@ -11,7 +11,7 @@ import { lightAlong } from './light-field.js';
 import { lightOverCheck } from './light-over-check.js';
 import { withoutSlips } from './out-of-phase.js';
 import { paletteOf } from './palette.js';
-import { type RepeatSearch, searchRepeat, searchShadedRepeat, TWICE } from './repeat-search.js';
+import { type RepeatSearch, searchJoined, searchRepeat, searchShadedRepeat, TWICE } from './repeat-search.js';
 import type { Segment } from './segment.js';
 import { shadedBands, withShadedSides } from './shaded-bands.js';
 import type { RoughEdge, RoughReading } from './stripe-reading.js';
@@ -109,17 +109,25 @@ function shadedSearch(
   // The fewest bands first: cut in pieces a shaded band always fits better.
   for (let n = bands ?? 2; n <= (bands === null ? Math.min(MOST_SHADED, most - 1) : bands + CUT); n++) {
     const search = searchShadedRepeat(n, whole, profile);
-    if (search?.finding == null || search.finding.repeatsSeen < LEAST_REPEATS) continue;
-    if (bands !== null && search.finding.bandsPerRepeat !== bands) continue;
-    const { runs } = search.finding;
-    const shaded = shadedBands(
-      profile,
-      runs.flatMap((run) => run.segments),
-      runs.flatMap((run) => run.places),
-    );
-    if (shaded.length > 0) return search;
+    if (search && provesShaded(search, profile, bands)) return search;
   }
-  return null;
+  // Where shades were told in places only, their pieces may come again all the same.
+  const joined = searchJoined(plain, profile);
+  return joined && provesShaded(joined, profile, bands) ? joined : null;
+}
+
+function provesShaded({ finding }: RepeatSearch, profile: CrossProfile, bands: number | null): boolean {
+  if (finding === null || finding.repeatsSeen < LEAST_REPEATS) return false;
+  if (bands !== null && finding.bandsPerRepeat !== bands) return false;
+  const { runs } = finding;
+  const segments = runs.flatMap((run) => run.segments);
+  return (
+    shadedBands(
+      profile,
+      segments,
+      runs.flatMap((run) => run.places),
+    ).length > 0
+  );
 }
 
 function edgesOf(runs: readonly PlacedRun[]): RoughEdge[] {

@@ -30,6 +30,8 @@ export interface RepeatFinding {
 
 export interface RepeatSearch {
   readonly finding: RepeatFinding | null;
+  /** Where the finding comes from; null with it. */
+  readonly laid: LaidRepeat | null;
   /** Other lengths that came close, best first; columns. */
   readonly alternatives: readonly { readonly repeatColumns: number; readonly confidence: number }[];
 }
@@ -82,6 +84,23 @@ export function searchShadedRepeat(
   return laid && told(joinedWhereRunOn(laid, profile), profile);
 }
 
+/** The search with the pieces of shaded bands joined, where every repeat was read in such; else null. */
+export function searchJoined({ laid }: RepeatSearch, profile: CrossProfile): RepeatSearch | null {
+  const joined = laid && joinedWhereRunOn(laid, partUnder(laid, profile));
+  return joined === null || joined === laid ? null : told(joined, profile);
+}
+
+/** The part of the profile over which a repeat was laid. */
+function partUnder({ runs }: LaidRepeat, profile: CrossProfile): CrossProfile {
+  const extents = runs
+    .map(({ segments }): [number, number] => [
+      Math.round(segments[0].from),
+      Math.round(segments[segments.length - 1].to),
+    ])
+    .sort((p, q) => q[1] - q[0] - (p[1] - p[0]));
+  return { ...profile, runs: extents, from: extents[0][0], to: extents[0][1] };
+}
+
 /** Without the boundaries at which one shaded band was cut in two in every repeat. */
 function joinedWhereRunOn(laid: LaidRepeat, profile: CrossProfile): LaidRepeat {
   const { runs, template, score } = laid;
@@ -100,7 +119,7 @@ function joinedWhereRunOn(laid: LaidRepeat, profile: CrossProfile): LaidRepeat {
 
 function told(chosen: LaidRepeat | null, profile: CrossProfile): RepeatSearch {
   const lags = correlationPeaks(profile);
-  if (chosen === null) return { finding: null, alternatives: lags.slice(0, 3) };
+  if (chosen === null) return { finding: null, laid: null, alternatives: lags.slice(0, 3) };
   const finding = describe(chosen, lags);
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.04;
   const alternatives: { repeatColumns: number; confidence: number }[] = [];
@@ -109,7 +128,7 @@ function told(chosen: LaidRepeat | null, profile: CrossProfile): RepeatSearch {
     if (alternatives.some((b) => near(lag.repeatColumns, b.repeatColumns))) continue;
     alternatives.push({ ...lag, confidence: lag.confidence * (1 - finding.confidence) });
   }
-  return { finding, alternatives: alternatives.slice(0, 3) };
+  return { finding, laid: chosen, alternatives: alternatives.slice(0, 3) };
 }
 
 /** The shortest repeat that fits; of several readings of its bands the one that leaves least unexplained. */
