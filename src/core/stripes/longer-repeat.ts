@@ -3,7 +3,8 @@ import { ciede2000 } from '../colour/ciede2000.js';
 import { fTailProbability } from '../math/f-test.js';
 import { pairSlopes } from '../math/median-slope.js';
 import { median } from '../math/robust.js';
-import { type LaidRepeat, widthFits } from './lay-repeat.js';
+import { widthFits } from './laid-score.js';
+import type { LaidRepeat } from './lay-repeat.js';
 import { acrossGainAt } from './light-between-repeats.js';
 import type { BandPlace } from './stripe-reading.js';
 

@@ -1,17 +1,10 @@
 import { autocorrelation } from '../math/autocorrelation.js';
 import type { CrossProfile } from './cross-profile.js';
 import { fitOfPart } from './fitting-part.js';
-import {
-  type LaidRepeat,
-  layBands,
-  layJoined,
-  layLonger,
-  type PlacedRun,
-  partOfItself,
-  type Shading,
-} from './lay-repeat.js';
+import { type LaidRepeat, layBands, layJoined, layLonger, partOfItself, type Shading } from './lay-repeat.js';
 import type { LightAcross } from './light-between-repeats.js';
 import { timesLonger, timesShorter } from './longer-repeat.js';
+import type { PlacedRun } from './placed-run.js';
 import { type RepeatCandidate, repeatCandidates } from './repeat-candidates.js';
 import type { Segment } from './segment.js';
 import { runsOn } from './shaded-bands.js';

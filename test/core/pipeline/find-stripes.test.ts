@@ -86,14 +86,14 @@ describe('finding stripes', () => {
     expect(foundIn(arm)).toMatchObject({ bands: 3, secondAngle: null });
   });
 
-  it('hides another ruler that lies along them, and was taken for bands of theirs', () => {
+  it('hides another ruler that lies along them, and whose pattern was taken for theirs', () => {
     const left = (y: number): number => 400 + 0.3 * y;
     const ruler = (x: number, y: number) =>
-      x > left(y) && x < left(y) + 260 ? ([200, 195 - (x - left(y)) / 3, 150] as const) : null;
+      x > left(y) && x < left(y) + 900 ? ([(x - left(y)) % 70 < 45 ? 215 : 60, 120, 90] as const) : null;
     const outline: (readonly [number, number])[] = [
       [left(0), 0],
-      [left(0) + 260, 0],
-      [left(HEIGHT) + 260, HEIGHT],
+      [left(0) + 900, 0],
+      [left(HEIGHT) + 900, HEIGHT],
       [left(HEIGHT), HEIGHT],
     ];
     const found = foundIn(ruler, [outline]);
