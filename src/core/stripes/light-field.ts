@@ -15,7 +15,7 @@ export interface LightField {
 export const NODES_ACROSS = 14;
 export const NODES_ALONG = 10;
 /** Light between two cells that are as usual changes by no more than this (natural logarithm): what does is a motif, and may fill some. */
-const MOST_LIGHT = 0.9;
+const MOST_LIGHT = 1.6;
 const MOTIF_CELLS = 2;
 /** Least part of a column that must be as near its middle as light leaves it, or that middle may be a motif's colour as well as the band's. */
 const LEAST_NEAR = 0.6;
