@@ -1,6 +1,7 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { Stage, StripeHints } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
+import { halfTurn } from '../math/wrap.js';
 import { pictureFromStraight } from '../rectify/stripe-frame.js';
 import {
   hidingMore,
@@ -57,7 +58,8 @@ const ENOUGH = 0.9;
 
 /**
  * Direction, bands and edges of the stripes. Where they cannot be read in all of the picture, what lies on the cloth is in the way: other
- * rulers are hidden then, and last one stretch along the stripes after another is read alone, as a person would choose a region free of a hand.
+ * rulers are hidden then, one stretch along the stripes after another is read alone, as a person would choose a region free of a hand,
+ * and other directions are tried. Of a check half read, stretches that show both its directions come first.
  */
 export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
   const plain = attempt(search, search.levels);
@@ -140,8 +142,7 @@ const APART = 0.35;
 function otherDirection(first: Outcome<FoundStripes>, { frame }: StripeView): number | null {
   if (!first.ok) return null;
   const { angle } = first.value.view.frame;
-  const turn = frame.angle - angle;
-  return Math.abs(turn - Math.PI * Math.round(turn / Math.PI)) > APART ? angle : null;
+  return Math.abs(halfTurn(frame.angle - angle)) > APART ? angle : null;
 }
 
 /** Directions tried where the likeliest shows no stripes. */

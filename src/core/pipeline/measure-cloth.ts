@@ -86,7 +86,7 @@ export function measureCloth(
     rulers ??= otherRulers(photo.picture, half, reference);
     return rulers;
   };
-  const readStripes = (isDoubted: boolean): Outcome<ReadStripes> => {
+  const lookForStripes = (isDoubted: boolean): Outcome<ReadStripes> => {
     const found = findStripes({
       levels: pictureLevels(photo.picture, half, reference.outline, marginPx, region),
       pxPerMm: reference.pxPerMm,
@@ -106,10 +106,10 @@ export function measureCloth(
     const summary = summariseStripes(traced.reading, view.straight.cloth, traces, repeatSd);
     return succeed({ ...found.value, plane, scaleSd, repeatSd, traces, summary });
   };
-  const plainly = readStripes(false);
+  const plainly = lookForStripes(false);
   if (!plainly.ok) return plainly;
   // A repeat that its bands do not fill is none: something lay on them that the first look took for theirs.
-  const again = isUnfilled(plainly.value) ? readStripes(true) : plainly;
+  const again = isUnfilled(plainly.value) ? lookForStripes(true) : plainly;
   const read = again.ok && !isUnfilled(again.value) ? again.value : plainly.value;
   const { view, traced, across, plane, scaleSd, repeatSd, traces, summary: summarised } = read;
   let { levels } = read;

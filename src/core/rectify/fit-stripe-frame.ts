@@ -1,4 +1,5 @@
 import { leastSquares } from '../math/levenberg-marquardt.js';
+import { halfTurn } from '../math/wrap.js';
 import { type BlockDirection, blockDirections } from './block-directions.js';
 import { directionVotes, type GradientField } from './gradient-field.js';
 import { type StripeFrame, turnedRound } from './stripe-frame.js';
@@ -10,9 +11,6 @@ export interface StripeDirection {
   /** Votes of the strongest direction over those of a usual one: how clearly it stands out. */
   readonly contrast: number;
 }
-
-/** Difference of two undirected angles, (-pi/2, pi/2]. */
-const turn = (a: number): number => a - Math.PI * Math.round(a / Math.PI);
 
 /** Directions further from the strongest one than this are no part of its fan, radians. */
 const FAN = 0.45;
@@ -40,9 +38,9 @@ export function fitStripeFrame(field: GradientField): StripeDirection | null {
 /** The same about the direction that a person gives; null when too few places show it, or what they show lies elsewhere. */
 export function fitGivenStripes(field: GradientField, angle: number): StripeDirection | null {
   const frame = fitStripeFrameNear(field, angle, GIVEN_FAN);
-  if (frame === null || Math.abs(turn(frame.angle - angle)) > GIVEN_WITHIN) return null;
+  if (frame === null || Math.abs(halfTurn(frame.angle - angle)) > GIVEN_WITHIN) return null;
   const { peaks, usual } = directionPeaks(field);
-  const own = peaks.find((p) => Math.abs(turn(p.angle - frame.angle)) < GIVEN_WITHIN);
+  const own = peaks.find((p) => Math.abs(halfTurn(p.angle - frame.angle)) < GIVEN_WITHIN);
   // That a person sees them is contrast enough.
   if (own === undefined) return { frame, secondAngle: null, contrast: 1 };
   return { frame, secondAngle: squareTo(own, peaks), contrast: own.votes / usual };
@@ -56,7 +54,7 @@ interface DirectionPeak {
 const squareTo = (first: DirectionPeak, peaks: readonly DirectionPeak[]): number | null =>
   peaks.find(
     (p) =>
-      Math.abs(Math.abs(turn(p.angle - first.angle)) - Math.PI / 2) < 0.35 &&
+      Math.abs(Math.abs(halfTurn(p.angle - first.angle)) - Math.PI / 2) < 0.35 &&
       p.votes > SECOND_SHARE * first.votes,
   )?.angle ?? null;
 
@@ -77,38 +75,39 @@ const FAN_BINS = 9;
 
 /** Directions that more edges run in than in the usual one, though none need be clear, with how many times the usual votes they have. */
 export function possibleDirections(field: GradientField): { angle: number; contrast: number }[] {
-  const bins = 180;
-  const votes = directionVotes(field, bins);
-  const smooth = Array.from(votes, (_, i) => {
-    let sum = 0;
-    for (let d = -FAN_BINS; d <= FAN_BINS; d++) sum += votes[(i + d + bins) % bins];
-    return sum;
-  });
-  const usual = [...smooth].sort((p, q) => p - q)[bins >> 1];
-  const isPeak = (i: number): boolean => {
-    for (let d = 1; d <= FAN_BINS; d++) {
-      if (smooth[(i + d) % bins] > smooth[i] || smooth[(i - d + bins) % bins] >= smooth[i]) return false;
-    }
-    return smooth[i] > STANDS_OUT * usual;
-  };
-  return Array.from({ length: bins }, (_, i) => i)
-    .filter(isPeak)
-    .map((i) => ({ angle: ((i + 0.5) / bins) * Math.PI, contrast: smooth[i] / Math.max(1e-9, usual) }));
+  const { peaks, usual } = votePeaks(field, FAN_BINS, () => 1, FAN_BINS);
+  return peaks
+    .filter(({ votes }) => votes > STANDS_OUT * usual)
+    .map(({ angle, votes }) => ({ angle, contrast: votes / Math.max(1e-9, usual) }));
 }
 
 function directionPeaks(field: GradientField): { peaks: DirectionPeak[]; usual: number } {
+  const { peaks, usual } = votePeaks(field, 4, (away) => 5 - away, 10);
+  return { peaks: peaks.filter(({ votes }) => usual < NO_DIRECTION * votes), usual };
+}
+
+/**
+ * Directions with more votes than any within `apart` bins of a degree, the strongest first, and the votes of a usual one. Votes are
+ * gathered over `reach` bins on either side, weighted by how many away.
+ */
+function votePeaks(
+  field: GradientField,
+  reach: number,
+  weightOf: (away: number) => number,
+  apart: number,
+): { peaks: DirectionPeak[]; usual: number } {
   const bins = 180;
   const votes = directionVotes(field, bins);
   const smooth = Array.from(votes, (_, i) => {
     let sum = 0;
-    for (let d = -4; d <= 4; d++) sum += votes[(i + d + bins) % bins] * (5 - Math.abs(d));
+    for (let d = -reach; d <= reach; d++) sum += votes[(i + d + bins) % bins] * weightOf(Math.abs(d));
     return sum;
   });
   const usual = [...smooth].sort((p, q) => p - q)[bins >> 1];
   const peaks: DirectionPeak[] = [];
   for (let i = 0; i < bins; i++) {
-    let top = smooth[i] > 0 && usual < NO_DIRECTION * smooth[i];
-    for (let d = 1; d <= 10 && top; d++) {
+    let top = smooth[i] > 0;
+    for (let d = 1; d <= apart && top; d++) {
       if (smooth[(i + d) % bins] > smooth[i] || smooth[(i - d + bins) % bins] >= smooth[i]) top = false;
     }
     if (top) peaks.push({ angle: ((i + 0.5) / bins) * Math.PI, votes: smooth[i] });
@@ -143,7 +142,7 @@ function fitAround(
   ];
   for (const [gate, terms] of passes) {
     const frame = frameOf(parameters);
-    const near = blocks.filter((b) => Math.abs(turn(b.angle - angleAt(frame, b.x, b.y))) < gate);
+    const near = blocks.filter((b) => Math.abs(halfTurn(b.angle - angleAt(frame, b.x, b.y))) < gate);
     if (near.length < 4) continue;
     const weights = near.map((b) => Math.sqrt(b.weight));
     const total = Math.hypot(...weights);
@@ -153,7 +152,7 @@ function fitAround(
       (p, out) => {
         const trial = frameOf([...p, ...parameters.slice(terms)]);
         for (let i = 0; i < near.length; i++) {
-          const r = turn(near[i].angle - angleAt(trial, near[i].x, near[i].y)) / 0.01;
+          const r = halfTurn(near[i].angle - angleAt(trial, near[i].x, near[i].y)) / 0.01;
           // Geman-McClure pull: a block off the fan (motif, wrinkle) counts little.
           out[i] = (weights[i] / total) * (r / Math.sqrt(1 + (r * r * 0.0001) / (gate * gate)));
         }

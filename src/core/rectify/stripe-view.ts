@@ -1,3 +1,4 @@
+import { halfTurn } from '../math/wrap.js';
 import { fillPolygon, grownPolygon } from '../raster/fill-polygon.js';
 import { halve } from '../raster/halve.js';
 import type { Raster } from '../raster/raster.js';
@@ -203,19 +204,13 @@ const FAINT_GAIN = 4;
 function directionAt(levels: PictureLevels, givenAngle: number | null, gain: number): StripeDirection | null {
   const directionIn = (field: GradientField): StripeDirection | null =>
     givenAngle === null ? fitStripeFrame(field) : fitGivenStripes(field, givenAngle);
-  let picture = levels.small;
-  let hidden = levels.hiddenSmall;
-  let shrink = levels.smallShrink;
   let clearest: StripeDirection | null = null;
-  for (;;) {
+  for (const { picture, hidden, shrink } of smallerCopies(levels)) {
     const found = directionIn(gradientField(picture, hidden, gain));
     if (found && found.contrast > (clearest?.contrast ?? 0)) {
       clearest = { ...found, frame: enlarged(found.frame, shrink) };
     }
-    if ((clearest?.contrast ?? 0) > CLEAR || Math.min(picture.width, picture.height) < 2 * LEAST_SIDE) break;
-    hidden = halvedMarks(hidden, picture.width, picture.height);
-    picture = halve(picture);
-    shrink *= 2;
+    if ((clearest?.contrast ?? 0) > CLEAR) break;
   }
   // A small picture, or a small region of one, shows too few places in less than its own size.
   const { full } = levels;
@@ -230,21 +225,35 @@ const ONE_DIRECTION = 0.17;
 /** Directions in which stripes may run where none stands out, or another was found: the likeliest first, of all copies of the picture. */
 export function rivalDirections(levels: PictureLevels, found: number | null): number[] {
   const all: { angle: number; contrast: number }[] = [];
-  let picture = levels.small;
-  let hidden = levels.hiddenSmall;
-  for (;;) {
+  for (const { picture, hidden } of smallerCopies(levels))
     all.push(...possibleDirections(gradientField(picture, hidden)));
-    if (Math.min(picture.width, picture.height) < 2 * LEAST_SIDE) break;
-    hidden = halvedMarks(hidden, picture.width, picture.height);
-    picture = halve(picture);
-  }
-  const apart = (p: number, q: number): number => Math.abs(p - q - Math.PI * Math.round((p - q) / Math.PI));
   const kept: number[] = [];
   for (const { angle } of all.sort((p, q) => q.contrast - p.contrast)) {
     const known = found === null ? kept : [found, ...kept];
-    if (known.every((other) => apart(angle, other) > ONE_DIRECTION)) kept.push(angle);
+    if (known.every((other) => Math.abs(halfTurn(angle - other)) > ONE_DIRECTION)) kept.push(angle);
   }
   return kept;
+}
+
+interface SmallerCopy {
+  readonly picture: Raster<Uint8Array>;
+  readonly hidden: Uint8Array;
+  readonly shrink: number;
+}
+
+/** The copy for directions and its halves, as long as they have places enough; each made when it is asked for. */
+function* smallerCopies({ small, hiddenSmall, smallShrink }: PictureLevels): Generator<SmallerCopy> {
+  let copy: SmallerCopy = { picture: small, hidden: hiddenSmall, shrink: smallShrink };
+  for (;;) {
+    yield copy;
+    const { picture, hidden, shrink } = copy;
+    if (Math.min(picture.width, picture.height) < 2 * LEAST_SIDE) return;
+    copy = {
+      picture: halve(picture),
+      hidden: halvedMarks(hidden, picture.width, picture.height),
+      shrink: 2 * shrink,
+    };
+  }
 }
 
 /** A px of the half-size copy is marked where any of its four is. */

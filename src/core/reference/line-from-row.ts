@@ -1,3 +1,4 @@
+import { halfTurn } from '../math/wrap.js';
 import type { Raster } from '../raster/raster.js';
 import type { TickRow } from './tick-rows.js';
 import type { TickLine } from './tick-strip.js';
@@ -48,7 +49,7 @@ function tickDirection(row: TickRow, shrink: number): { tickAngle: number; tickT
     const angle = Math.atan2(m.dirY, m.dirX) - base;
     return {
       s: ((m.x - row.x) * row.alongX + (m.y - row.y) * row.alongY) * shrink,
-      angle: angle - Math.PI * Math.round(angle / Math.PI),
+      angle: halfTurn(angle),
       weight: m.lengthPx ** 2,
     };
   });

@@ -1,3 +1,4 @@
+import { halfTurn } from '../math/wrap.js';
 import type { ThinLine } from './thin-lines.js';
 
 /** A straight row of short parallel lines whose ends are level: perhaps the ticks of a ruler. */
@@ -29,7 +30,7 @@ const FEWEST = 12;
  */
 export function* findTickRows(lines: readonly ThinLine[], most = 8): Generator<TickRow> {
   const searches = commonDirections(lines).map((angle): RowSearch => {
-    const like = lines.filter((l) => Math.abs(wrap(Math.atan2(l.dirY, l.dirX) - angle)) < 7 * DEG);
+    const like = lines.filter((l) => Math.abs(halfTurn(Math.atan2(l.dirY, l.dirX) - angle)) < 7 * DEG);
     return { angle, free: endsOf(like, angle), row: null };
   });
   const bound = ({ row, free }: RowSearch): number => row?.members.length ?? free.length / 2;
@@ -58,16 +59,11 @@ interface RowSearch {
   row: TickRow | null;
 }
 
-/** To (-pi/2, pi/2]: directions without a sense. */
-function wrap(angle: number): number {
-  return angle - Math.PI * Math.round(angle / Math.PI);
-}
-
 function commonDirections(lines: readonly ThinLine[]): number[] {
   const bins = 90;
   const votes = new Float64Array(bins);
   for (const l of lines) {
-    const a = wrap(Math.atan2(l.dirY, l.dirX));
+    const a = halfTurn(Math.atan2(l.dirY, l.dirX));
     votes[Math.floor(((a + Math.PI / 2) / Math.PI) * bins + bins) % bins]++;
   }
   const smooth = votes.map((_, i) => {

@@ -117,9 +117,9 @@ function oddWidths(laid: LaidRepeat): (place: BandPlace) => boolean {
   const slopes = instances.flatMap(pairSlopes);
   const slope = slopes.length > 0 ? median(slopes) : 0;
   const odd = instances.map((all) => {
-    const level = (own: Instance): number => Math.exp(own.y - slope * own.x);
+    // As wide as q would be where p lies.
     const fits = (p: Instance, q: Instance): boolean =>
-      q.repeat !== p.repeat && widthFits(level(p) * Math.exp(slope * p.x), level(q) * Math.exp(slope * p.x));
+      q.repeat !== p.repeat && widthFits(Math.exp(p.y), Math.exp(q.y + slope * (p.x - q.x)));
     return new Set(
       all.filter((p) => all.length > 1 && !all.some((q) => fits(p, q))).map(({ repeat }) => repeat),
     );
