@@ -12,6 +12,7 @@ import {
 } from './facts.js';
 import { type BandMatch, type KnownBand, matchBands, worstInstance } from './match-bands.js';
 import { matchColours } from './match-colours.js';
+import { printFaults } from './print-faults.js';
 
 /** How far one measurement is from the truth. Null: nothing to compare. */
 export interface Comparison {
@@ -26,6 +27,8 @@ export interface Comparison {
   readonly balancedRight: boolean | null;
   readonly tiltDeg: number | null;
   readonly directionDeg: number | null;
+  /** Of a print, or one read on plain stripes. Empty for a check, which has none. */
+  readonly printFaults: readonly string[];
   readonly notes: readonly string[];
   /** Each band's width against the width it was drawn with, and the standard deviation the model allows it. */
   readonly widthErrors: readonly { readonly errorMm: number; readonly sdMm: number }[];
@@ -73,6 +76,7 @@ export function compareWithTruth(model: BandModel, truth: SceneTruth): Compariso
   if (match && match.wrongColours > 0) notes.push(`${match.wrongColours} band colours wrong`);
 
   const trueRepeat = truth.repeat_across_mm;
+  const ofPrint = truth.check ? [] : printFaults(model, truth);
   return {
     scalePercent: cloth && scaleError(cloth, trueCloth, truth),
     repeatPercent:
@@ -90,7 +94,8 @@ export function compareWithTruth(model: BandModel, truth: SceneTruth): Compariso
       model.stripes.direction_deg === null || truth.stripe_direction_deg === null
         ? null
         : turnBetween(model.stripes.direction_deg, truth.stripe_direction_deg),
-    notes,
+    printFaults: ofPrint,
+    notes: [...notes, ...ofPrint],
     widthErrors: match ? widthErrors(facts, order(truth.bands), match, model.scale?.relative_sd ?? 0) : [],
     ofCheck,
   };

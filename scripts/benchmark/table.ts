@@ -126,6 +126,10 @@ export function tableTotals(rows: readonly Row[]): string[] {
       measured.flatMap((c) => c.balancedRight ?? []),
     ),
     count(
+      'repeat along, drop and direction of prints right, none on plain stripes',
+      measured.map((c) => c.printFaults.length === 0),
+    ),
+    count(
       'refused with the right code',
       refusals.map(({ truth, run }) => run.exitCode === EXIT_CODES[truth.expected_outcome]),
     ),

@@ -4,6 +4,7 @@ import { type BandPixel, bandPixels, evenedColour, type Sampling, stepsOf } from
 import { withoutForeignObjects } from './foreign-objects.js';
 import { motifColoursOf } from './motif-colours.js';
 import { ownColour } from './own-colour.js';
+import { withoutLocalOddities } from './spread-of-print.js';
 import type { PaletteColour, RoughReading } from './stripe-reading.js';
 
 export interface BandMix {
@@ -52,12 +53,10 @@ export function bandMix(
     return { motifColours: [], mixes: owns.map((colour) => [{ colour, share: 1 }]), leftOutPercent: 0 };
   }
   const [stepX, stepY] = stepsOf(cloth, CLOSE_LOOK);
-  const { pixels, leftOutPercent } = withoutForeignObjects(
-    bandPixels(cloth, reading, keyOf, CLOSE_LOOK),
-    reading.segments,
-    stepX,
-    stepY,
-  );
+  const inBands = bandPixels(cloth, reading, keyOf, CLOSE_LOOK);
+  const bare = withoutForeignObjects(inBands, reading.segments, stepX, stepY);
+  const pixels = withoutLocalOddities(bare, keys, cloth.picture.width, cloth.picture.height);
+  const leftOutPercent = (100 * (inBands.length - pixels.length)) / Math.max(1, inBands.length);
   const { seen, odd } = countsOf(pixels, keys);
   const withMotif = owns.map((_, k) => seen[k] > 0 && odd[k] / seen[k] >= LEAST_SHARE);
   const { motifColours, labels } = motifColoursOf(

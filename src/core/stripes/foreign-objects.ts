@@ -18,12 +18,6 @@ const CONSIDERABLE = 0.1;
 /** Cells that no pixel was sampled in, at the edge of a band, are taken for odd between two odd ones, up to so many. */
 const LONGEST_GAP = 8;
 
-/** The pixels that are cloth, and how many of a hundred were left out as lying on it. */
-export interface BarePixels {
-  readonly pixels: readonly BandPixel[];
-  readonly leftOutPercent: number;
-}
-
 /**
  * The pixels without those of things that lie on the cloth: odd pixels that hang together across several bands, in few places. A hand
  * comes in from beyond the picture, a ruler is long; what lies wholly in view, rounder, and comes a second time is a large figure of the
@@ -36,7 +30,7 @@ export function withoutForeignObjects(
   segments: readonly Segment[],
   stepX: number,
   stepY: number,
-): BarePixels {
+): readonly BandPixel[] {
   let columns = 0;
   let rows = 0;
   for (const { x, y } of pixels) {
@@ -51,11 +45,10 @@ export function withoutForeignObjects(
   // What has nearly the colour of a band it crosses is not odd there, and falls in pieces.
   const groups = joinAcrossBands(pieces, (s) => segments[s].lab);
   const foreign = likeColoured(groups).flatMap(foreignAmong);
-  if (foreign.length === 0) return { pixels, leftOutPercent: 0 };
+  if (foreign.length === 0) return pixels;
   const out = new Uint8Array(pieces.length + 1);
   for (const group of foreign) for (const label of group.labels) out[label] = 1;
-  const kept = pixels.filter((p) => !(p.odd && out[labels[cellOf(p)]]));
-  return { pixels: kept, leftOutPercent: (100 * (pixels.length - kept.length)) / pixels.length };
+  return pixels.filter((p) => !(p.odd && out[labels[cellOf(p)]]));
 }
 
 /** Pieces of about one colour together, the largest first in each: shadow and what passes beneath part a hand into several. */

@@ -14,54 +14,39 @@ export interface LightField {
 
 export const NODES_ACROSS = 14;
 export const NODES_ALONG = 10;
-/** Light between two cells that are as usual changes by no more than this (natural logarithm): what does is a motif, and may fill some. */
-const MOST_LIGHT = 1.6;
+/** Light departs from what it is around there by no more than this (natural logarithm): what does is a motif, and may fill some cells. */
+const MOST_LIGHT = 0.9;
 const MOTIF_CELLS = 2;
+/** So many cells either way make a cell's surroundings: shadows reach over more than half of them, motifs do not. */
+const AROUND_CELLS = 2;
 /** Least part of a column that must be as near its middle as light leaves it, or that middle may be a motif's colour as well as the band's. */
 const LEAST_NEAR = 0.6;
-/** Places that tell a cell's light at least. */
+/** Places that tell a column's middle, and a cell's light, at least. */
+const FEWEST_ROWS = 12;
 const FEWEST_PLACES = 20;
 
 /**
  * What the light does along the stripes. A stripe has one colour along its length, so every pixel's departure from its column's
- * median is light (or a motif, which medians over cells leave out). The light's part that is constant along the stripes
- * cannot be told from colour here; the repeat tells it later.
+ * median is light, or a motif, which departs from its surroundings: the light is found roughly first, then without what does. The
+ * light's part that is constant along the stripes cannot be told from colour here; the repeat tells it later.
  */
 export function lightAlong(cloth: StraightCloth): LightField {
   const { width, height } = cloth.picture;
-  let field: Float64Array = new Float64Array(NODES_ACROSS * NODES_ALONG);
-  const rowStep = Math.max(1, Math.floor(height / 140));
-  const columnStep = Math.max(1, Math.floor(width / 500));
-  const perColumn = Math.ceil(height / rowStep);
-  const values = new Float64Array(perColumn);
-  const sorted = new Float64Array(perColumn);
-  const rowCells = new Int32Array(perColumn);
-  // The departures of every cell, one list after the other; a cell cannot hold more than its share of the places asked.
-  const most = Math.ceil(width / NODES_ACROSS / columnStep + 1) * Math.ceil(perColumn / NODES_ALONG + 1);
-  const departures = new Float64Array(most * field.length);
+  const lightOf = (logGain: Float64Array): LightField => ({
+    columns: NODES_ACROSS,
+    rows: NODES_ALONG,
+    logGain,
+    width,
+    height,
+  });
+  const even = new Float64Array(NODES_ACROSS * NODES_ALONG);
+  const rough = departuresOfCells(cloth, lightOf(even), 0).map(medianOf);
+  let field = filled(middlesAround(rough), rough);
   for (let round = 0; round < 2; round++) {
-    const light: LightField = { columns: NODES_ACROSS, rows: NODES_ALONG, logGain: field, width, height };
-    const counts = new Int32Array(field.length);
-    for (let x = 0; x < width; x += columnStep) {
-      const n = departuresFromLight(cloth, light, x, rowStep, values, rowCells);
-      if (n < 12) continue;
-      sorted.set(values);
-      const middle = middleOf(sorted, n);
-      let near = 0;
-      for (let k = 0; k < n; k++) if (Math.abs(values[k] - middle) <= MOST_LIGHT) near++;
-      if (near < LEAST_NEAR * n) continue;
-      const cx = Math.min(NODES_ACROSS - 1, Math.floor((x / width) * NODES_ACROSS));
-      for (let k = 0; k < n; k++) {
-        const cell = rowCells[k] * NODES_ACROSS + cx;
-        departures[cell * most + counts[cell]++] = values[k] - middle;
-      }
-    }
-    const medianOf = (own: Float64Array): number =>
-      own.length >= FEWEST_PLACES ? middleOf(own, own.length) : Number.NaN;
-    const all = Array.from(counts, (n, cell) => departures.slice(cell * most, cell * most + n));
-    const found = all.map((own) => medianOf(own.slice()));
+    const departures = departuresOfCells(cloth, lightOf(field), LEAST_NEAR);
+    const found = departures.map(medianOf);
     const isBare = bareCells(found);
-    all.forEach((own, cell) => {
+    departures.forEach((own, cell) => {
       if (!isBare[cell]) return;
       // A motif that covers a part of the cell draws its median; what fills most of it leaves nothing to tell.
       const lit = own.filter((departure) => Math.abs(departure) <= MOST_LIGHT);
@@ -70,7 +55,60 @@ export function lightAlong(cloth: StraightCloth): LightField {
     field = field.map((v, i) => v + (Number.isNaN(found[i]) ? 0 : found[i]));
     field = smoothed(filled(field, found), 0.5);
   }
-  return { columns: NODES_ACROSS, rows: NODES_ALONG, logGain: field, width, height };
+  return lightOf(field);
+}
+
+/**
+ * How places of every cell depart from the middle of their column (natural logarithm), the light so far taken off; none of columns
+ * less than `leastNear` of which is near their middle.
+ */
+function departuresOfCells(cloth: StraightCloth, light: LightField, leastNear: number): Float64Array[] {
+  const { width, height } = cloth.picture;
+  const rowStep = Math.max(1, Math.floor(height / 140));
+  const columnStep = Math.max(1, Math.floor(width / 500));
+  const perColumn = Math.ceil(height / rowStep);
+  const values = new Float64Array(perColumn);
+  const sorted = new Float64Array(perColumn);
+  const rowCells = new Int32Array(perColumn);
+  // One list after the other; a cell cannot hold more than its share of the places asked.
+  const most = Math.ceil(width / NODES_ACROSS / columnStep + 1) * Math.ceil(perColumn / NODES_ALONG + 1);
+  const counts = new Int32Array(NODES_ACROSS * NODES_ALONG);
+  const departures = new Float64Array(most * counts.length);
+  for (let x = 0; x < width; x += columnStep) {
+    const n = departuresFromLight(cloth, light, x, rowStep, values, rowCells);
+    if (n < FEWEST_ROWS) continue;
+    sorted.set(values);
+    const middle = middleOf(sorted, n);
+    let near = 0;
+    for (let k = 0; k < n; k++) if (Math.abs(values[k] - middle) <= MOST_LIGHT) near++;
+    if (near < leastNear * n) continue;
+    const cx = Math.min(NODES_ACROSS - 1, Math.floor((x / width) * NODES_ACROSS));
+    for (let k = 0; k < n; k++) {
+      const cell = rowCells[k] * NODES_ACROSS + cx;
+      departures[cell * most + counts[cell]++] = values[k] - middle;
+    }
+  }
+  return Array.from(counts, (n, cell) => departures.slice(cell * most, cell * most + n));
+}
+
+/** The median, or NaN of too few places; puts them in another order. */
+const medianOf = (own: Float64Array): number =>
+  own.length >= FEWEST_PLACES ? middleOf(own, own.length) : Number.NaN;
+
+/** Of every cell, the median of the known cells around it and its own; 0 where none is known. */
+function middlesAround(found: readonly number[]): Float64Array {
+  return Float64Array.from(found, (_own, i) => {
+    const x = i % NODES_ACROSS;
+    const y = (i - x) / NODES_ACROSS;
+    const around: number[] = [];
+    for (let v = Math.max(0, y - AROUND_CELLS); v <= Math.min(NODES_ALONG - 1, y + AROUND_CELLS); v++) {
+      for (let u = Math.max(0, x - AROUND_CELLS); u <= Math.min(NODES_ACROSS - 1, x + AROUND_CELLS); u++) {
+        const median = found[v * NODES_ACROSS + u];
+        if (!Number.isNaN(median)) around.push(median);
+      }
+    }
+    return around.length === 0 ? 0 : middleOf(Float64Array.from(around), around.length);
+  });
 }
 
 /**
