@@ -159,7 +159,8 @@ export function measureCloth(
       edges,
       reading,
       hints,
-      rivalAngle: view.rivalAngle,
+      // Bands that run unbroken across the others, and cannot be measured, are told as well.
+      rivalAngle: view.second && across && !check ? view.second.frame.angle : view.rivalAngle,
     }),
     hints,
   });
