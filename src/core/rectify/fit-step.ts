@@ -10,6 +10,12 @@ export interface StepFit {
   readonly rss: number;
 }
 
+/** Another step near the one that is fitted: how far from it in samples, and its height as a part of that one's. */
+export interface NextStep {
+  readonly at: number;
+  readonly height: number;
+}
+
 /** The search ends when a step is below this, samples: far below what noise leaves open. */
 const CLOSE = 1e-3;
 const ROOT_2PI = Math.sqrt(2 * Math.PI);
@@ -17,7 +23,8 @@ const ROOT_2PI = Math.sqrt(2 * Math.PI);
 /**
  * Least-squares fit of a blurred step low + (high - low) * Phi((x - at) / blur) to evenly spaced samples x = 0, 1, 2 ... The
  * levels are solved for exactly at each trial place (variable projection, Golub and Pereyra 1973,
- * doi 10.1137/0710036), the place by Gauss-Newton from `start`. Null when it runs off or stays flat.
+ * doi 10.1137/0710036), the place by Gauss-Newton from `start`. Steps `beside` it, of known height and distance, move with it: where
+ * a band is hardly wider than the blur, its other edge bends the level that this one rises to. Null when it runs off or stays flat.
  */
 export function fitStep(
   samples: ArrayLike<number>,
@@ -25,6 +32,7 @@ export function fitStep(
   to: number,
   start: number,
   blur: number,
+  beside: readonly NextStep[] = [],
 ): StepFit | null {
   let at = start;
   let low = 0;
@@ -38,7 +46,7 @@ export function fitStep(
     let sf = 0;
     let spf = 0;
     for (let i = from; i < to; i++) {
-      const p = normalCdf((i - at) / blur);
+      const p = riseAt(i - at, blur, beside);
       const f = samples[i];
       sp += p;
       spp += p * p;
@@ -58,10 +66,9 @@ export function fitStep(
     let spd = 0;
     rss = 0;
     for (let i = from; i < to; i++) {
-      const z = (i - at) / blur;
-      const p = normalCdf(z);
+      const p = riseAt(i - at, blur, beside);
       const r = samples[i] - low - height * p;
-      const d = (-height * Math.exp(-0.5 * z * z)) / (ROOT_2PI * blur);
+      const d = -height * slopeAt(i - at, blur, beside);
       dd += d * d;
       dr += d * r;
       sd += d;
@@ -82,3 +89,18 @@ export function fitStep(
   }
   return null;
 }
+
+/** Of a step of height 1 at 0 and those beside it, blurred alike: how high it stands at x, and how steep. */
+function riseAt(x: number, blur: number, beside: readonly NextStep[]): number {
+  let rise = normalCdf(x / blur);
+  for (const { at, height } of beside) rise += height * normalCdf((x - at) / blur);
+  return rise;
+}
+
+function slopeAt(x: number, blur: number, beside: readonly NextStep[]): number {
+  let slope = bell(x / blur);
+  for (const { at, height } of beside) slope += height * bell((x - at) / blur);
+  return slope / blur;
+}
+
+const bell = (z: number): number => Math.exp(-0.5 * z * z) / ROOT_2PI;

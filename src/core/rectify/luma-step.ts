@@ -80,3 +80,19 @@ export function sharesByLuma(
           : (low + (luma - lumas[low]) / (lumas[high] - lumas[low])) / STEPS;
   }
 }
+
+/** How far a colour is from the first side of an edge to the second, 0 to 1 between them: by luma, or without on the line through both. */
+export function shareOfColour(
+  colour: LinearColour,
+  [a, b]: readonly [LinearColour, LinearColour],
+  byLuma: LumaStep | null,
+): number {
+  if (byLuma === null) {
+    const size = a.reduce((sum, v, c) => sum + (b[c] - v) ** 2, 0);
+    return a.reduce((sum, v, c) => sum + (b[c] - v) * (colour[c] - v), 0) / Math.max(1e-9, size);
+  }
+  const out = new Float64Array(1);
+  const [red, green, blue] = colour;
+  sharesByLuma(byLuma, [Float64Array.of(red), Float64Array.of(green), Float64Array.of(blue)], 1, 1, out);
+  return out[0];
+}

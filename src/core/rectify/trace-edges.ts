@@ -1,8 +1,9 @@
 import { linearFromByte } from '../colour/srgb.js';
 import type { Raster } from '../raster/raster.js';
 import { isBareRow, type LinearColour, offLine, strangeness } from './bare-edge.js';
-import { fitStep, type StepFit } from './fit-step.js';
+import { fitStep, type NextStep, type StepFit } from './fit-step.js';
 import { type LumaStep, lumaStep, sharesByLuma } from './luma-step.js';
+import { CLEAR_OF_BLUR, gapsSeen, stepsBeside } from './steps-beside.js';
 import { pictureFromStraight, type StripeFrame } from './stripe-frame.js';
 
 /** Edge points window by window: entry e * windows + w. Picture px; NaN where the edge was not seen. */
@@ -46,6 +47,8 @@ const OFF_LINE = 0.5;
 const MOST_STRANGE = 0.12;
 /** So many windows of an edge without a doubt make doubtful ones needless. */
 const ENOUGH_CLEAR = 8;
+/** Times that narrow bands are traced again with the width that was seen. */
+const NARROW_ROUNDS = 2;
 /** Rows without a motif that make a profile. */
 const FEWEST_BARE = 2;
 
@@ -67,39 +70,55 @@ export function traceEdges(picture: Raster<Uint8Array>, frame: StripeFrame, aske
   const y = new Float64Array(edges * windows).fill(Number.NaN);
   const sdPx = new Float64Array(edges * windows).fill(Number.NaN);
   const profile = newProfile();
-  const { blurPx, farthestPx } = typicalEdge(picture, frame, request, profile);
+  const expected = gapsSeen(edgesU, new Float64Array(edges * windows).fill(Number.NaN), windows);
+  const { blurPx, farthestPx } = typicalEdge(picture, frame, request, expected, profile);
   // No further than edges lie from where they are expected, and what a fit takes in besides.
   const most = Math.min(REACH_PX, 1.25 * farthestPx + fitHalf(blurPx) + 2);
-  for (let e = 0; e < edges; e++) {
+  const placesU = new Float64Array(edges * windows).fill(Number.NaN);
+  const trace = (e: number, beside: readonly NextStep[]): void => {
     const reach = reachOf(edgesU, e, most);
     const doubtful: number[] = [];
     let clear = 0;
     for (let w = 0; w < windows; w++) {
+      const i = e * windows + w;
+      x[i] = y[i] = sdPx[i] = placesU[i] = Number.NaN;
       const u = edgesU[e];
       const v = windowsV[w];
       const n = edgeProfile(picture, frame, request, e, v, reach, profile, false);
       if (n === 0) continue;
-      let found = stepIn(profile, n, request.sides[e], blurPx);
+      let found = stepIn(profile, n, request.sides[e], blurPx, beside);
       // A motif covers a part of the window: the rows beside it show the bands on both sides.
       if (found === null || found.strange > MOST_STRANGE) {
         if (edgeProfile(picture, frame, request, e, v, reach, profile, true) > 0) {
-          found = stepIn(profile, n, request.sides[e], blurPx);
+          found = stepIn(profile, n, request.sides[e], blurPx, beside);
         }
       }
       if (found === null) continue;
       const { fit } = found;
       const offset = (fit.at - (n - 1) / 2) * STEP_PX;
       if (Math.abs(offset) > reach - 1) continue;
+      placesU[i] = u + offset;
       const p = pictureFromStraight(frame, u + offset, v);
-      const i = e * windows + w;
       x[i] = p[0];
       y[i] = p[1];
       sdPx[i] = Math.max(0.02, fit.sd * STEP_PX);
       if (found.strange > MOST_STRANGE) doubtful.push(i);
       else clear++;
     }
-    if (clear < ENOUGH_CLEAR) continue;
-    for (const i of doubtful) x[i] = y[i] = sdPx[i] = Number.NaN;
+    if (clear < ENOUGH_CLEAR) return;
+    for (const i of doubtful) x[i] = y[i] = sdPx[i] = placesU[i] = Number.NaN;
+  };
+  const reachPx = fitHalf(blurPx) + CLEAR_OF_BLUR * blurPx;
+  const besideAll = (gapsPx: Float64Array): NextStep[][] =>
+    edgesU.map((_, e) => stepsBeside(request, gapsPx, e, reachPx, STEP_PX));
+  besideAll(expected).forEach((beside, e) => {
+    trace(e, beside);
+  });
+  // How wide a narrow band is, on which where its edges are seen to lie depends, is known better now.
+  for (let round = 0; round < NARROW_ROUNDS; round++) {
+    besideAll(gapsSeen(edgesU, placesU, windows)).forEach((beside, e) => {
+      if (beside.length > 0) trace(e, beside);
+    });
   }
   return { edges, windows, x, y, sdPx, blurPx };
 }
@@ -113,6 +132,7 @@ function stepIn(
   n: number,
   sides: readonly [LinearColour, LinearColour],
   blurPx: number,
+  beside: readonly NextStep[],
 ): { fit: StepFit; strange: number } | null {
   const { steps } = profile;
   const blurSamples = blurPx / STEP_PX;
@@ -120,7 +140,7 @@ function stepIn(
   const half = fitHalf(blurPx) / STEP_PX;
   const from = Math.max(0, Math.floor(start - half));
   const to = Math.min(n, Math.ceil(start + half) + 1);
-  const fit = fitStep(steps, from, to, start, blurSamples);
+  const fit = fitStep(steps, from, to, start, blurSamples, beside);
   if (fit === null || !isOwnStep(fit, profile.gain)) return null;
   const left = Math.max(from + 1, Math.floor(fit.at - 1.5 * blurSamples));
   const right = Math.min(to - 1, Math.ceil(fit.at + 1.5 * blurSamples));
@@ -337,9 +357,10 @@ function typicalEdge(
   picture: Raster<Uint8Array>,
   frame: StripeFrame,
   request: Tracing,
+  gapsPx: Float64Array,
   profile: Profile,
 ): { blurPx: number; farthestPx: number } {
-  const trials = [0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5.6];
+  const trials = [0.5, 0.6, 0.7, 0.85, 1, 1.2, 1.4, 1.7, 2, 2.4, 2.8, 3.4, 4, 4.8, 5.6];
   const chosen: number[] = [];
   let farthestPx = 0;
   const { edgesU, windowsV } = request;
@@ -352,13 +373,14 @@ function typicalEdge(
     const n = edgeProfile(picture, frame, request, e, windowsV[w], reach, profile, false);
     if (n === 0) continue;
     const start = steepest(profile.steps, n, 2);
+    const beside = stepsBeside(request, gapsPx, e, 2 * REACH_PX, STEP_PX);
     const from = Math.max(0, start - 22);
     const to = Math.min(n, start + 23);
     let best = -1;
     let least = Infinity;
     let at = start;
     trials.forEach((blur, t) => {
-      const fit = fitStep(profile.steps, from, to, start, blur / STEP_PX);
+      const fit = fitStep(profile.steps, from, to, start, blur / STEP_PX, beside);
       if (fit !== null && isOwnStep(fit, profile.gain) && fit.rss < least) {
         least = fit.rss;
         best = t;

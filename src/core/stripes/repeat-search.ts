@@ -185,6 +185,8 @@ function betterOf(whole: LaidRepeat | null, part: LaidRepeat | null): LaidRepeat
   // What lies over the cloth can hide that a repeat is longer, not that it is shorter.
   const longer = lengthOf(part) > (1 + SAME_LENGTH) * lengthOf(whole);
   if (!isOwnLength(part, whole)) return whole;
+  // A fold or a deep shadow may hide that what was laid over the whole is several of a shorter one.
+  if (timesSeen(part) >= TWICE && !isOwnLength(whole, part)) return part;
   const poorer = timesSeen(whole) < TWICE || (longer && whole.score + CLEARLY_BETTER < part.score);
   return poorer ? part : whole;
 }

@@ -25,6 +25,22 @@ describe('fitStep', () => {
     expect(fit?.high).toBeCloseTo(0.8, 4);
   });
 
+  it('finds the edge of a line three blurs wide, whose other edge bends the level it rises to', () => {
+    const [at, width, blur] = [14.3, 5.1, 1.7];
+    const samples = Array.from(
+      { length: 30 },
+      (_, i) => 0.2 + 0.6 * (blurredStep(i, at, blur) - blurredStep(i, at + width, blur)),
+    );
+    const beside = [{ at: width, height: -1 }];
+    const fit = fitStep(samples, 6, 19, 14, blur, beside);
+    expect(fit?.at).toBeCloseTo(at, 3);
+    expect((fit?.high ?? 0) - (fit?.low ?? 0)).toBeCloseTo(0.6, 3);
+    // Of both edges, from either side, alike; and taken for a lone step it would seem wider.
+    const mirrored = fitStep(samples, 12, 25, 19, blur, [{ at: -width, height: -1 }]);
+    expect(mirrored?.at).toBeCloseTo(at + width, 3);
+    expect(fitStep(samples, 10, 17, 14, blur)?.at).toBeLessThan(at - 0.05);
+  });
+
   it('states a standard deviation that its errors keep, and that is near the least possible', () => {
     const random = seededRandom(5);
     const noise = 0.02;

@@ -1,6 +1,7 @@
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { encodedFromLinear, type LinearRgb, linearFromEncoded } from '../../../src/core/colour/srgb.js';
+import { normalCdf } from '../../../src/core/math/folded-normal.js';
 import { raster } from '../../../src/core/raster/raster.js';
 import { lumaStep, sharesByLuma } from '../../../src/core/rectify/luma-step.js';
 import { traceEdges } from '../../../src/core/rectify/trace-edges.js';
@@ -74,11 +75,15 @@ describe('edges in a JPEG with colour at half size (4:2:0)', () => {
   const HEIGHT = 240;
 
   /** Where edges between upright stripes are found, px; the second and third colour begin at the places given. */
-  async function foundAt(colours: readonly [LinearRgb, LinearRgb, LinearRgb], at: readonly [number, number]) {
+  async function foundAt(
+    colours: readonly [LinearRgb, LinearRgb, LinearRgb],
+    at: readonly [number, number],
+    { blurPx = 1, tooWide = 0 } = {},
+  ) {
     const data = new Uint8Array(3 * WIDTH * HEIGHT);
     for (let x = 0; x < WIDTH; x++) {
-      // An optical blur of a pixel, in linear light.
-      const shareOf = (edge: number) => 1 / (1 + Math.exp(-1.702 * (x + 0.5 - edge)));
+      // An optical blur, in linear light.
+      const shareOf = (edge: number) => normalCdf((x + 0.5 - edge) / blurPx);
       const [p, q] = at.map(shareOf);
       for (let c = 0; c < 3; c++) {
         const linear = colours[0][c] * (1 - p) + colours[1][c] * (p - q) + colours[2][c] * q;
@@ -94,7 +99,7 @@ describe('edges in a JPEG with colour at half size (4:2:0)', () => {
       raster(WIDTH, HEIGHT, 3, decoded),
       { ...centre, angle: Math.PI / 2, converge: 0, bow: 0, lens: 0 },
       {
-        edgesU: at.map((x) => x - WIDTH / 2 + 0.8),
+        edgesU: at.map((x, e) => x - WIDTH / 2 + (e === 0 ? 0.8 - tooWide : 0.8)),
         windowsV: [60, 0, -60],
         windowPx: 50,
         sides: [
@@ -122,4 +127,13 @@ describe('edges in a JPEG with colour at half size (4:2:0)', () => {
       expect(Math.abs(found[1] - second)).toBeLessThan(0.1);
     },
   );
+
+  it('are as far apart as a line hardly wider than its blur is, though it was taken for wider', async () => {
+    const [first, second] = await foundAt([GREEN, OCHRE, GREEN], [200.3, 205.8], {
+      blurPx: 1.6,
+      tooWide: 0.7,
+    });
+    expect(Math.abs(second - first - 5.5)).toBeLessThan(0.25);
+    expect(Math.abs((first + second) / 2 - 203.05)).toBeLessThan(0.1);
+  });
 });

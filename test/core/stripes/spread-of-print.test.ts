@@ -39,11 +39,14 @@ describe('what is odd on a band', () => {
   it.each([
     [4, false],
     [5, true],
-  ])('%i of nine parts filled alike are print: %s, for so many are what the ratio tells', (parts, isPrint) => {
-    // The participation ratio of n equal shares among nine is n / 9; the limit lies between 4 and 5.
-    const all = pixels((_, x, y) => 3 * Math.floor(y / 100) + Math.floor(x / 100) < parts && x % 4 === 0);
-    expect(kept(all).length === all.length).toBe(isPrint);
-  });
+  ])(
+    '%i of nine parts filled alike are print: %s, for so many are what the ratio tells',
+    (parts, isPrint) => {
+      // The participation ratio of n equal shares among nine is n / 9; the limit lies between 4 and 5.
+      const all = pixels((_, x, y) => 3 * Math.floor(y / 100) + Math.floor(x / 100) < parts && x % 4 === 0);
+      expect(kept(all).length === all.length).toBe(isPrint);
+    },
+  );
 
   it('is left alone in a view of too few parts to tell', () => {
     const strip = pixels((_, x, y) => x < 90 && y < 60).filter(({ x }) => x < 90);
