@@ -79,3 +79,18 @@ export function isBareRow(
   }
   return off <= OFF_SHARE * n;
 }
+
+/** Mean colour of the places from..to of a profile, written to `out`. */
+export function meanColour(
+  channels: readonly [Float64Array, Float64Array, Float64Array],
+  from: number,
+  to: number,
+  out: Float64Array,
+): Float64Array {
+  for (let c = 0; c < 3; c++) {
+    let sum = 0;
+    for (let i = from; i < to; i++) sum += channels[c][i];
+    out[c] = sum / (to - from);
+  }
+  return out;
+}

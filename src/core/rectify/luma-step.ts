@@ -20,13 +20,14 @@ let encoded: Float64Array | undefined;
 
 /** Luma as JPEG counts it (ITU-R BT.601-7: 0.299, 0.587, 0.114 of encoded values), 0..1. */
 function lumaOfLinear(red: number, green: number, blue: number): number {
-  encoded ??= Float64Array.from({ length: ENCODED_STEPS + 2 }, (_, k) =>
-    encodedFromLinear(k / ENCODED_STEPS),
-  );
+  encoded ??= encodedTable();
   return (
     0.299 * encodedAt(encoded, red) + 0.587 * encodedAt(encoded, green) + 0.114 * encodedAt(encoded, blue)
   );
 }
+
+const encodedTable = (): Float64Array =>
+  Float64Array.from({ length: ENCODED_STEPS + 2 }, (_, k) => encodedFromLinear(k / ENCODED_STEPS));
 
 function encodedAt(table: Float64Array, linear: number): number {
   const at = ENCODED_STEPS * (linear < 0 ? 0 : linear > 1 ? 1 : linear);
@@ -79,6 +80,43 @@ export function sharesByLuma(
           ? 1 + after
           : (low + (luma - lumas[low]) / (lumas[high] - lumas[low])) / STEPS;
   }
+}
+
+/**
+ * Where luma does not tell two colours apart, what is left is colour at half size, which JPEG averaged as encoded, while the lens blurs in linear
+ * light. Shares on the line between the two colours as encoded, weighing `weight`, are mixed into those in `out` told in linear light.
+ */
+export function mixInEncoded(
+  [a, b]: readonly [LinearColour, LinearColour],
+  [red, green, blue]: readonly [Float64Array, Float64Array, Float64Array],
+  n: number,
+  gain: number,
+  weight: number,
+  out: Float64Array,
+): void {
+  encoded ??= encodedTable();
+  const table = encoded;
+  const first = a.map((v) => encodedAt(table, v));
+  const axis = b.map((v, c) => encodedAt(table, v) - first[c]);
+  const size = Math.max(1e-9, axis[0] ** 2 + axis[1] ** 2 + axis[2] ** 2);
+  const scale = gain > 0 ? gain ** (-1 / 2.2) : 1;
+  for (let i = 0; i < n; i++) {
+    const share =
+      (axis[0] * (scale * encodedAt(table, red[i]) - first[0]) +
+        axis[1] * (scale * encodedAt(table, green[i]) - first[1]) +
+        axis[2] * (scale * encodedAt(table, blue[i]) - first[2])) /
+      size;
+    out[i] += weight * (share - out[i]);
+  }
+}
+
+/**
+ * Part of the blur's variance that halving colour and enlarging it again makes, by a box and a triangle two px wide either way: 1 px squared
+ * in all. What luma shows is the lens's blur; without it what is seen is both.
+ */
+export function encodedPart(blurPx: number, lumas: readonly (LumaStep | null)[]): number {
+  const byLens = lumas.some((luma) => luma !== null) ? blurPx ** 2 : Math.max(0, blurPx ** 2 - 1);
+  return 1 / (1 + byLens);
 }
 
 /** How far a colour is from the first side of an edge to the second, 0 to 1 between them: by luma, or without on the line through both. */

@@ -1,8 +1,8 @@
 import { linearFromByte } from '../colour/srgb.js';
 import type { Raster } from '../raster/raster.js';
-import { isBareRow, type LinearColour, offLine, strangeness } from './bare-edge.js';
+import { isBareRow, type LinearColour, meanColour, offLine, strangeness } from './bare-edge.js';
 import { fitStep, type NextStep, type StepFit } from './fit-step.js';
-import { type LumaStep, lumaStep, sharesByLuma } from './luma-step.js';
+import { encodedPart, type LumaStep, lumaStep, mixInEncoded, sharesByLuma } from './luma-step.js';
 import { CLEAR_OF_BLUR, gapsSeen, stepsBeside } from './steps-beside.js';
 import { pictureFromStraight, type StripeFrame } from './stripe-frame.js';
 
@@ -72,6 +72,7 @@ export function traceEdges(picture: Raster<Uint8Array>, frame: StripeFrame, aske
   const profile = newProfile();
   const expected = gapsSeen(edgesU, new Float64Array(edges * windows).fill(Number.NaN), windows);
   const { blurPx, farthestPx } = typicalEdge(picture, frame, request, expected, profile);
+  profile.encodedPart = encodedPart(blurPx, request.lumas);
   // No further than edges lie from where they are expected, and what a fit takes in besides.
   const most = Math.min(REACH_PX, 1.25 * farthestPx + fitHalf(blurPx) + 2);
   const placesU = new Float64Array(edges * windows).fill(Number.NaN);
@@ -150,20 +151,6 @@ function stepIn(
   return { fit, strange: strangeness(low, high, sides) };
 }
 
-function meanColour(
-  channels: Profile['channels'],
-  from: number,
-  to: number,
-  out: Float64Array,
-): Float64Array {
-  for (let c = 0; c < 3; c++) {
-    let sum = 0;
-    for (let i = from; i < to; i++) sum += channels[c][i];
-    out[c] = sum / (to - from);
-  }
-  return out;
-}
-
 /** Scratch for one window. */
 interface Profile {
   /** Colour across the edge, linear light. */
@@ -172,6 +159,8 @@ interface Profile {
   readonly steps: Float64Array;
   /** Brightness of the place over that of the two bands. */
   gain: number;
+  /** Part of the blur's variance that JPEG gave colours as encoded. */
+  encodedPart: number;
   /** One row of it. */
   readonly row: readonly [Float64Array, Float64Array, Float64Array];
   readonly low: Float64Array;
@@ -184,6 +173,7 @@ function newProfile(): Profile {
     channels: [new Float64Array(n), new Float64Array(n), new Float64Array(n)],
     steps: new Float64Array(n),
     gain: 1,
+    encodedPart: 0.5,
     row: [new Float64Array(n), new Float64Array(n), new Float64Array(n)],
     low: new Float64Array(3),
     high: new Float64Array(3),
@@ -283,6 +273,7 @@ function edgeProfile(
   profile.gain = local / n / Math.max(1e-6, (a[0] + a[1] + a[2] + b[0] + b[1] + b[2]) / 2);
   const byLuma = lumas[e];
   if (byLuma) sharesByLuma(byLuma, profile.channels, n, profile.gain, profile.steps);
+  else mixInEncoded([a, b], profile.channels, n, profile.gain, profile.encodedPart, profile.steps);
   return n;
 }
 

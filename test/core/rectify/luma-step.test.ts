@@ -14,6 +14,10 @@ const MADDER = linearOf('#ac211d');
 const BLACK = linearOf('#141413');
 const GREEN = linearOf('#1a5332');
 const OCHRE = linearOf('#d6aa1e');
+const MAUVE = linearOf('#b493bc');
+const TEAL = linearOf('#3abc9c');
+const SLATE = linearOf('#414247');
+const NAVY = linearOf('#3c457c');
 const INDIGO = linearOf('#202d65');
 
 /** Shares told for mixtures of two colours in linear light, brightened by `gain`. */
@@ -125,6 +129,20 @@ describe('edges in a JPEG with colour at half size (4:2:0)', () => {
       const found = await foundAt(colours, [first, second]);
       expect(Math.abs(found[0] - first)).toBeLessThan(0.1);
       expect(Math.abs(found[1] - second)).toBeLessThan(0.1);
+    },
+  );
+
+  // In linear light the second pair seemed 0.3 px nearer each other.
+  it.each([
+    [[MAUVE, TEAL, MAUVE], 150.3, 250.9],
+    [[SLATE, NAVY, SLATE], 151.7, 252.2],
+  ] as const)(
+    'lie there to a fifth of a pixel where colour alone tells them (case %#)',
+    async (colours, first, second) => {
+      expect(lumaStep([colours[0], colours[1]])).toBeNull();
+      const found = await foundAt(colours, [first, second]);
+      expect(Math.abs(found[0] - first)).toBeLessThan(0.2);
+      expect(Math.abs(found[1] - second)).toBeLessThan(0.2);
     },
   );
 
