@@ -93,13 +93,13 @@ export function fitStep(
 /** Of a step of height 1 at 0 and those beside it, blurred alike: how high it stands at x, and how steep. */
 function riseAt(x: number, blur: number, beside: readonly NextStep[]): number {
   let rise = normalCdf(x / blur);
-  for (const { at, height } of beside) rise += height * normalCdf((x - at) / blur);
+  for (let k = 0; k < beside.length; k++) rise += beside[k].height * normalCdf((x - beside[k].at) / blur);
   return rise;
 }
 
 function slopeAt(x: number, blur: number, beside: readonly NextStep[]): number {
   let slope = bell(x / blur);
-  for (const { at, height } of beside) slope += height * bell((x - at) / blur);
+  for (let k = 0; k < beside.length; k++) slope += beside[k].height * bell((x - beside[k].at) / blur);
   return slope / blur;
 }
 

@@ -340,6 +340,10 @@ function steepest(profile: Float64Array, n: number, blurSamples: number): number
   return best;
 }
 
+/** Blurs that are tried, px, and half of a step from one to the next, as a factor. */
+const BLURS = [0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5.6];
+const HALF_BLUR_STEP = 2 ** 0.25;
+
 /**
  * The blur at which a sample of windows is fitted best, by its Gaussian sigma in px, and how far from their expected places edges lie
  * at most among those windows.
@@ -351,7 +355,6 @@ function typicalEdge(
   gapsPx: Float64Array,
   profile: Profile,
 ): { blurPx: number; farthestPx: number } {
-  const trials = [0.5, 0.6, 0.7, 0.85, 1, 1.2, 1.4, 1.7, 2, 2.4, 2.8, 3.4, 4, 4.8, 5.6];
   const chosen: number[] = [];
   let farthestPx = 0;
   const { edgesU, windowsV } = request;
@@ -367,19 +370,21 @@ function typicalEdge(
     const beside = stepsBeside(request, gapsPx, e, 2 * REACH_PX, STEP_PX);
     const from = Math.max(0, start - 22);
     const to = Math.min(n, start + 23);
-    let best = -1;
+    let best = Number.NaN;
     let least = Infinity;
     let at = start;
-    trials.forEach((blur, t) => {
+    const attempt = (blur: number): void => {
       const fit = fitStep(profile.steps, from, to, start, blur / STEP_PX, beside);
-      if (fit !== null && isOwnStep(fit, profile.gain) && fit.rss < least) {
-        least = fit.rss;
-        best = t;
-        at = fit.at;
-      }
-    });
-    if (best < 0) continue;
-    chosen.push(trials[best]);
+      if (fit === null || !isOwnStep(fit, profile.gain) || fit.rss >= least) return;
+      least = fit.rss;
+      best = blur;
+      at = fit.at;
+    };
+    for (const blur of BLURS) attempt(blur);
+    if (Number.isNaN(best)) continue;
+    // How wide a narrow band seems depends on its blur.
+    if (beside.length > 0) for (const blur of [best / HALF_BLUR_STEP, best * HALF_BLUR_STEP]) attempt(blur);
+    chosen.push(best);
     farthestPx = Math.max(farthestPx, Math.abs(at - (n - 1) / 2) * STEP_PX);
   }
   chosen.sort((a, b) => a - b);
