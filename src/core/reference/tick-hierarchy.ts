@@ -245,6 +245,7 @@ interface ClassFit {
 
 /** 1 / (the normal distribution's third quartile). */
 const SD_PER_MEDIAN_MISS = 1.4826;
+const ROOT_2PI = Math.sqrt(2 * Math.PI);
 /** Tick ends are found to whole px. */
 const LEAST_SD_PX = 0.6;
 /** Numerals run into ticks, wear and glare shorten some: so many are anything up to the longest. */
@@ -273,16 +274,25 @@ function classFit(
   }
   const sd = Math.max(LEAST_SD_PX, SD_PER_MEDIAN_MISS * median(misses));
   const stray = STRAYS / longest;
-  const peak = (1 - STRAYS) / (sd * Math.sqrt(2 * Math.PI));
-  let logLikelihood = 0;
-  for (let i = 0; i < n; i++) {
+  const runsOn = (i: number): boolean =>
     // The longest marks of a rule run on into a numeral or a grid more often than not; were those of a pattern that no rule has free to, a
     // rule whose inches do, each as far as its numeral lets it, would be that pattern.
-    const runsOn = longMarks === 'may run on' && ranks[i] === top && lengths[i] > medians[top];
-    const least = runsOn ? 0.5 / longest : stray;
-    logLikelihood += Math.log(least + peak * Math.exp(-0.5 * (misses[i] / sd) ** 2));
-    if (runsOn) misses[i] = 0;
-  }
+    longMarks === 'may run on' && ranks[i] === top && lengths[i] > medians[top];
+  const likelihoodWith = (topSd: number): number => {
+    let sum = 0;
+    for (let i = 0; i < n; i++) {
+      const own = ranks[i] === top ? topSd : sd;
+      const least = runsOn(i) ? 0.5 / longest : stray;
+      sum += Math.log(least + ((1 - STRAYS) / (own * ROOT_2PI)) * Math.exp(-0.5 * (misses[i] / own) ** 2));
+    }
+    return sum;
+  };
+  // Where all others are alike to a px the longest, which end in numerals may scatter more.
+  const ownSd = SD_PER_MEDIAN_MISS * median(misses.filter((_, i) => ranks[i] === top));
+  const alike = likelihoodWith(sd);
+  const ownScatter = ownSd > sd ? likelihoodWith(ownSd) - 0.5 * Math.log(n) : -Infinity;
+  const logLikelihood = Math.max(alike, ownScatter);
+  for (let i = 0; i < n; i++) if (runsOn(i)) misses[i] = 0;
   const most = misses.slice().sort()[Math.ceil(0.95 * n) - 1];
   let kept = 0;
   let sum = 0;

@@ -103,6 +103,21 @@ describe('readHierarchy', () => {
     expect(readHierarchy(worn, { pitchPx: 12 })).toMatchObject({ unit: 'inch', pitchMm: 25.4 / 16 });
   });
 
+  it('is sure of thirty-seconds whose inch marks differ by more than all others do', () => {
+    // As read off a steel rule under a gradient of light: each rank to a px, but for the inches.
+    const inches = [137, 113, 130, 137, 134, 137, 58];
+    const byRank = [32, 46, 62, 83, 107];
+    const lengthOf = (k: number): number => {
+      if (k % 32 === 0) return inches[k / 32];
+      return byRank[
+        [16, 8, 4, 2, 1].map((step) => k % step === 0).reduce((rank, is) => rank + (is ? 1 : 0), -1)
+      ];
+    };
+    const found = readHierarchy(ticks(215, lengthOf, 0.5), { pitchPx: 10 });
+    expect(found).toMatchObject({ unit: 'inch', period: 32, phase: 0 });
+    expect(found!.lead).toBeGreaterThan(7);
+  });
+
   it('is surer of a scale than of any pattern that no ruler has, and of no such pattern', () => {
     expect(readHierarchy(ticks(90, metric(3)))!.lead).toBeGreaterThan(20);
     for (const period of [7, 9, 12]) {
