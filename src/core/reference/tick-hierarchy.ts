@@ -245,6 +245,8 @@ interface ClassFit {
 
 /** 1 / (the normal distribution's third quartile). */
 const SD_PER_MEDIAN_MISS = 1.4826;
+/** Scatter of a rank that is one, as a part of what it is longer than the next. */
+const CLEAR_RANK = 0.25;
 const ROOT_2PI = Math.sqrt(2 * Math.PI);
 /** Tick ends are found to whole px. */
 const LEAST_SD_PX = 0.6;
@@ -287,10 +289,12 @@ function classFit(
     }
     return sum;
   };
-  // Where all others are alike to a px the longest, which end in numerals may scatter more.
+  // Where all others are alike to a px the longest, which end in numerals, may scatter more: as one rank still, clear of the next, or two of
+  // a finer scale would pass for it.
   const ownSd = SD_PER_MEDIAN_MISS * median(misses.filter((_, i) => ranks[i] === top));
+  const isOneRank = ownSd < CLEAR_RANK * (medians[top] - (medians[top - 1] ?? 0));
   const alike = likelihoodWith(sd);
-  const ownScatter = ownSd > sd ? likelihoodWith(ownSd) - 0.5 * Math.log(n) : -Infinity;
+  const ownScatter = ownSd > sd && isOneRank ? likelihoodWith(ownSd) - 0.5 * Math.log(n) : -Infinity;
   const logLikelihood = Math.max(alike, ownScatter);
   for (let i = 0; i < n; i++) if (runsOn(i)) misses[i] = 0;
   const most = misses.slice().sort()[Math.ceil(0.95 * n) - 1];
