@@ -94,7 +94,7 @@ export function cautionsFor(evidence: Evidence): Warning[] {
   if (summary.leftOutPercent >= LEFT_OUT_PERCENT) {
     warn(
       'left-out',
-      `Something lies on the cloth over about ${Math.round(summary.leftOutPercent)} % of it: taken for a hand or a tool, and left out of the colours and their shares. If it is printed there, take in more of the print.`,
+      `Something lies on the cloth over about ${Math.round(summary.leftOutPercent)} % of it, or its edge is in view: taken for a hand, a tool or a table, and left out of the colours and their shares. If it is printed there, take in more of the print.`,
     );
   }
   const tilt = tiltDegOf(plane.camera);

@@ -70,7 +70,7 @@ export function traceEdges(picture: Raster<Uint8Array>, frame: StripeFrame, aske
   const y = new Float64Array(edges * windows).fill(Number.NaN);
   const sdPx = new Float64Array(edges * windows).fill(Number.NaN);
   const profile = newProfile();
-  const expected = gapsSeen(edgesU, new Float64Array(edges * windows).fill(Number.NaN), windows);
+  const expected = edgesU.slice(1).map((u, e) => u - edgesU[e]);
   const { blurPx, farthestPx } = typicalEdge(picture, frame, request, expected, profile);
   profile.encodedPart = encodedPart(blurPx, request.lumas);
   // No further than edges lie from where they are expected, and what a fit takes in besides.
@@ -110,7 +110,7 @@ export function traceEdges(picture: Raster<Uint8Array>, frame: StripeFrame, aske
     for (const i of doubtful) x[i] = y[i] = sdPx[i] = placesU[i] = Number.NaN;
   };
   const reachPx = fitHalf(blurPx) + CLEAR_OF_BLUR * blurPx;
-  const besideAll = (gapsPx: Float64Array): NextStep[][] =>
+  const besideAll = (gapsPx: ArrayLike<number>): NextStep[][] =>
     edgesU.map((_, e) => stepsBeside(request, gapsPx, e, reachPx, STEP_PX));
   besideAll(expected).forEach((beside, e) => {
     trace(e, beside);
@@ -352,7 +352,7 @@ function typicalEdge(
   picture: Raster<Uint8Array>,
   frame: StripeFrame,
   request: Tracing,
-  gapsPx: Float64Array,
+  gapsPx: ArrayLike<number>,
   profile: Profile,
 ): { blurPx: number; farthestPx: number } {
   const chosen: number[] = [];

@@ -144,11 +144,11 @@ function distinct(combs: readonly UnreadComb[]): UnreadComb[] {
 
 /**
  * Sure enough that this is a ruler and which. A short stretch of ticks fits some hierarchy at some phase by chance more easily: where
- * its lengths are not explained the better for it, the lead over other readings must leave no doubt.
+ * its lengths are not explained the better for it, the lead over other readings must be.
  */
 function convincing({ ticks, hierarchy, fit }: TickReading): boolean {
   const explained = 0.7 + 0.27 * Math.min(1, 60 / ticks.length);
-  const lead = hierarchy.explained >= explained ? 7 : 20;
+  const lead = hierarchy.explained >= explained ? 7 : 10;
   return ticks.length >= 18 && hierarchy.lead > lead && fit.presence > 0.6;
 }
 

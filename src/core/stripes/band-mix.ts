@@ -15,7 +15,7 @@ export interface BandMix {
    * length: a band colour; beyond: a motif colour.
    */
   readonly mixes: readonly (readonly { readonly colour: number; readonly share: number }[])[];
-  /** How many of a hundred places were left out, for something lies on the cloth there. */
+  /** How many of a hundred places were left out, for something lies on the cloth there, or what shows is not all over it. */
   readonly leftOutPercent: number;
 }
 
