@@ -7,7 +7,7 @@ import { endsOfTick, reachFor, type Tick, type TickReading } from './read-ticks.
 import { levelOf } from './rule-level.js';
 import { alongTicks } from './tick-direction.js';
 import { lineSign } from './tick-sides.js';
-import { meanRidge, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
+import { meanRidge, pointOnTick, type TickLine, tickPeaks, tickSignal } from './tick-strip.js';
 
 /**
  * The reading with its line laid along the rule and its ticks' direction as they have it, and its marks read anew there and followed over
@@ -16,7 +16,9 @@ import { meanRidge, type TickLine, tickPeaks, tickSignal } from './tick-strip.js
 export function followRule(part: PartialLuma, reading: TickReading): TickReading {
   if (reading.followed.length === 0) return reading;
   const { width, height } = part.picture;
-  let level = levelled(reading, focalLength(null, width, height).focalPx);
+  const { marks } = reading.fit;
+  const middled = countedFrom(reading, marks[marks.length >> 1].x);
+  let level = levelled(middled, focalLength(null, width, height).focalPx);
   for (let round = 0; round < DIRECTION_ROUNDS; round++)
     level = { ...level, line: alongTicks(part.luma, level) };
   return furtherMarks(part, level);
@@ -24,6 +26,37 @@ export function followRule(part: PartialLuma, reading: TickReading): TickReading
 
 /** Each round takes away most of what the last one read wrong. */
 const DIRECTION_ROUNDS = 2;
+
+/**
+ * The same reading with places along its line counted from s0. What few ticks tell of bend and turn is known about them only: counted from
+ * far away, it would be large numbers that nearly cancel, and marks a hand's breadth from where they are.
+ */
+function countedFrom(reading: TickReading, s0: number): TickReading {
+  const { line, comb, fit, ticks, followed } = reading;
+  const [x, y] = pointOnTick(line, s0, 0);
+  const slope = 2 * line.bend * s0;
+  const shifted = <T extends { readonly s: number }>(list: readonly T[]): T[] =>
+    list.map((t) => ({ ...t, s: t.s - s0 }));
+  const shiftedComb = ({ a, b, c }: Comb): Comb => ({ a: a - s0 * c, b: b - s0, c });
+  return {
+    ...reading,
+    line: {
+      ...line,
+      x,
+      y,
+      alongX: line.alongX - slope * line.alongY,
+      alongY: line.alongY + slope * line.alongX,
+      tickAngle: line.tickAngle + line.tickTurn * s0,
+      fromPx: line.fromPx - s0,
+      toPx: line.toPx - s0,
+      seen: { fromPx: line.seen.fromPx - s0, toPx: line.seen.toPx - s0 },
+    },
+    comb: shiftedComb(comb),
+    fit: { ...fit, comb: shiftedComb(fit.comb), marks: fit.marks.map(({ k, x: s }) => ({ k, x: s - s0 })) },
+    ticks: shifted(ticks),
+    followed: shifted(followed),
+  };
+}
 
 /**
  * The line may pass the ticks a little askew; marks taken on it would make them seem to lean. Places s along it stay as they are.

@@ -177,6 +177,56 @@ function lastMark(luma: Raster<Uint8Array>): number {
   return fit.marks[fit.marks.length - 1].k;
 }
 
+/** The same reading with places along its line counted from so many px before. */
+function countedFromBefore(reading: TickReading, px: number): TickReading {
+  const { line, comb, fit } = reading;
+  const moved = <T extends { readonly s: number }>(list: readonly T[]): T[] =>
+    list.map((t) => ({ ...t, s: t.s + px }));
+  return {
+    ...reading,
+    line: {
+      ...line,
+      x: line.x - px * line.alongX,
+      y: line.y - px * line.alongY,
+      fromPx: line.fromPx + px,
+      toPx: line.toPx + px,
+      seen: { fromPx: line.seen.fromPx + px, toPx: line.seen.toPx + px },
+    },
+    comb: { ...comb, b: comb.b + px },
+    fit: {
+      ...fit,
+      comb: { ...fit.comb, b: fit.comb.b + px },
+      marks: fit.marks.map(({ k, x }) => ({ k, x: x + px })),
+    },
+    ticks: moved(reading.ticks),
+    followed: moved(reading.followed),
+  };
+}
+
+describe('marks of a short stretch', () => {
+  it.each([0, 1500, 4000])('stay where they are, counted from %d px before them', (px) => {
+    const random = seededRandom(3);
+    const whole = readingOf();
+    // Ends are followed to a px or so: of two dozen ticks they tell a bend of some px per hundred.
+    const ragged = whole.followed.slice(0, 26).map((t) => ({
+      ...t,
+      from: t.from + Math.round(2 * random.gaussian()),
+      to: t.to + Math.round(2 * random.gaussian()),
+    }));
+    const marks = whole.fit.marks.slice(0, 26);
+    const reading = { ...whole, ticks: ragged, followed: ragged, fit: { ...whole.fit, marks } };
+    const luma = strip(0, 0);
+    const rgb = new Uint8Array(3 * luma.width * luma.height).map((_, i) => luma.data[Math.floor(i / 3)]);
+    const part = partialLuma(raster(luma.width, luma.height, 3, rgb));
+    const { line, fit } = followRule(part, countedFromBefore(reading, px));
+    for (const { k, x } of fit.marks.slice(0, 26)) {
+      const [markX, markY] = pointOnTick(line, x, (line.depthFrom + line.depthTo) / 2);
+      expect(Math.abs(markX - k * PITCH)).toBeLessThan(0.3);
+      expect(Math.abs(markY - 52)).toBeLessThan(3);
+    }
+  });
+});
+
 describe('marks beyond a gap', () => {
   it('count where their lengths go on as they did', () => {
     expect(lastMark(strip(0, 0))).toBeGreaterThan(150);
