@@ -123,6 +123,9 @@ function scaleOf(
 
 /** Marks of every place in the period are at least this dark at the feet, as a part of the usual: none is missing, none a weave's thread. */
 const LEAST_DARK = 0.35;
+/** Few or faint marks of one place may seem lighter by chance, by so many standard deviations; but not as light as this. */
+const BY_CHANCE = 2;
+const BARE = 0.1;
 /** Of what differs from place to place in twice the period, from the feet to the longest marks' ends, so much at least is the ranks'. */
 const EXPLAINED = 0.6;
 
@@ -131,7 +134,7 @@ function isWhole(
   marks: MarkDepths,
   { period, rank }: Scale,
   { phase, feet, ends }: PatternFit,
-  { variance }: Noise,
+  { variance, together }: Noise,
 ): boolean {
   const { first, count, depths, values } = marks;
   const top = Math.max(...ends);
@@ -161,7 +164,13 @@ function isWhole(
     }
   }
   const usual = median(darkness);
-  if (usual <= 0 || darkness.some((dark) => dark < LEAST_DARK * usual)) return false;
+  let atFeet = 0;
+  for (let d = feet[0]; d < feet[1]; d++) atFeet += variance[d] * together;
+  const missing = (dark: number, place: number): boolean => {
+    const chance = BY_CHANCE * Math.sqrt(atFeet / numbers[place]);
+    return dark < Math.max(BARE * usual, LEAST_DARK * usual - chance);
+  };
+  if (usual <= 0 || darkness.some(missing)) return false;
   // About the common mean of each depth, and about the rank's own; less what noise alone puts there.
   let all = 0;
   let left = 0;

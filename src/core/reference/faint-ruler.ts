@@ -25,17 +25,49 @@ const STEEPEST = 0.36;
 const UNEVEN = 0.06;
 const UNEVEN_PX = 0.25;
 
+/** So short a stretch of an edge is straight in any photo, px. */
+const STRAIGHT_PX = 800;
+
 /** A ruler from the wave of marks beside an edge; null where their ranks do not tell a scale beyond doubt. */
 export function faintRuler(
   luma: Raster<Uint8Array>,
   side: SideComb,
   unit: 'auto' | 'mm' | 'inch',
 ): TickReading | null {
+  const waves = ([1, -1] as const).flatMap((sign) => {
+    const wave = waveMarks(luma, side, sign);
+    return wave === null ? [] : [{ sign, wave }];
+  });
+  const even = waves.filter(({ wave }) => wave.rms <= Math.max(UNEVEN_PX, UNEVEN * meanPitch(wave)));
+  if (even.length > 0) return likeliest(luma, side, even, unit);
+  // A lens bends a long rule, and its marks then keep no projective law over the whole of it.
+  if (waves.length === 0 || side.lengthPx < 2 * STRAIGHT_PX) return null;
+  const halves = halvesOf(side).map((half) => faintRuler(luma, half, unit));
+  return halves.reduce((a, b) => (b !== null && (a === null || b.score > a.score) ? b : a), null);
+}
+
+/** Both halves of an edge with their share of the wave. */
+function halvesOf(side: SideComb): SideComb[] {
+  const lengthPx = side.lengthPx / 2;
+  return [0, 1].map((half) => ({
+    ...side,
+    x: side.x + half * lengthPx * side.alongX,
+    y: side.y + half * lengthPx * side.alongY,
+    lengthPx,
+    pitchPx: side.pitchPx * (1 + side.growth * (half - 0.5) * 0.5),
+    growth: side.growth / 2,
+  }));
+}
+
+function likeliest(
+  luma: Raster<Uint8Array>,
+  side: SideComb,
+  waves: readonly { readonly sign: 1 | -1; readonly wave: WaveMarks }[],
+  unit: 'auto' | 'mm' | 'inch',
+): TickReading | null {
   let best: { found: FaintHierarchy; wave: WaveMarks; line: TickLine; comb: Comb; above: number } | null =
     null;
-  for (const sign of [1, -1] as const) {
-    const wave = waveMarks(luma, side, sign);
-    if (wave === null || wave.rms > Math.max(UNEVEN_PX, UNEVEN * meanPitch(wave))) continue;
+  for (const { sign, wave } of waves) {
     const line = levelLine(luma, side, wave);
     if (line === null) continue;
     for (const parts of PARTS) {

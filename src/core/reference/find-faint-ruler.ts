@@ -42,16 +42,29 @@ export function findFaintRuler(
     if (reading !== null) readings.push(reading);
     if (readings.length === ENOUGH) break;
   }
-  if (readings.length === 0) return null;
-  const longest = readings.reduce((a, b) => (lengthOf(b) > lengthOf(a) ? b : a));
-  const { line } = longest;
-  const middle = (line.fromPx + line.toPx) / 2;
-  const place: Point = [line.x + middle * line.alongX, line.y + middle * line.alongY];
-  const scale = pxPerMmAt(longest, place);
-  const contradicted = readings.some(
-    (other) => liesAlong(other, longest) && Math.abs(Math.log(pxPerMmAt(other, place) / scale)) > AGREE,
+  const ownMarks = readings.filter((reading) => !readings.some((finer) => isLongMarksOf(reading, finer)));
+  if (ownMarks.length === 0) return null;
+  const longest = ownMarks.reduce((a, b) => (lengthOf(b) > lengthOf(a) ? b : a));
+  const contradicted = ownMarks.some(
+    (other) => liesAlong(other, longest) && Math.abs(Math.log(scaleBeside(other, longest))) > AGREE,
   );
   return contradicted ? null : longest;
+}
+
+/** Whether a surer reading of the same rule has so many whole marks to each of this one's: a rule's long marks alone may pass for all of them. */
+function isLongMarksOf(reading: TickReading, finer: TickReading): boolean {
+  if (!(finer.hierarchy.lead > reading.hierarchy.lead) || !liesAlong(reading, finer)) return false;
+  const marks = (scaleBeside(reading, finer) * reading.hierarchy.pitchMm) / finer.hierarchy.pitchMm;
+  const whole = Math.round(marks);
+  return whole > 1 && Math.abs(Math.log(marks / whole)) < AGREE;
+}
+
+/** The scale of one reading over that of another, in the middle of the latter. */
+function scaleBeside(reading: TickReading, other: TickReading): number {
+  const { line } = other;
+  const middle = (line.fromPx + line.toPx) / 2;
+  const place: Point = [line.x + middle * line.alongX, line.y + middle * line.alongY];
+  return pxPerMmAt(reading, place) / pxPerMmAt(other, place);
 }
 
 const lengthOf = ({ line }: Pick<TickReading, 'line'>): number => line.toPx - line.fromPx;

@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { raster } from '../../../src/core/raster/raster.js';
-import { combPitchAt } from '../../../src/core/reference/comb-fit.js';
+import { combNumberAt, combPitchAt } from '../../../src/core/reference/comb-fit.js';
 import { faintRuler } from '../../../src/core/reference/faint-ruler.js';
 import type { SideComb } from '../../../src/core/reference/side-combs.js';
 import { seededRandom } from '../../support/photo-painter/seeded-random.js';
 
-const [width, height] = [1400, 110];
+const height = 110;
+const usualWidth = 1400;
 const EDGE = 20;
 
 interface Marks {
@@ -15,20 +16,31 @@ interface Marks {
   readonly lengthOf: (k: number) => number;
   readonly strength: number;
   readonly noise: number;
+  readonly width?: number;
+  /** By how much a lens shortens spacings towards both ends, as a part of them. */
+  readonly shorter?: number;
 }
 
+/** Number of the mark at x of a row whose spacing a lens shortens by `shorter` at its ends (radial distortion of third order). */
+const numberAt = (x: number, { pitch, width = usualWidth, shorter = 0 }: Marks): number => {
+  const q = (2 * x) / width - 1;
+  return (width / 2 / pitch) * (1 + q + (shorter * q * q * q) / 3);
+};
+
 /** Marks hanging down from a level edge, each a Gaussian dark line of 0.8 px, under noise. */
-function strip({ pitch, lengthOf, strength, noise }: Marks) {
+function strip(marks: Marks) {
+  const { pitch, lengthOf, strength, noise, width = usualWidth } = marks;
   const random = seededRandom(11);
   const data = new Uint8Array(width * height);
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; x++) {
       const depth = y + 0.5 - EDGE;
       let value = (depth < 0 ? 90 : 150) + noise * random.gaussian();
-      const nearest = Math.round((x + 0.5) / pitch);
+      const number = numberAt(x + 0.5, marks);
+      const nearest = Math.round(number);
       for (const k of [nearest - 1, nearest, nearest + 1]) {
         if (depth < 0 || depth > lengthOf(k)) continue;
-        value -= strength * Math.exp(-0.5 * ((x + 0.5 - k * pitch) / 0.8) ** 2);
+        value -= strength * Math.exp(-0.5 * (((number - k) * pitch) / 0.8) ** 2);
       }
       data[y * width + x] = Math.max(0, Math.min(255, Math.round(value)));
     }
@@ -36,7 +48,7 @@ function strip({ pitch, lengthOf, strength, noise }: Marks) {
   return raster(width, height, 1, data);
 }
 
-const beside = (pitchPx: number): SideComb => ({
+const beside = (pitchPx: number, width = usualWidth): SideComb => ({
   x: 4,
   y: EDGE,
   alongX: 1,
@@ -73,6 +85,25 @@ describe('faintRuler', () => {
       .filter((t) => found!.hierarchy.rankOf(t.k) === 2)
       .map((t) => (t.s + 4) / pitch);
     for (const k of place) expect(Math.abs(k / 10 - Math.round(k / 10))).toBeLessThan(0.02);
+  });
+
+  it('reads a part of a long rule that a lens bends', () => {
+    const marks = {
+      pitch: 10,
+      lengthOf: millimetres(10),
+      strength: 22,
+      noise: 4,
+      width: 3200,
+      shorter: 0.03,
+    };
+    const found = faintRuler(strip(marks), beside(10, marks.width), 'auto');
+    expect(found?.hierarchy.unit).toBe('mm');
+    const middle = (found!.line.fromPx + found!.line.toPx) / 2;
+    const { comb, line } = found!;
+    const mmFromTo = (f: (x: number) => number) => f(middle + 50) - f(middle - 50);
+    const read = mmFromTo((s) => combNumberAt(comb, s));
+    const drawn = mmFromTo((s) => numberAt(line.x + s * line.alongX, marks));
+    expect(Math.abs(read / drawn - 1)).toBeLessThan(2e-3);
   });
 
   it('reads sixteenths of an inch', () => {
