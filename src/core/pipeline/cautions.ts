@@ -23,6 +23,9 @@ export interface Evidence {
 /** Relative standard deviation of the repeat, for want of a focal length, from which on one is told. */
 const FOCAL_MATTERS = 0.001;
 
+/** Relative standard deviation of the scale from which on it is told. */
+const SCALE_MATTERS = 0.01;
+
 /** Less of the cloth than this left out changes no share that is told. */
 const LEFT_OUT_PERCENT = 1;
 
@@ -123,6 +126,16 @@ export function cautionsFor(evidence: Evidence): Warning[] {
     warn(
       'short-reference',
       'The reference covers little of the photo: its own error weighs more. Use a longer one.',
+    );
+  }
+  if (reference.relativeSd > SCALE_MATTERS) {
+    warn(
+      'scale-unsure',
+      `The scale is known only to ${(100 * reference.relativeSd).toFixed(1)} %: ${
+        reference.source === 'card' || reference.source === 'sheet'
+          ? 'an edge beside one side may be its own. Lay it on another colour, or give --corners.'
+          : 'use a longer reference, or point nearer to its ends.'
+      }`,
     );
   }
   const narrowest = Math.min(...summary.bands.map((b) => b.width_mm)) * reference.pxPerMm;

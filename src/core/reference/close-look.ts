@@ -28,10 +28,14 @@ const leastMeanSeen = 0.8;
 const mostMisfit = 0.02;
 /** Shadows beside the sheet and bent paper move corners by about this, whatever the number of places. */
 const leastCornerSdPx = 0.25;
+/** Where no choice of sides is a sheet, they are looked for no further off than this part of the reach. */
+const NEARER = 0.4;
+/** Choices whose merit is this little less are as good: a stripe of the sheet's own colour beside it may pass for a part of it. */
+const asGood = 0.04;
 /** How far a side may be off at the second look, px. */
 const secondReachPx = 4;
 
-export const merit = ({ seen, misfit }: FoundSheet): number => seen - shapeWeight * misfit;
+const merit = ({ seen, misfit }: FoundSheet): number => seen - shapeWeight * misfit;
 
 /**
  * A supposed sheet at full resolution: edges along its four sides, of each side those that could be the sheet's, and of all
@@ -46,13 +50,33 @@ export function closeLook(
   rough: readonly Point[],
   reachPx: number,
 ): FoundSheet | null {
-  const first = best(photo, spec, rough, sidesNear(photo, spec, rough, reachPx));
+  // Stripes that end at a sheet can draw a side's path from the sheet's own edge where that is faint; near by there are fewer.
+  let sheets = sheetsOf(photo, spec, rough, sidesNear(photo, spec, rough, reachPx));
+  if (sheets.length === 0)
+    sheets = sheetsOf(photo, spec, rough, sidesNear(photo, spec, rough, NEARER * reachPx));
+  const first = best(sheets);
   if (first === null) return null;
   const nearest = sidesNear(photo, spec, first.corners, secondReachPx).map((sides) =>
     [...sides].sort((p, q) => Math.abs(middle(p)) - Math.abs(middle(q))).slice(0, 1),
   );
   // A side blurred over more than the second look's reach shows no edge there.
-  return best(photo, spec, first.corners, nearest) ?? first;
+  const found = best(sheetsOf(photo, spec, first.corners, nearest)) ?? first;
+  return amongRivals(found, sheets);
+}
+
+/** A sheet of which there are others as good: as unsure as they lie apart, beyond what the second look settles. */
+export function amongRivals(chosen: FoundSheet, others: readonly FoundSheet[]): FoundSheet {
+  const apart = (sheet: FoundSheet): number =>
+    Math.max(
+      ...sheet.corners.map(([x, y]) =>
+        Math.min(...chosen.corners.map((p) => Math.hypot(x - p[0], y - p[1]))),
+      ),
+    );
+  const rivals = others
+    .filter((sheet) => merit(sheet) > merit(chosen) - asGood)
+    .map(apart)
+    .filter((px) => px > secondReachPx);
+  return { ...chosen, cornerSdPx: Math.max(chosen.cornerSdPx, ...rivals.map((px) => px / 2)) };
 }
 
 const middle = ({ o }: FittedSide): number => o[0];
@@ -75,24 +99,32 @@ function sidesNear(
   });
 }
 
-function best(
+/** The one that has most of a sheet about it. */
+export const best = (sheets: readonly FoundSheet[]): FoundSheet | null =>
+  sheets.reduce<FoundSheet | null>(
+    (found, sheet) => (found === null || merit(sheet) > merit(found) ? sheet : found),
+    null,
+  );
+
+/** What each choice of sides makes, where that has a sheet's shape. */
+function sheetsOf(
   photo: Photo,
   spec: SheetSpec,
   corners: readonly Point[],
   choices: readonly (readonly FittedSide[])[],
-): FoundSheet | null {
-  let found: FoundSheet | null = null;
+): FoundSheet[] {
+  const sheets: FoundSheet[] = [];
   for (const a of choices[0]) {
     for (const b of choices[1]) {
       for (const c of choices[2]) {
         for (const d of choices[3]) {
           const sheet = judged(photo, spec, corners, [a, b, c, d]);
-          if (sheet !== null && (found === null || merit(sheet) > merit(found))) found = sheet;
+          if (sheet !== null) sheets.push(sheet);
         }
       }
     }
   }
-  return found;
+  return sheets;
 }
 
 function judged(

@@ -75,6 +75,18 @@ export function edgeLines(edges: ColourEdges, leastPx: number): EdgeLine[] {
   return [...lines, ...stripes].slice(0, mostLines);
 }
 
+/** The edges that lie on none of the lines that run on through the picture: a short edge that crosses a stripe's at a few degrees is followed into it. */
+export function edgesBesideStripes(edges: ColourEdges, lines: readonly EdgeLine[]): ColourEdges {
+  const direction = edges.direction.slice();
+  for (const line of lines) {
+    if (shareOfChord(line, edges) <= stripeShare) continue;
+    eachEdgeOn(edges, line, (_t, _d, i) => {
+      direction[i] = 0;
+    });
+  }
+  return { ...edges, direction };
+}
+
 /** How much of a line's way through the picture carries edges. */
 function shareOfChord(line: EdgeLine, { width, height }: ColourEdges): number {
   // Places along the line where it passes the picture's left and right, top and bottom sides.
@@ -193,8 +205,12 @@ function lineOf(angle: number, rho: number): BareLine {
   return { angleDeg: ((((angle * 180) / Math.PI) % 180) + 180) % 180, dx, dy, nx: -dy, ny: dx, rho };
 }
 
-/** Every edge pixel near the line: its place t along the line and d across it, px. */
-function eachEdgeOn(edges: ColourEdges, line: BareLine, visit: (t: number, d: number) => void): void {
+/** Every edge pixel near the line: its place t along the line and d across it, px, and its index. */
+function eachEdgeOn(
+  edges: ColourEdges,
+  line: BareLine,
+  visit: (t: number, d: number, index: number) => void,
+): void {
   const { width, height, direction, offset } = edges;
   const { dx, dy, nx, ny, rho, angleDeg } = line;
   const flat = Math.abs(dx) >= Math.abs(dy);
@@ -215,7 +231,7 @@ function eachEdgeOn(edges: ColourEdges, line: BareLine, visit: (t: number, d: nu
       const px = x + 0.5 - offset[i] * Math.sin(own);
       const py = y + 0.5 + offset[i] * Math.cos(own);
       const d = nx * px + ny * py - rho;
-      if (Math.abs(d) <= reachPx) visit(dx * px + dy * py, d);
+      if (Math.abs(d) <= reachPx) visit(dx * px + dy * py, d, i);
     }
   }
 }

@@ -5,13 +5,14 @@ import { focalLength } from '../raster/focal-length.js';
 import { halve } from '../raster/halve.js';
 import { labOf } from '../raster/lab-of.js';
 import type { Photo } from '../raster/photo.js';
-import { closeLook, type FoundSheet, merit } from './close-look.js';
-import { colourEdges } from './colour-edges.js';
-import { edgeLines } from './edge-lines.js';
+import type { Raster } from '../raster/raster.js';
+import { amongRivals, best, closeLook, type FoundSheet } from './close-look.js';
+import { type ColourEdges, colourEdges } from './colour-edges.js';
+import { type EdgeLine, edgeLines, edgesBesideStripes } from './edge-lines.js';
 import { whiteness } from './paper-white.js';
 import { runsThrough } from './runs-through.js';
-import { sheetQuads } from './sheet-quads.js';
-import { sheetSpecs } from './sheet-sizes.js';
+import { type SheetQuad, sheetQuads } from './sheet-quads.js';
+import { type SheetSpec, sheetSpecs } from './sheet-sizes.js';
 
 /** The search runs on a copy no longer than this, px: enough for a card an eighth of the picture wide. */
 const searchPx = 1400;
@@ -31,6 +32,7 @@ const leastScoreIfSure = 0.75;
 /** Seen along this much of its sides, and this near to the sheet's shape, there is no need to look at others. */
 const surelySeen = 0.95;
 const surelyShaped = 0.004;
+
 /**
  * Finds a plain sheet of paper or a card of known size lying on striped cloth, at any angle, from its four straight
  * sides: lines of a picture's edges whose crossings have the shape of the sheet as a camera held over it would show it.
@@ -39,22 +41,51 @@ const surelyShaped = 0.004;
 export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
   const spec = sheetSpecs[size];
   const { picture } = photo;
-  let small = picture;
-  while (Math.max(small.width, small.height) > searchPx) small = halve(small);
-  const pictureFromSmall = Math.round(picture.width / small.width);
+  const copies = [picture];
+  while (Math.max(copies[0].width, copies[0].height) > searchPx) copies.unshift(halve(copies[0]));
+  // Fine bands run together in the small copy: where nothing is found there, one of twice its size is searched.
+  for (const copy of copies.slice(0, 2)) {
+    const found = sheetIn(copy, photo, spec);
+    if (found !== null) return succeed(found);
+  }
+  return refuse(
+    'no-scale',
+    `No ${spec.name.replace(/^an? /, '')} found`,
+    'lay it flat with all four sides in view and cloth of another colour round it, or give its corners with --corners',
+  );
+}
+
+/** The sheet as lines of a smaller copy of the picture show it; first all lines, then those beside the stripes. */
+function sheetIn(small: Raster<Uint8Array>, photo: Photo, spec: SheetSpec): FoundSheet | null {
   const lab = labOf(small);
   const edges = colourEdges(lab);
   const leastSidePx = Math.max(24, Math.max(small.width, small.height) * spec.leastOfPicture);
-  const quads = sheetQuads(edgeLines(edges, Math.floor(0.5 * leastSidePx)), edges, {
-    spec,
-    focalPx: focalLength(photo.focal35Mm, small.width, small.height).focalPx,
-    leastSidePx,
-  });
+  const leastEdgePx = Math.floor(0.5 * leastSidePx);
+  const lines = edgeLines(edges, leastEdgePx);
   const paper = spec.plain ? whiteness(lab) : () => true;
-  let best: FoundSheet | null = null;
+  const among = (some: readonly EdgeLine[], seen: ColourEdges): FoundSheet | null => {
+    const focalPx = focalLength(photo.focal35Mm, small.width, small.height).focalPx;
+    const quads = sheetQuads(some, seen, { spec, focalPx, leastSidePx });
+    return bestOf(quads, photo, spec, lab, paper);
+  };
+  const found = among(lines, edges);
+  if (found !== null) return found;
+  const beside = edgesBesideStripes(edges, lines);
+  return among(edgeLines(beside, leastEdgePx), beside);
+}
+
+function bestOf(
+  quads: readonly SheetQuad[],
+  photo: Photo,
+  spec: SheetSpec,
+  lab: Raster<Float32Array>,
+  paper: ReturnType<typeof whiteness>,
+): FoundSheet | null {
+  const pictureFromSmall = Math.round(photo.picture.width / lab.width);
+  const sheets: FoundSheet[] = [];
   let looks = 0;
   for (const { pose, score } of quads) {
-    if (score < leastScore || looks === tried || isSure(best)) break;
+    if (score < leastScore || looks === tried || sheets.some(isSure)) break;
     if (!paper(pose.corners)) continue;
     const through = runsThrough(lab, pose.corners);
     const doubted = through > mostThrough;
@@ -63,15 +94,10 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
     const rough = pose.corners.map((p): Point => [p[0] * pictureFromSmall, p[1] * pictureFromSmall]);
     const found = closeLook(photo, spec, rough, roughPx * pictureFromSmall);
     if (found === null || (doubted && !isSure(found))) continue;
-    if (best === null || merit(found) > merit(best)) best = found;
+    sheets.push(found);
   }
-  if (best !== null) return succeed(best);
-  return refuse(
-    'no-scale',
-    `No ${spec.name.replace(/^an? /, '')} found`,
-    'lay it flat with all four sides in view and cloth of another colour round it, or give its corners with --corners',
-  );
+  const found = best(sheets);
+  return found && amongRivals(found, sheets);
 }
 
-const isSure = (found: FoundSheet | null): boolean =>
-  found !== null && found.seen > surelySeen && found.misfit < surelyShaped;
+const isSure = ({ seen, misfit }: FoundSheet): boolean => seen > surelySeen && misfit < surelyShaped;

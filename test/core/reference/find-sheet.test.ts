@@ -136,6 +136,20 @@ describe('findSheet', () => {
     expect(outcome.value.cornerSdPx).toBeLessThan(1);
   });
 
+  it('is as unsure of its corners as the sides that could be its own lie apart', () => {
+    // An ivory stripe runs up to the side of a card of nearly its colour.
+    const bands = [
+      { colour: '#2a3a63', widthMm: 26 },
+      { colour: '#ebe2cb', widthMm: 8 },
+    ];
+    const { photo, corners } = photographed(
+      sceneWith('id1', { bands, reference: { angleDeg: 86 }, camera: { distanceMm: 400 } }),
+    );
+    const outcome = findSheet(photo, 'id1');
+    if (!outcome.ok) expect.fail(refusalLine(outcome.refusal));
+    expect(worstCorner(outcome.value.corners, corners)).toBeLessThan(3 * outcome.value.cornerSdPx);
+  });
+
   it('refuses cloth without a sheet, and a sheet of another shape', () => {
     const bare = findSheet(photographed(sceneWith('a4', { reference: null })).photo, 'a4');
     expect(bare.ok).toBe(false);
