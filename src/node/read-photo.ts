@@ -54,6 +54,8 @@ export async function readPhoto(path: string, onDecoding?: () => void): Promise<
       .raw({ depth: 'uchar' })
       .toBuffer({ resolveWithObject: true });
     onDecoding?.();
+    // On this thread while others decode.
+    const sha256 = createHash('sha256').update(bytes).digest('hex');
     const { data, info } = await decoding;
     return succeed({
       // As a plain array: loops that met Buffers and plain arrays by turns would be compiled twice, and worse.
@@ -63,7 +65,7 @@ export async function readPhoto(path: string, onDecoding?: () => void): Promise<
       heightPx: upright.height,
       focal35Mm: meta.exif ? focalLengthFromExif(meta.exif) : null,
       file: name,
-      sha256: createHash('sha256').update(bytes).digest('hex'),
+      sha256,
       warnings,
     });
   } catch {

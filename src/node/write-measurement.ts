@@ -48,17 +48,13 @@ export async function writeMeasurement(
 ): Promise<WrittenMeasurement> {
   if (photoPath !== undefined) await checkResultFolder(folder, photoPath);
   const { photo, shrunk, marks } = measurement;
-  // The overlay takes longest and other threads draw it, so it begins first, and nothing but the cloth's picture is made before
-  // it is handed to them again: what is done on this thread from there on costs no time.
+  // The overlay takes longest and other threads draw it, so it begins first; the cloth's picture and the model are made meanwhile, and
+  // all else once it is handed to them again: what is done on this thread from there on costs no time.
   const ground = await shrunk;
   const drawing = overlayLines(photo, ground, measurement.model, marks, unit);
   // Should what follows fail, that is what will be told.
   drawing.catch(() => {});
   const cloth = measurement.cloth();
-  const overlaying = overlayPictures(ground, await drawing);
-  overlaying.catch(() => {});
-  const clothEncoding = clothPng(cloth);
-  clothEncoding.catch(() => {});
   const model: BandModel = {
     ...measurement.model,
     cloth: {
@@ -70,9 +66,13 @@ export async function writeMeasurement(
   };
   const swatch = swatchOf(model);
   const json = formatBandModel(model);
+  await checkModel(json);
+  const overlaying = overlayPictures(ground, await drawing);
+  overlaying.catch(() => {});
+  const clothEncoding = clothPng(cloth);
+  clothEncoding.catch(() => {});
   const swatchEncoding = swatch && swatchFiles(swatch, model, cloth);
   swatchEncoding?.catch(() => {});
-  await checkModel(json);
   const chevron = chevronForReport(model);
   const [overlay, clothFile, drawn] = await Promise.all([overlaying, clothEncoding, swatchEncoding]);
   const report = measureReport(model, { unit, overlay: overlay.report, chevron });

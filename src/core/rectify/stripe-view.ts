@@ -12,6 +12,7 @@ import {
 } from './fit-stripe-frame.js';
 import { followStripes } from './follow-stripes.js';
 import { type GradientField, gradientField } from './gradient-field.js';
+import { longerRows } from './longer-rows.js';
 import { narrowestColumns } from './narrow-bands.js';
 import { type Straightened, straighten } from './straighten.js';
 import { type StripeFrame, straightFromPicture, turnedRound } from './stripe-frame.js';
@@ -116,6 +117,8 @@ export interface StripeView extends StripeDirection {
 const PX_PER_COLUMN = 2;
 const PX_PER_ROW = 8;
 const PX_PER_COARSE_ROW = 64;
+/** So many rows of the straight picture are one where bands are judged for their narrowness: some tens of rows, with little noise, tell it. */
+const ROWS_TOGETHER = 8;
 /** Lines of the picture that are taken together in a row at most. */
 const LINES = 4;
 const COARSE_LINES = 1;
@@ -308,8 +311,10 @@ interface StraightLook {
 
 /** At half the picture's size. */
 function lookAlong(levels: PictureLevels, found: StripeFrame, pxPerMm: number): StraightLook {
-  const { frame, isNarrow } = followed(levels, found, pxPerMm);
-  return { frame, isNarrow, straight: straightFromHalf(levels, frame, pxPerMm, PX_PER_ROW, LINES) };
+  const frame = followed(levels, found, pxPerMm);
+  const straight = straightFromHalf(levels, frame, pxPerMm, PX_PER_ROW, LINES);
+  const isNarrow = narrowestColumns(longerRows(straight.cloth, ROWS_TOGETHER)) < NARROW_COLUMNS;
+  return { frame, isNarrow, straight };
 }
 
 /** As finely as the bands ask. */
@@ -318,11 +323,8 @@ function straightenAlong(
   found: StripeFrame,
   pxPerMm: number,
 ): { frame: StripeFrame; straight: Straightened } {
-  const { frame, isNarrow } = followed(levels, found, pxPerMm);
-  const straight = isNarrow
-    ? straightFromFull(levels, frame, pxPerMm)
-    : straightFromHalf(levels, frame, pxPerMm, PX_PER_ROW, LINES);
-  return { frame, straight };
+  const { frame, isNarrow, straight } = lookAlong(levels, found, pxPerMm);
+  return { frame, straight: isNarrow ? straightFromFull(levels, frame, pxPerMm) : straight };
 }
 
 const inFullSize = (levels: PictureLevels, { frame }: StraightLook, pxPerMm: number): StraightLook => ({
@@ -331,17 +333,9 @@ const inFullSize = (levels: PictureLevels, { frame }: StraightLook, pxPerMm: num
   straight: straightFromFull(levels, frame, pxPerMm),
 });
 
-/** A few lines tell how the stripes still lean, a few rows how narrow the bands are. */
-function followed(
-  levels: PictureLevels,
-  found: StripeFrame,
-  pxPerMm: number,
-): { frame: StripeFrame; isNarrow: boolean } {
-  const coarse = (frame: StripeFrame, lines: number) =>
-    straightFromHalf(levels, frame, pxPerMm, PX_PER_COARSE_ROW, lines);
-  const frame = followStripes(found, (frame) => coarse(frame, COARSE_LINES));
-  return { frame, isNarrow: narrowestColumns(coarse(frame, LINES).cloth) < NARROW_COLUMNS };
-}
+/** A few lines tell how the stripes still lean. */
+const followed = (levels: PictureLevels, found: StripeFrame, pxPerMm: number): StripeFrame =>
+  followStripes(found, (frame) => straightFromHalf(levels, frame, pxPerMm, PX_PER_COARSE_ROW, COARSE_LINES));
 
 const straightFromHalf = (
   { half, hiddenHalf }: PictureLevels,

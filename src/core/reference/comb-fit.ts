@@ -137,6 +137,9 @@ function densestStretch(marks: readonly Mark[], comb: Comb): Mark[] {
   return marks.slice(best.from, best.to);
 }
 
+/** Of half the row's length: a thousandth of a px at most. */
+const SETTLED = 1e-7;
+
 /**
  * Exact law, linear start then Gauss-Newton, so many rounds at most. `strays`: with Tukey weights, which pass over strays, but also over
  * a few marks that tell of a bend in the rest.
@@ -197,7 +200,7 @@ export function fitMarks(marks: readonly Mark[], rounds = 12, strays = true): Co
       const scale = 1.4826 * median(sizes) + 1e-12;
       for (let i = 0; i < n; i++) weights[i] = biweight(residuals[i] / scale);
     }
-    if (Math.hypot(stepA, stepB, stepC) < 1e-10) break;
+    if (Math.hypot(stepA, stepB, stepC) < SETTLED) break;
   }
   // Back from normalised numbers: z = (A q + B) / (C q + 1), q = (k - kMid) / kHalf, x = xMid + xHalf z.
   const den0 = 1 - (C * kMid) / kHalf;

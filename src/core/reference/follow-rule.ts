@@ -121,7 +121,7 @@ function furtherMarks(part: PartialLuma, reading: TickReading): TickReading {
   const deepest = Math.max(...reading.ticks.map((t) => Math.max(Math.abs(t.from), Math.abs(t.to))));
   fillLumaAlong(part, ...ends(line), deepest + reach + 20);
   const sign = lineSign(luma, reading);
-  const peaks = tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6);
+  const peaks = tickPeaks(tickSignal(luma, line, reach, sign), reach * 0.6).sort((p, q) => p - q);
   const depth = (line.depthFrom + line.depthTo) / 2;
   const ridge = (at: readonly Mark[]): number =>
     meanRidge(
@@ -174,8 +174,19 @@ const readAnew = (marks: readonly Mark[], peaks: readonly number[], comb: Comb):
     return { k, x: Math.abs(near - x) < MOST_OFF * Math.abs(combPitchAt(comb, k)) ? near : x };
   });
 
-const nearest = (peaks: readonly number[], x: number): number =>
-  peaks.reduce((best, p) => (Math.abs(p - x) < Math.abs(best - x) ? p : best), Infinity);
+/** Of peaks in their order; infinite where there is none. */
+function nearest(peaks: readonly number[], x: number): number {
+  let low = 0;
+  let high = peaks.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (peaks[middle] < x) low = middle + 1;
+    else high = middle;
+  }
+  const before = peaks[low - 1] ?? Number.NEGATIVE_INFINITY;
+  const after = peaks[low] ?? Number.POSITIVE_INFINITY;
+  return after - x < x - before ? after : before;
+}
 
 /**
  * Whether marks are as long as their numbers say, rather than as numbers a few off would: one number missed in a gap puts every

@@ -39,11 +39,12 @@ export function lightAlong(cloth: StraightCloth): LightField {
     width,
     height,
   });
+  const places = placesAsked(cloth);
   const even = new Float64Array(NODES_ACROSS * NODES_ALONG);
-  const rough = departuresOfCells(cloth, lightOf(even), 0).map(medianOf);
+  const rough = departuresOfCells(places, lightOf(even), 0, ROUGHLY).map(medianOf);
   let field = filled(middlesAround(rough), rough);
   for (let round = 0; round < 2; round++) {
-    const departures = departuresOfCells(cloth, lightOf(field), LEAST_NEAR);
+    const departures = departuresOfCells(places, lightOf(field), LEAST_NEAR, 1);
     const found = departures.map(medianOf);
     const isBare = bareCells(found);
     departures.forEach((own, cell) => {
@@ -58,34 +59,76 @@ export function lightAlong(cloth: StraightCloth): LightField {
   return lightOf(field);
 }
 
+/** Log luminance of evenly spread pixels of cloth, column by column. */
+interface Places {
+  /** Column of the picture, and its first place; one entry more than columns. */
+  readonly columns: Int32Array;
+  readonly starts: Int32Array;
+  /** Of each place: its row of the picture, and its value. */
+  readonly rows: Int32Array;
+  readonly values: Float64Array;
+}
+
+/** At most twice so many. */
+const COLUMNS_ASKED = 500;
+const ROWS_ASKED = 140;
+/** One column in so many tells the rough light. */
+const ROUGHLY = 2;
+
+function placesAsked({ picture: { width, height, data }, cloth }: StraightCloth): Places {
+  const rowStep = Math.max(1, Math.floor(height / ROWS_ASKED));
+  const columnStep = Math.max(1, Math.floor(width / COLUMNS_ASKED));
+  const columns = new Int32Array(Math.ceil(width / columnStep));
+  const starts = new Int32Array(columns.length + 1);
+  const rows = new Int32Array(columns.length * Math.ceil(height / rowStep));
+  const values = new Float64Array(rows.length);
+  let n = 0;
+  for (let c = 0; c < columns.length; c++) {
+    const x = c * columnStep;
+    columns[c] = x;
+    starts[c] = n;
+    for (let y = 0; y < height; y += rowStep) {
+      const i = y * width + x;
+      if (!cloth[i]) continue;
+      rows[n] = y;
+      values[n++] = logLuminance(data, 3 * i);
+    }
+  }
+  starts[columns.length] = n;
+  return { columns, starts, rows, values };
+}
+
 /**
  * How places of every cell depart from the middle of their column (natural logarithm), the light so far taken off; none of columns
- * less than `leastNear` of which is near their middle.
+ * less than `leastNear` of which is near their middle. Every `step`-th column is asked.
  */
-function departuresOfCells(cloth: StraightCloth, light: LightField, leastNear: number): Float64Array[] {
-  const { width, height } = cloth.picture;
-  const rowStep = Math.max(1, Math.floor(height / 140));
-  const columnStep = Math.max(1, Math.floor(width / 500));
-  const perColumn = Math.ceil(height / rowStep);
-  const values = new Float64Array(perColumn);
-  const sorted = new Float64Array(perColumn);
-  const rowCells = new Int32Array(perColumn);
-  // One list after the other; a cell cannot hold more than its share of the places asked.
-  const most = Math.ceil(width / NODES_ACROSS / columnStep + 1) * Math.ceil(perColumn / NODES_ALONG + 1);
+function departuresOfCells(
+  { columns, starts, rows, values }: Places,
+  light: LightField,
+  leastNear: number,
+  step: number,
+): Float64Array[] {
+  const even = new Float64Array(2 * ROWS_ASKED);
+  const sorted = new Float64Array(even.length);
+  const rowCells = new Int32Array(even.length);
   const counts = new Int32Array(NODES_ACROSS * NODES_ALONG);
+  // One list after the other; a cell can hold no more than its share of the places asked.
+  const most = Math.ceil(columns.length / NODES_ACROSS + 1) * Math.ceil(even.length / NODES_ALONG + 1);
   const departures = new Float64Array(most * counts.length);
-  for (let x = 0; x < width; x += columnStep) {
-    const n = departuresFromLight(cloth, light, x, rowStep, values, rowCells);
+  for (let c = 0; c < columns.length; c += step) {
+    const n = starts[c + 1] - starts[c];
     if (n < FEWEST_ROWS) continue;
-    sorted.set(values);
+    const x = columns[c];
+    withoutLight(values, rows, starts[c], n, light, x, even, rowCells);
+    sorted.set(even);
     const middle = middleOf(sorted, n);
     let near = 0;
-    for (let k = 0; k < n; k++) if (Math.abs(values[k] - middle) <= MOST_LIGHT) near++;
+    for (let k = 0; k < n; k++) if (Math.abs(even[k] - middle) <= MOST_LIGHT) near++;
     if (near < leastNear * n) continue;
-    const cx = Math.min(NODES_ACROSS - 1, Math.floor((x / width) * NODES_ACROSS));
+    const cx = Math.min(NODES_ACROSS - 1, Math.floor((x / light.width) * NODES_ACROSS));
     for (let k = 0; k < n; k++) {
       const cell = rowCells[k] * NODES_ACROSS + cx;
-      departures[cell * most + counts[cell]++] = values[k] - middle;
+      departures[cell * most + counts[cell]++] = even[k] - middle;
     }
   }
   return Array.from(counts, (n, cell) => departures.slice(cell * most, cell * most + n));
@@ -130,23 +173,22 @@ function bareCells(found: readonly number[]): Uint8Array {
   return bare;
 }
 
-/** Log luminance less the light so far, of every `rowStep`-th pixel of cloth in column x, and its row of cells. Returns how many. */
-function departuresFromLight(
-  { picture: { width, height, data }, cloth }: StraightCloth,
+/** Values of one column's places less the light so far, and their rows of cells. */
+function withoutLight(
+  values: Float64Array,
+  rows: Int32Array,
+  from: number,
+  n: number,
   light: LightField,
   x: number,
-  rowStep: number,
-  values: Float64Array,
+  even: Float64Array,
   rowCells: Int32Array,
-): number {
-  let n = 0;
-  for (let y = 0; y < height; y += rowStep) {
-    const i = y * width + x;
-    if (!cloth[i]) continue;
-    values[n] = logLuminance(data, 3 * i) - logGainAt(light, x + 0.5, y + 0.5);
-    rowCells[n++] = Math.min(NODES_ALONG - 1, Math.floor((y / height) * NODES_ALONG));
+): void {
+  for (let k = 0; k < n; k++) {
+    const y = rows[from + k];
+    even[k] = values[from + k] - logGainAt(light, x + 0.5, y + 0.5);
+    rowCells[k] = Math.min(NODES_ALONG - 1, Math.floor((y / light.height) * NODES_ALONG));
   }
-  return n;
 }
 
 /** Natural logarithm of linear luminance (Rec. 709) of the pixel whose first byte stands at `at`. */
