@@ -124,7 +124,7 @@ export function readHierarchy(
   const lengths = Float64Array.from(ticks, (t) => Math.min(t.lengthPx, 6 * usual));
   const ranks = new Uint8Array(n);
   const span = ticks[n - 1].k - ticks[0].k;
-  let best: { score: number; scale: Scale; phase: number; finest: number; explained: number } | null = null;
+  let best: Reading | null = null;
   /** The best score of each scale; that of the decoys under 0. */
   const scores = new Map<number, number>();
   const note = (period: number, score: number): void => {
@@ -138,39 +138,55 @@ export function readHierarchy(
     }
     return highest + 1;
   };
-  for (const scale of SCALES) {
-    const { unit, pitchMm, period } = scale;
-    if (only !== 'auto' && unit !== only && period !== 10) continue;
-    if (span < 1.6 * period || (gridTicks !== null && period !== gridTicks)) continue;
-    for (let phase = 0; phase < period; phase++) {
-      const classes = classesOf(lengths, ranks, ranksFor(period, scale.rank, phase));
-      if (classes === null || !growing(classes.medians, usual, scale.ranks)) continue;
-      if (scale.ranks === 'binary' && longestAreMixed(classes)) continue;
-      const finest = classes.medians[0] / pitchPx;
-      const finestMm = finest * (period === 10 && finest < TENTHS_BELOW ? TENTHS.pitchMm : pitchMm);
-      const fit = classFit(lengths, ranks, classes);
-      // Printed ticks of one rank are alike; a weave's threads or a text's strokes are not.
-      // The longest may run into numerals or a grid and differ; three in four may not.
-      if (fit.relativeMiss > 0.25 || fit.finestScatter > 0.3) continue;
-      const unlikely = Number.isNaN(finest) ? 0 : Math.log(finestMm / FINEST_MM) / FINEST_LOG_SD;
-      const score = fit.score - 0.5 * unlikely ** 2;
-      note(period, score);
-      if (best !== null && score <= best.score) continue;
-      best = { score, scale, phase, finest, explained: 1 - fit.rss / Math.max(1e-9, fit.total) };
-    }
+  const consider = (scale: Scale, phase: number, longest: 'all' | 'unworn'): void => {
+    const { pitchMm, period } = scale;
+    const count = ranksFor(period, scale.rank, phase);
+    const all = classesOf(lengths, ranks, count);
+    const classes = longest === 'all' || all === null ? all : withUnwornTop(all);
+    if (classes === null || !growing(classes.medians, usual, scale.ranks)) return;
+    if (scale.ranks === 'binary' && longestAreMixed(classes)) return;
+    const finest = classes.medians[0] / pitchPx;
+    const finestMm = finest * (period === 10 && finest < TENTHS_BELOW ? TENTHS.pitchMm : pitchMm);
+    const fit = classFit(lengths, ranks, classes);
+    // Printed ticks of one rank are alike; a weave's threads or a text's strokes are not.
+    // The longest may run into numerals or a grid and differ; three in four may not.
+    if (fit.relativeMiss > 0.25 || fit.finestScatter > 0.3) return;
+    const unlikely = Number.isNaN(finest) ? 0 : Math.log(finestMm / FINEST_MM) / FINEST_LOG_SD;
+    const score = fit.score - 0.5 * unlikely ** 2;
+    note(period, score);
+    if (best !== null && score <= best.score) return;
+    best = { score, scale, phase, finest, explained: 1 - fit.rss / Math.max(1e-9, fit.total) };
+  };
+  const isAsked = ({ unit, period }: Scale): boolean =>
+    (only === 'auto' || unit === only || period === 10) &&
+    span >= 1.6 * period &&
+    (gridTicks === null || period === gridTicks);
+  for (const scale of SCALES.filter(isAsked)) {
+    for (let phase = 0; phase < scale.period; phase++) consider(scale, phase, 'all');
+  }
+  const coarse = best as Reading | null;
+  if (coarse !== null && coarse.scale.ranks === 'binary' && isTooLong(coarse, pitchPx)) {
+    // No rule's shortest marks are so long: they are of half the spacing, and most of the longest marks worn.
+    const { period } = coarse.scale;
+    const finer = SCALES.find((scale) => scale.ranks === 'binary' && scale.period === 2 * period);
+    best = null;
+    scores.delete(period);
+    if (finer === undefined || !isAsked(finer)) return null;
+    for (const phase of [coarse.phase, coarse.phase + period]) consider(finer, phase, 'unworn');
   }
   // Where a grid says the period, the lengths need only agree with it.
-  if (best === null || best.explained < (gridTicks === null ? 0.7 : 0.5)) return null;
-  const { score, phase, finest, explained } = best;
+  const chosen = best as Reading | null;
+  if (chosen === null || chosen.explained < (gridTicks === null ? 0.7 : 0.5)) return null;
+  const { score, phase, finest, explained } = chosen;
   const unmeasured = Number.isNaN(finest);
   const scale =
-    best.scale.period === 10 ? millimetresOrTenths(unmeasured ? FINEST_MM : finest, only, ends) : best.scale;
+    chosen.scale.period === 10
+      ? millimetresOrTenths(unmeasured ? FINEST_MM : finest, only, ends)
+      : chosen.scale;
   if (scale === null) return null;
   const { unit, pitchMm, period, rank } = scale;
   const finestMm = unmeasured ? FINEST_MM : finest * pitchMm;
-  const sharpMm = unmeasured ? finestMm : finestMm - (ENDS_BLUR_PX / pitchPx) * pitchMm;
-  if (finestMm < FINEST_RANGE_MM[0] || finestMm > FINEST_RANGE_MM[1] || sharpMm > LONGEST_FINEST_MM)
-    return null;
+  if (finestMm < FINEST_RANGE_MM[0] || isTooLong({ scale, finest }, pitchPx)) return null;
   if (gridTicks === null) {
     for (const decoy of DECOYS) {
       for (let shift = 0; shift < decoy.period; shift++) {
@@ -190,6 +206,25 @@ export function readHierarchy(
     explained,
     lead: Math.min(1e6, score - other),
   };
+}
+
+interface Reading {
+  readonly score: number;
+  readonly scale: Scale;
+  readonly phase: number;
+  /** Length of its shortest marks, spacings; NaN where it is not measured. */
+  readonly finest: number;
+  readonly explained: number;
+}
+
+/** Whether the shortest marks would be longer than any rule's. */
+function isTooLong(
+  { scale: { pitchMm }, finest }: Pick<Reading, 'scale' | 'finest'>,
+  pitchPx: number,
+): boolean {
+  if (Number.isNaN(finest)) return false;
+  const finestMm = finest * pitchMm;
+  return finestMm > FINEST_RANGE_MM[1] || finestMm - (ENDS_BLUR_PX / pitchPx) * pitchMm > LONGEST_FINEST_MM;
 }
 
 const mod = (k: number, m: number): number => ((k % m) + m) % m;
@@ -216,6 +251,26 @@ function classesOf(lengths: Float64Array, ranks: Uint8Array, count: number): Cla
     medians.push((own[(n - 1) >> 1] + own[n >> 1]) / 2);
   }
   return { sorted, medians };
+}
+
+/** So many of the longest marks, and this part of them, must be unworn, alike to some px. */
+const FEWEST_UNWORN = 3;
+const LEAST_UNWORN = 0.3;
+const UNWORN_SD_PX = 3;
+
+/**
+ * The ranks with the longest one's length from those of its marks that are clearly longer than the next rank's: wear has shortened the others.
+ * Null where they are too few or unlike, or any mark of the next rank is as long: these may be numerals that touch marks.
+ */
+function withUnwornTop({ sorted, medians }: Classes): Classes | null {
+  const top = medians.length - 1;
+  const next = medians[top - 1];
+  const longer = sorted[top].filter((length) => length > 1.1 * next);
+  if (longer.length < Math.max(FEWEST_UNWORN, LEAST_UNWORN * sorted[top].length)) return null;
+  const own = median(longer);
+  if (robustSd(longer) > UNWORN_SD_PX || sorted[top - 1].some((length) => length > (own + next) / 2))
+    return null;
+  return { sorted, medians: [...medians.slice(0, top), own] };
 }
 
 /** More of a rank than this are as long as the next one's by chance alone. */

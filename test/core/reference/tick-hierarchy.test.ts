@@ -103,6 +103,51 @@ describe('readHierarchy', () => {
     expect(readHierarchy(worn, { pitchPx: 12 })).toMatchObject({ unit: 'inch', pitchMm: 25.4 / 16 });
   });
 
+  describe('where more than half of the inch marks are worn to about the length of the halves', () => {
+    const pitchPx = 16;
+    const lengths = [31, 44, 62, 84];
+    const worn = [112, 80, 83, 113, 112, 53, 113, 84, 28];
+    /** Lengths in px; `numbers` of the longest marks of 1/8 inch have the given lengths, one after the other. */
+    const withInches = (isInch: (k: number) => boolean, px = 1) => {
+      const left = [...worn];
+      return ticks(
+        136,
+        (k) => {
+          if (isInch(k)) return px * (left.shift() ?? 84);
+          const rank = k % 8 === 0 ? 3 : k % 4 === 0 ? 2 : k % 2 === 0 ? 1 : 0;
+          return px * lengths[rank];
+        },
+        0.5,
+      );
+    };
+
+    it('reads sixteenths: as eighths its shortest marks would be longer than any rule’s', () => {
+      const found = readHierarchy(
+        withInches((k) => k % 16 === 8),
+        { pitchPx },
+      );
+      expect(found).toMatchObject({ unit: 'inch', pitchMm: 25.4 / 16, phase: 8 });
+      expect(found!.lead).toBeGreaterThan(7);
+    });
+
+    it('reads nothing where long ones stand at other places as well', () => {
+      expect(
+        readHierarchy(
+          withInches((k) => k % 24 === 8 || k % 48 === 16),
+          { pitchPx },
+        ),
+      ).toBeNull();
+    });
+
+    it('reads eighths of ordinary marks all the same, whatever numerals do to every other inch', () => {
+      const found = readHierarchy(
+        withInches((k) => k % 16 === 8, 0.5),
+        { pitchPx },
+      );
+      expect(found?.pitchMm ?? 25.4 / 8).toBe(25.4 / 8);
+    });
+  });
+
   it('is sure of thirty-seconds whose inch marks differ by more than all others do', () => {
     // As read off a steel rule under a gradient of light: each rank to a px, but for the inches.
     const inches = [137, 113, 130, 137, 134, 137, 58];
