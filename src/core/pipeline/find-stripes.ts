@@ -34,8 +34,16 @@ export interface StripeSearch {
   readonly isDoubted: boolean;
   /** Outlines of other rulers that lie on the cloth, picture px; asked for only where plain reading fails. */
   readonly others: () => readonly (readonly Point[])[];
+  /** What was tried for this photo, by name: a second search of doubted stripes tries the same and more. */
+  readonly tried: Map<string, Outcome<FoundStripes>>;
   /** Told at the start of each stage. */
   readonly begin: (stage: Stage) => void;
+}
+
+/** A picture in which stripes are looked for, and what tells it from others of the same photo. */
+interface Place {
+  readonly levels: PictureLevels;
+  readonly name: string;
 }
 
 /** Parts of the length along the stripes that are looked at alone. */
@@ -62,40 +70,40 @@ const ENOUGH = 0.9;
  * and other directions are tried. Of a check half read, stretches that show both its directions come first.
  */
 export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
-  const plain = attempt(search, search.levels);
+  const plain = attempt(search, { levels: search.levels, name: 'all' });
   if (isWhole(plain) && !isDisturbed(plain) && !isHalfRead(plain) && !search.isDoubted) return plain;
   let best = plain;
   const most = search.isDoubted ? 0 : merit(plain);
-  let { levels } = search;
+  let place: Place = { levels: search.levels, name: 'all' };
   const others = search.others();
   if (others.length > 0) {
-    levels = hidingMore(levels, others, search.marginPx);
-    const clear = attempt(search, levels);
+    place = { levels: hidingMore(search.levels, others, search.marginPx), name: 'clear' };
+    const clear = attempt(search, place);
     if (isWhole(clear) && merit(clear) >= most && !isHalfRead(clear)) return clear;
     if (clear.ok && !isWhole(plain)) best = clear;
   }
   if (isHalfRead(best)) {
     // A stretch that shows both directions of a check says more than all of one of them.
-    const asCheck = surestStretch(search, levels, best, { least: SURE, above: 0, across: 'read' });
+    const asCheck = surestStretch(search, place, best, { least: SURE, above: 0, across: 'read' });
     if (asCheck !== null) return asCheck;
   }
   if (most >= SURE) return plain;
   // What comes again across them is no hand's.
   const isCheck = best.ok && isReadAcross(best.value);
-  const alone = isCheck ? null : attemptAsStripes(search, levels);
+  const alone = isCheck ? null : attemptAsStripes(search, place);
   if (alone !== null && isWhole(alone) && merit(alone) >= most) return alone;
-  const rivals = best.ok ? null : alongRivals(search, levels, viewOf(search, levels)?.frame.angle ?? null);
+  const rivals = best.ok
+    ? null
+    : alongRivals(search, place, viewOf(search, place.levels)?.frame.angle ?? null);
   if (rivals !== null) return rivals;
-  const stretch = surestStretch(search, levels, best, {
+  const stretch = surestStretch(search, place, best, {
     // What is surer than a doubtful whole need not be as sure as what stands in for none.
     least: isWhole(plain) ? LESS_SURE : SURE,
     above: most,
     across: isCheck ? 'read' : 'any',
   });
   if (stretch !== null) return stretch;
-  return best.ok && !isWhole(best)
-    ? (alongRivals(search, levels, best.value.view.frame.angle) ?? best)
-    : best;
+  return best.ok && !isWhole(best) ? (alongRivals(search, place, best.value.view.frame.angle) ?? best) : best;
 }
 
 interface StretchSearch {
@@ -109,14 +117,17 @@ interface StretchSearch {
 /** The surest reading of one stretch along the stripes alone; null where none is sure enough. */
 function surestStretch(
   search: StripeSearch,
-  levels: PictureLevels,
+  { levels, name }: Place,
   found: Outcome<FoundStripes>,
   { least, above, across }: StretchSearch,
 ): Outcome<FoundStripes> | null {
   let best: Outcome<FoundStripes> | null = null;
   let most = above;
   for (const region of stretches(search, levels, found)) {
-    const part = attempt(search, hidingMore(levels, [], 0, region));
+    const part = attempt(search, {
+      levels: hidingMore(levels, [], 0, region),
+      name: `${name} ${region.flat().map(Math.round).join(' ')}`,
+    });
     if (!part.ok || !isWhole(part) || (across === 'read' && !isReadAcross(part.value))) continue;
     const { view, traced } = part.value;
     const score = merit(part);
@@ -151,18 +162,14 @@ const MOST_RIVALS = 4;
 const RIVAL_SURE = 0.8;
 
 /** The surest reading along another direction of the picture's edges than the one found: threads, or what lies on the cloth, may have more of them. */
-function alongRivals(
-  search: StripeSearch,
-  levels: PictureLevels,
-  found: number | null,
-): Outcome<FoundStripes> | null {
+function alongRivals(search: StripeSearch, place: Place, found: number | null): Outcome<FoundStripes> | null {
   if (search.hints.directionDeg !== null) return null;
   let best: Outcome<FoundStripes> | null = null;
   let most = RIVAL_SURE;
-  for (const angle of rivalDirections(levels, found).slice(0, MOST_RIVALS)) {
+  for (const angle of rivalDirections(place.levels, found).slice(0, MOST_RIVALS)) {
     const along = attempt(
       { ...search, hints: { ...search.hints, directionDeg: (angle * 180) / Math.PI } },
-      levels,
+      { ...place, name: `${place.name} along ${angle}` },
     );
     if (!along.ok || !isWhole(along) || merit(along) <= most) continue;
     most = merit(along);
@@ -202,11 +209,11 @@ function isDisturbed(found: Outcome<FoundStripes>): boolean {
 }
 
 /** Without the second direction, where it shows in a few places only: what crosses are the edges of a hand. */
-function attemptAsStripes(search: StripeSearch, levels: PictureLevels): Outcome<FoundStripes> | null {
+function attemptAsStripes(search: StripeSearch, { levels, name }: Place): Outcome<FoundStripes> | null {
   const view = viewOf(search, levels);
   if (view === null || view.secondAngle === null) return null;
   if (spreadOfDirection(levels, view.secondAngle) > MOST_SPREAD) return null;
-  return traceIn(search, levels, asStripes(view));
+  return onceTried(search, `${name} as stripes`, () => traceIn(search, levels, asStripes(view)));
 }
 
 const viewOf = (
@@ -215,7 +222,20 @@ const viewOf = (
 ): StripeView | null =>
   viewStripes(levels, pxPerMm, directionDeg === null ? null : (directionDeg * Math.PI) / 180);
 
-function attempt(search: StripeSearch, levels: PictureLevels): Outcome<FoundStripes> {
+const attempt = (search: StripeSearch, { levels, name }: Place): Outcome<FoundStripes> =>
+  onceTried(search, name, () => lookIn(search, levels));
+
+function onceTried(
+  { tried }: StripeSearch,
+  name: string,
+  look: () => Outcome<FoundStripes>,
+): Outcome<FoundStripes> {
+  const found = tried.get(name) ?? look();
+  tried.set(name, found);
+  return found;
+}
+
+function lookIn(search: StripeSearch, levels: PictureLevels): Outcome<FoundStripes> {
   const { directionDeg } = search.hints;
   search.begin('stripes');
   const view = viewOf(search, levels);

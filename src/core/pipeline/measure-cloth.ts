@@ -86,14 +86,17 @@ export function measureCloth(
     rulers ??= otherRulers(photo.picture, half, reference);
     return rulers;
   };
+  const seen = pictureLevels(photo.picture, half, reference.outline, marginPx, region);
+  const tried = new Map<string, Outcome<FoundStripes>>();
   const lookForStripes = (isDoubted: boolean): Outcome<ReadStripes> => {
     const found = findStripes({
-      levels: pictureLevels(photo.picture, half, reference.outline, marginPx, region),
+      levels: seen,
       pxPerMm: reference.pxPerMm,
       marginPx,
       hints,
       isDoubted,
       others: othersThan,
+      tried,
       begin,
     });
     if (!found.ok) return found;
@@ -110,6 +113,8 @@ export function measureCloth(
   if (!plainly.ok) return plainly;
   // A repeat that its bands do not fill is none: something lay on them that the first look took for theirs.
   const again = isUnfilled(plainly.value) ? lookForStripes(true) : plainly;
+  // Each holds a picture.
+  tried.clear();
   const read = again.ok && !isUnfilled(again.value) ? again.value : plainly.value;
   const { view, traced, across, plane, scaleSd, repeatSd, traces, summary: summarised } = read;
   let { levels } = read;

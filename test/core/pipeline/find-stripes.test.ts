@@ -46,6 +46,7 @@ function foundIn(
     marginPx: 5,
     hints: NO_HINTS,
     isDoubted: false,
+    tried: new Map(),
     others: () => others,
     begin: (stage) => stages.push(stage),
   });
