@@ -55,6 +55,8 @@ export async function writeMeasurement(
   // Should what follows fail, that is what will be told.
   drawing.catch(() => {});
   const cloth = measurement.cloth();
+  const clothEncoding = clothPng(cloth);
+  clothEncoding.catch(() => {});
   const model: BandModel = {
     ...measurement.model,
     cloth: {
@@ -69,8 +71,6 @@ export async function writeMeasurement(
   await checkModel(json);
   const overlaying = overlayPictures(ground, await drawing);
   overlaying.catch(() => {});
-  const clothEncoding = clothPng(cloth);
-  clothEncoding.catch(() => {});
   const swatchEncoding = swatch && swatchFiles(swatch, model, cloth);
   swatchEncoding?.catch(() => {});
   const chevron = chevronForReport(model);
