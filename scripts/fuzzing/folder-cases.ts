@@ -55,6 +55,9 @@ export async function runNameCases(scratch: string, verdicts: Verdicts): Promise
   verdicts.add('names', endingOf(run), 'all at once', wrong);
 }
 
+/** A folder, and files rounded up to whole pages, take no more beside their size, KB. */
+const SPARE_KB = 120;
+
 /** Folders that cannot be written, or not for long: nothing new there, and what was there before stays. */
 export async function runFullFolderCases(
   count: number,
@@ -70,8 +73,8 @@ export async function runFullFolderCases(
     await mkdir(disk);
     const isReadOnly = k % 5 === 0;
     const hasEarlier = k % 2 === 0;
-    // From no room at all to just too little for the whole result.
-    const roomKb = Math.round(random.between(4, size - 40)) + (hasEarlier ? size + 60 : 0);
+    // From no room at all to just too little for the whole result; what the folder itself and an earlier result take more than their size is spared.
+    const roomKb = Math.round(random.between(4, size - SPARE_KB)) + (hasEarlier ? size + SPARE_KB / 2 : 0);
     if (!mounted(disk, `size=${roomKb}k`)) {
       verdicts.add('folders', 'skipped: may not mount', 'full', null);
       break;
