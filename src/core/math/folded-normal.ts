@@ -17,20 +17,21 @@ export function normalCdf(z: number): number {
  * doi 10.1007/BF01934364).
  */
 export function foldedQuantiles(centres: ArrayLike<number>, sd: number, qs: readonly number[]): number[] {
-  let furthest = 0;
-  for (let i = 0; i < centres.length; i++) furthest = Math.max(furthest, Math.abs(centres[i]));
+  const n = centres.length;
+  const sizes = Float64Array.from({ length: n }, (_, i) => Math.abs(centres[i])).sort();
   const below = (x: number): number => {
     let sum = 0;
-    for (let i = 0; i < centres.length; i++) {
+    for (let i = 0; i < n; i++) {
       sum += normalCdf((x - centres[i]) / sd) - normalCdf((-x - centres[i]) / sd);
     }
-    return sum / centres.length;
+    return sum / n;
   };
   return qs.map((q) => {
-    let low = 0;
-    let high = furthest + 6 * sd;
-    let atLow = -q;
-    let atHigh = 1 - q;
+    // Nobody is further from its centre than six times the spread: the quantile is no further from that of the centres.
+    let low = Math.max(0, sizes[Math.max(0, Math.ceil(q * n) - 1)] - 6 * sd);
+    let high = sizes[Math.min(n - 1, Math.floor(q * n))] + 6 * sd;
+    let atLow = below(low) - q;
+    let atHigh = below(high) - q;
     let moved: 'low' | 'high' | null = null;
     let x = high;
     for (let before = low; Math.abs(x - before) > 1e-5 * sd + 1e-9; ) {
