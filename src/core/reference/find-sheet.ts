@@ -18,14 +18,18 @@ import { type SheetSpec, sheetSpecs } from './sheet-sizes.js';
 const searchPx = 1400;
 /** How far off a side may be, px of the search copy: a stripe this near to the sheet can hide its own edge there. */
 const roughPx = 5.5;
-/** So many of the best quadrilaterals are looked at closely; of further looks, which find less and less. */
-const tried = 6;
-const triedFurther = 3;
-/** Further looks ask the strongest lines alone: time grows with the third power of their number. */
-const linesFurther = 80;
-/** Of stripes as fine as a check's hundreds look like a sheet; what is none of the best is none. */
-const considered = 100;
-const consideredFurther = 30;
+/** How much is asked of one look. */
+interface Effort {
+  /** The strongest lines alone: time grows with the third power of their number. */
+  readonly lines: number;
+  /** Of stripes as fine as a check's, hundreds of quadrilaterals look like a sheet; what is none of the best is none. */
+  readonly quads: number;
+  /** So many of the best are looked at at full size. */
+  readonly closely: number;
+}
+const firstLook: Effort = { lines: Number.POSITIVE_INFINITY, quads: 100, closely: 6 };
+/** Further looks find less and less. */
+const furtherLook: Effort = { lines: 80, quads: 30, closely: 3 };
 /** A quadrilateral scored under this has too little of a sheet about it. */
 const leastScore = 0.52;
 /**
@@ -51,7 +55,7 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
   while (Math.max(copies[0].width, copies[0].height) > searchPx) copies.unshift(halve(copies[0]));
   // Fine bands run together in the small copy: where nothing is found there, one of twice its size is searched.
   for (const [i, copy] of copies.slice(0, 2).entries()) {
-    const found = sheetIn(copy, photo, spec, i === 0 ? tried : triedFurther);
+    const found = sheetIn(copy, photo, spec, i === 0 ? firstLook : furtherLook);
     if (found !== null) return succeed(found);
   }
   return refuse(
@@ -62,28 +66,32 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
 }
 
 /** The sheet as lines of a smaller copy of the picture show it; first all lines, then those beside the stripes. */
-function sheetIn(small: Raster<Uint8Array>, photo: Photo, spec: SheetSpec, most: number): FoundSheet | null {
+function sheetIn(
+  small: Raster<Uint8Array>,
+  photo: Photo,
+  spec: SheetSpec,
+  effort: Effort,
+): FoundSheet | null {
   const lab = labOf(small);
   const edges = colourEdges(lab);
   const leastSidePx = Math.max(24, Math.max(small.width, small.height) * spec.leastOfPicture);
   const leastEdgePx = Math.floor(0.5 * leastSidePx);
   const lines = edgeLines(edges, leastEdgePx);
   const paper = spec.plain ? whiteness(lab) : () => true;
-  const among = (some: readonly EdgeLine[], seen: ColourEdges, most: number): FoundSheet | null => {
+  const among = (some: readonly EdgeLine[], seen: ColourEdges, own: Effort): FoundSheet | null => {
     const focalPx = focalLength(photo.focal35Mm, small.width, small.height).focalPx;
-    const asked = most === tried ? some : some.slice(0, linesFurther);
-    const quads = sheetQuads(asked, seen, { spec, focalPx, leastSidePx });
-    return bestOf(quads, most, photo, spec, lab, paper);
+    const quads = sheetQuads(some.slice(0, own.lines), seen, { spec, focalPx, leastSidePx });
+    return bestOf(quads.slice(0, own.quads), own.closely, photo, spec, lab, paper);
   };
-  const found = among(lines, edges, most);
+  const found = among(lines, edges, effort);
   if (found !== null) return found;
   const beside = edgesBesideStripes(edges, lines);
-  return among(edgeLines(beside, leastEdgePx), beside, triedFurther);
+  return among(edgeLines(beside, leastEdgePx), beside, furtherLook);
 }
 
 function bestOf(
   quads: readonly SheetQuad[],
-  most: number,
+  closely: number,
   photo: Photo,
   spec: SheetSpec,
   lab: Raster<Float32Array>,
@@ -92,8 +100,8 @@ function bestOf(
   const pictureFromSmall = Math.round(photo.picture.width / lab.width);
   const sheets: FoundSheet[] = [];
   let looks = 0;
-  for (const { pose, score } of quads.slice(0, most === tried ? considered : consideredFurther)) {
-    if (score < leastScore || looks === most || sheets.some(isSure)) break;
+  for (const { pose, score } of quads) {
+    if (score < leastScore || looks === closely || sheets.some(isSure)) break;
     if (!paper(pose.corners)) continue;
     const through = runsThrough(lab, pose.corners);
     const doubted = through > mostThrough;
