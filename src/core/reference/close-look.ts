@@ -26,6 +26,9 @@ const leastMeanSeen = 0.8;
  * known at 15 degrees of tilt, come to 0.005.
  */
 const mostMisfit = 0.02;
+/** Sides seen along no more than the least of them may be stripes' by chance: their shape must then be so good, and less so the more is seen. */
+const mostMisfitLeastSeen = 0.005;
+const misfitPerSeen = 0.1;
 /** Shadows beside the sheet and bent paper move corners by about this, whatever the number of places. */
 const leastCornerSdPx = 0.25;
 /** Where no choice of sides is a sheet, they are looked for no further off than this part of the reach. */
@@ -144,7 +147,8 @@ function judged(
   ]);
   if (pose === null) return null;
   const misfit = Math.abs(pose.sideMisfit) + Math.abs(pose.squareMisfit);
-  if (misfit > mostMisfit) return null;
+  if (misfit > Math.min(mostMisfit, mostMisfitLeastSeen + misfitPerSeen * (seen - leastMeanSeen)))
+    return null;
   return {
     corners: pose.corners,
     cornerSdPx: Math.max(leastCornerSdPx, ...sides.map((side) => side.endSdPx)),

@@ -26,10 +26,12 @@ interface Effort {
   readonly quads: number;
   /** So many of the best are looked at at full size. */
   readonly closely: number;
+  /** Only what leaves no doubt is a sheet. */
+  readonly surely: boolean;
 }
-const firstLook: Effort = { lines: Number.POSITIVE_INFINITY, quads: 100, closely: 6 };
-/** Further looks find less and less. */
-const furtherLook: Effort = { lines: 80, quads: 30, closely: 3 };
+const firstLook: Effort = { lines: Number.POSITIVE_INFINITY, quads: 100, closely: 6, surely: false };
+/** Further looks find less and less, and more and more of it is chance. */
+const furtherLook: Effort = { lines: 80, quads: 30, closely: 3, surely: true };
 /** A quadrilateral scored under this has too little of a sheet about it. */
 const leastScore = 0.52;
 /**
@@ -37,11 +39,13 @@ const leastScore = 0.52;
  * chance; then its sides must leave no doubt.
  */
 const mostThrough = 0.15;
-const mostThroughIfSure = 0.28;
+const mostThroughIfSure = 0.35;
 const leastScoreIfSure = 0.75;
 /** Seen along this much of its sides, and this near to the sheet's shape, there is no need to look at others. */
 const surelySeen = 0.95;
 const surelyShaped = 0.004;
+/** A focal length that the photo does not tell makes a shape seem so many times further off. */
+const unknownFocal = 2.5;
 
 /**
  * Finds a plain sheet of paper or a card of known size lying on striped cloth, at any angle, from its four straight
@@ -81,7 +85,7 @@ function sheetIn(
   const among = (some: readonly EdgeLine[], seen: ColourEdges, own: Effort): FoundSheet | null => {
     const focalPx = focalLength(photo.focal35Mm, small.width, small.height).focalPx;
     const quads = sheetQuads(some.slice(0, own.lines), seen, { spec, focalPx, leastSidePx });
-    return bestOf(quads.slice(0, own.quads), own.closely, photo, spec, lab, paper);
+    return bestOf(quads.slice(0, own.quads), own, photo, spec, lab, paper);
   };
   const found = among(lines, edges, effort);
   if (found !== null) return found;
@@ -91,7 +95,7 @@ function sheetIn(
 
 function bestOf(
   quads: readonly SheetQuad[],
-  closely: number,
+  { closely, surely }: Effort,
   photo: Photo,
   spec: SheetSpec,
   lab: Raster<Float32Array>,
@@ -101,19 +105,20 @@ function bestOf(
   const sheets: FoundSheet[] = [];
   let looks = 0;
   for (const { pose, score } of quads) {
-    if (score < leastScore || looks === closely || sheets.some(isSure)) break;
+    if (score < leastScore || looks === closely || sheets.some((sheet) => isSure(sheet))) break;
     if (!paper(pose.corners)) continue;
     const through = runsThrough(lab, pose.corners);
-    const doubted = through > mostThrough;
-    if (doubted && (through > mostThroughIfSure || score < leastScoreIfSure)) continue;
+    const doubted = surely || through > mostThrough;
+    if (through > mostThroughIfSure || (through > mostThrough && score < leastScoreIfSure)) continue;
     looks++;
     const rough = pose.corners.map((p): Point => [p[0] * pictureFromSmall, p[1] * pictureFromSmall]);
     const found = closeLook(photo, spec, rough, roughPx * pictureFromSmall);
-    if (found === null || (doubted && !isSure(found))) continue;
+    if (found === null || (doubted && !isSure(found, photo.focal35Mm === null ? unknownFocal : 1))) continue;
     sheets.push(found);
   }
   const found = best(sheets);
   return found && amongRivals(found, sheets);
 }
 
-const isSure = ({ seen, misfit }: FoundSheet): boolean => seen > surelySeen && misfit < surelyShaped;
+const isSure = ({ seen, misfit }: FoundSheet, allowance = 1): boolean =>
+  seen > surelySeen && misfit < allowance * surelyShaped;
