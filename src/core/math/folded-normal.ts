@@ -17,21 +17,20 @@ export function normalCdf(z: number): number {
  * doi 10.1007/BF01934364).
  */
 export function foldedQuantiles(centres: ArrayLike<number>, sd: number, qs: readonly number[]): number[] {
-  const n = centres.length;
-  const sizes = Float64Array.from({ length: n }, (_, i) => Math.abs(centres[i])).sort();
+  let furthest = 0;
+  for (let i = 0; i < centres.length; i++) furthest = Math.max(furthest, Math.abs(centres[i]));
   const below = (x: number): number => {
     let sum = 0;
-    for (let i = 0; i < n; i++) {
+    for (let i = 0; i < centres.length; i++) {
       sum += normalCdf((x - centres[i]) / sd) - normalCdf((-x - centres[i]) / sd);
     }
-    return sum / n;
+    return sum / centres.length;
   };
   return qs.map((q) => {
-    // Nobody is further from its centre than six times the spread: the quantile is no further from that of the centres.
-    let low = Math.max(0, sizes[Math.max(0, Math.ceil(q * n) - 1)] - 6 * sd);
-    let high = sizes[Math.min(n - 1, Math.floor(q * n))] + 6 * sd;
-    let atLow = below(low) - q;
-    let atHigh = below(high) - q;
+    let low = 0;
+    let high = furthest + 6 * sd;
+    let atLow = -q;
+    let atHigh = 1 - q;
     let moved: 'low' | 'high' | null = null;
     let x = high;
     for (let before = low; Math.abs(x - before) > 1e-5 * sd + 1e-9; ) {

@@ -133,8 +133,8 @@ export function cautionsFor(evidence: Evidence): Warning[] {
       'scale-unsure',
       `The scale is known only to ${(100 * reference.relativeSd).toFixed(1)} %: ${
         reference.source === 'card' || reference.source === 'sheet'
-          ? 'an edge beside one side may be its own. Lay it on another colour, or give --corners.'
-          : 'use a longer reference, or point nearer to its ends.'
+          ? 'an edge beside one side may be its own. Lay it on another colour, or give its corners with --corners.'
+          : 'use a longer reference.'
       }`,
     );
   }

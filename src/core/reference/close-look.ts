@@ -32,7 +32,7 @@ const misfitPerSeen = 0.1;
 /** Shadows beside the sheet and bent paper move corners by about this, whatever the number of places. */
 const leastCornerSdPx = 0.25;
 /** Where no choice of sides is a sheet, they are looked for no further off than this part of the reach. */
-const NEARER = 0.4;
+const nearer = 0.4;
 /** Choices whose merit is this little less are as good: a stripe of the sheet's own colour beside it may pass for a part of it. */
 const asGood = 0.04;
 /** How far a side may be off at the second look, px. */
@@ -56,7 +56,7 @@ export function closeLook(
   // Stripes that end at a sheet can draw a side's path from the sheet's own edge where that is faint; near by there are fewer.
   let sheets = sheetsOf(photo, spec, rough, sidesNear(photo, spec, rough, reachPx));
   if (sheets.length === 0)
-    sheets = sheetsOf(photo, spec, rough, sidesNear(photo, spec, rough, NEARER * reachPx));
+    sheets = sheetsOf(photo, spec, rough, sidesNear(photo, spec, rough, nearer * reachPx));
   const first = best(sheets);
   if (first === null) return null;
   const nearest = sidesNear(photo, spec, first.corners, secondReachPx).map((sides) =>

@@ -59,6 +59,7 @@ function halvesOf(side: SideComb): SideComb[] {
   }));
 }
 
+/** The reading of the marks of one of the waves, or of marks between them, that is likeliest; null where none is sure. */
 function likeliest(
   luma: Raster<Uint8Array>,
   side: SideComb,

@@ -124,7 +124,6 @@ export function readHierarchy(
   const lengths = Float64Array.from(ticks, (t) => Math.min(t.lengthPx, 6 * usual));
   const ranks = new Uint8Array(n);
   const span = ticks[n - 1].k - ticks[0].k;
-  let best: Reading | null = null;
   /** The best score of each scale; that of the decoys under 0. */
   const scores = new Map<number, number>();
   const note = (period: number, score: number): void => {
@@ -138,51 +137,46 @@ export function readHierarchy(
     }
     return highest + 1;
   };
-  const consider = (scale: Scale, phase: number, longest: 'all' | 'unworn'): void => {
+  const readAs = (scale: Scale, phase: number, longest: 'all' | 'unworn'): Reading | null => {
     const { pitchMm, period } = scale;
     const count = ranksFor(period, scale.rank, phase);
     const all = classesOf(lengths, ranks, count);
     const classes = longest === 'all' || all === null ? all : withUnwornTop(all);
-    if (classes === null || !growing(classes.medians, usual, scale.ranks)) return;
-    if (scale.ranks === 'binary' && longestAreMixed(classes)) return;
+    if (classes === null || !growing(classes.medians, usual, scale.ranks)) return null;
+    if (scale.ranks === 'binary' && longestAreMixed(classes)) return null;
     const finest = classes.medians[0] / pitchPx;
     const finestMm = finest * (period === 10 && finest < TENTHS_BELOW ? TENTHS.pitchMm : pitchMm);
     const fit = classFit(lengths, ranks, classes);
     // Printed ticks of one rank are alike; a weave's threads or a text's strokes are not.
     // The longest may run into numerals or a grid and differ; three in four may not.
-    if (fit.relativeMiss > 0.25 || fit.finestScatter > 0.3) return;
+    if (fit.relativeMiss > 0.25 || fit.finestScatter > 0.3) return null;
     const unlikely = Number.isNaN(finest) ? 0 : Math.log(finestMm / FINEST_MM) / FINEST_LOG_SD;
     const score = fit.score - 0.5 * unlikely ** 2;
     note(period, score);
-    if (best !== null && score <= best.score) return;
-    best = { score, scale, phase, finest, explained: 1 - fit.rss / Math.max(1e-9, fit.total) };
+    return { score, scale, phase, finest, explained: 1 - fit.rss / Math.max(1e-9, fit.total) };
   };
   const isAsked = ({ unit, period }: Scale): boolean =>
     (only === 'auto' || unit === only || period === 10) &&
     span >= 1.6 * period &&
     (gridTicks === null || period === gridTicks);
-  for (const scale of SCALES.filter(isAsked)) {
-    for (let phase = 0; phase < scale.period; phase++) consider(scale, phase, 'all');
-  }
-  const coarse = best as Reading | null;
-  if (coarse !== null && coarse.scale.ranks === 'binary' && isTooLong(coarse, pitchPx)) {
+  const phases = (scale: Scale): number[] => Array.from({ length: scale.period }, (_, phase) => phase);
+  let best = surest(
+    SCALES.filter(isAsked).flatMap((scale) => phases(scale).map((phase) => readAs(scale, phase, 'all'))),
+  );
+  if (best !== null && best.scale.ranks === 'binary' && isTooLong(best, pitchPx)) {
     // No rule's shortest marks are so long: they are of half the spacing, and most of the longest marks worn.
-    const { period } = coarse.scale;
-    const finer = SCALES.find((scale) => scale.ranks === 'binary' && scale.period === 2 * period);
-    best = null;
-    scores.delete(period);
+    const { phase, scale } = best;
+    const finer = SCALES.find(({ ranks, period }) => ranks === 'binary' && period === 2 * scale.period);
     if (finer === undefined || !isAsked(finer)) return null;
-    for (const phase of [coarse.phase, coarse.phase + period]) consider(finer, phase, 'unworn');
+    scores.delete(scale.period);
+    best = surest([phase, phase + scale.period].map((either) => readAs(finer, either, 'unworn')));
   }
   // Where a grid says the period, the lengths need only agree with it.
-  const chosen = best as Reading | null;
-  if (chosen === null || chosen.explained < (gridTicks === null ? 0.7 : 0.5)) return null;
-  const { score, phase, finest, explained } = chosen;
+  if (best === null || best.explained < (gridTicks === null ? 0.7 : 0.5)) return null;
+  const { score, phase, finest, explained } = best;
   const unmeasured = Number.isNaN(finest);
   const scale =
-    chosen.scale.period === 10
-      ? millimetresOrTenths(unmeasured ? FINEST_MM : finest, only, ends)
-      : chosen.scale;
+    best.scale.period === 10 ? millimetresOrTenths(unmeasured ? FINEST_MM : finest, only, ends) : best.scale;
   if (scale === null) return null;
   const { unit, pitchMm, period, rank } = scale;
   const finestMm = unmeasured ? FINEST_MM : finest * pitchMm;
@@ -216,6 +210,12 @@ interface Reading {
   readonly finest: number;
   readonly explained: number;
 }
+
+const surest = (readings: readonly (Reading | null)[]): Reading | null =>
+  readings.reduce(
+    (best, one) => (one !== null && (best === null || one.score > best.score) ? one : best),
+    null,
+  );
 
 /** Whether the shortest marks would be longer than any rule's. */
 function isTooLong(

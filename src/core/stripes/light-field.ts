@@ -69,7 +69,7 @@ interface Places {
   readonly values: Float64Array;
 }
 
-/** At most twice so many. */
+/** So many, or up to twice as many. */
 const COLUMNS_ASKED = 500;
 const ROWS_ASKED = 140;
 /** One column in so many tells the rough light. */

@@ -124,6 +124,23 @@ describe('a person helps', { timeout: 30_000 }, () => {
     expect(warning?.message).toMatch(/^No repeat of 5 bands fits .* the one found has 4\. .*--region/);
   });
 
+  it('two points near each other tell that the scale is unsure, far ones do not', () => {
+    const codes = (lengthPx: number): readonly string[] => {
+      const request = {
+        kind: 'points',
+        from: [200, 300],
+        to: [200 + lengthPx, 300],
+        lengthMm: lengthPx / (2 * PX_PER_MM),
+      } as const;
+      const outcome = measureCloth(TWO_CLOTHS, request, { hints: { ...NO_HINTS, region: LEFT } });
+      if (!outcome.ok) throw new Error(outcome.refusal.found);
+      return outcome.value.model.warnings.map(({ code }) => code);
+    };
+    // Two ends, each pointed at to a px of the picture.
+    expect(codes(40)).toContain('scale-unsure');
+    expect(codes(1200)).not.toContain('scale-unsure');
+  });
+
   it('the overlay shows what was given, and nothing where all was found', () => {
     const given = measured({ region: LEFT, directionDeg: 88, bands: 4 });
     const draw = ({ model, marks }: MeasuredCloth) => overlayDrawing(model, marks, 'mm', 800, 600, 0.25).svg;

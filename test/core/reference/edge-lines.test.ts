@@ -6,7 +6,7 @@ import { edgeLines, edgesBesideStripes } from '../../../src/core/reference/edge-
 
 const [width, height] = [640, 480];
 const SLOPE = Math.tan((26 * Math.PI) / 180);
-/** Stripes rise to the right by 26 degrees; a pale card's long side by two degrees less, with its left end so far from a stripe's edge. */
+/** Stripes rise to the right by 26 degrees, the long sides of a pale card by two degrees less. Px. */
 const CARD = { x: 260, y: 200, angle: (-24 * Math.PI) / 180, long: 100, short: 60 };
 
 function cardOnStripes(): Raster<Uint8Array> {

@@ -107,7 +107,7 @@ describe('readHierarchy', () => {
     const pitchPx = 16;
     const lengths = [31, 44, 62, 84];
     const worn = [112, 80, 83, 113, 112, 53, 113, 84, 28];
-    /** Lengths in px; `numbers` of the longest marks of 1/8 inch have the given lengths, one after the other. */
+    /** Lengths in px, all times `px`; marks that are an inch's are worn, one after the other. */
     const withInches = (isInch: (k: number) => boolean, px = 1) => {
       const left = [...worn];
       return ticks(
@@ -144,7 +144,7 @@ describe('readHierarchy', () => {
         withInches((k) => k % 16 === 8, 0.5),
         { pitchPx },
       );
-      expect(found?.pitchMm ?? 25.4 / 8).toBe(25.4 / 8);
+      expect(found).toMatchObject({ unit: 'inch', pitchMm: 25.4 / 8 });
     });
   });
 
