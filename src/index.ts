@@ -28,6 +28,7 @@ export {
   type StripeHints,
   type StripeWords,
 } from './core/base/request.js';
+export type { Setting } from './core/base/setting.js';
 export type * from './core/model/band-model.js';
 export { formatBandModel } from './core/model/format-band-model.js';
 export { parseBandModel } from './core/model/parse-band-model.js';

@@ -34,6 +34,27 @@ describe('the source', () => {
 });
 
 describe('the core', () => {
+  it('speaks of no command line options: it names parameters, the command its options', () => {
+    const option = /--[a-z]/;
+    const strings = (path: string, text: string): string[] => {
+      const found: string[] = [];
+      const visit = (node: ts.Node): void => {
+        if (ts.isStringLiteralLike(node) || ts.isTemplateLiteralToken(node)) found.push(node.text);
+        ts.forEachChild(node, visit);
+      };
+      visit(ts.createSourceFile(path, text, ts.ScriptTarget.Latest));
+      return found;
+    };
+    expect(
+      strings('x.ts', "i--; /* --no */ f('give --bands', `x --region`);").filter((s) => option.test(s)),
+    ).toHaveLength(2);
+    const spoken = [...files]
+      .filter(([path]) => !path.startsWith('cli/'))
+      .flatMap(([path, text]) => strings(path, text).map((one) => `${path}: ${one}`))
+      .filter((line) => option.test(line));
+    expect(spoken).toEqual([]);
+  });
+
   const configFile = join(src, 'core', 'tsconfig.json');
   const { config } = ts.readConfigFile(configFile, ts.sys.readFile);
   const { options } = ts.parseJsonConfigFileContent(config, ts.sys, dirname(configFile));

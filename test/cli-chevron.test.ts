@@ -6,6 +6,7 @@ import { Command } from 'commander';
 import sharp from 'sharp';
 import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
 import { registerChevron } from '../src/cli/chevron.js';
+import { withOptions } from '../src/cli/option-words.js';
 import { UsageError } from '../src/core/base/outcome.js';
 import { raster } from '../src/core/raster/raster.js';
 import { type CommandRun, runCommand } from './support/command.js';
@@ -118,7 +119,9 @@ describe('chevron', () => {
   it('leaves with 2 and one line for wrong use, with 3 for a model that is not there', async () => {
     const wrong = await run(SAMPLE, '--out', join(folder, 'never'), '--lay', 'same-way');
     expect(wrong).toMatchObject({ code: 2, out: '' });
-    expect(wrong.err).toMatch(/^--lay same-way: The stripes do not read the same backwards.*--anyway.*\n$/);
+    expect(wrong.err).toMatch(
+      /^--lay: same-way is not allowed here\. The stripes do not read the same backwards.*anyway \(--anyway\)\n$/,
+    );
     const missing = await run(join(folder, 'nowhere'));
     expect(missing).toMatchObject({ code: 3, out: '' });
     expect(missing.err).toMatch(/^There is no file .*nowhere: give a bands\.json.*\n$/);
@@ -141,7 +144,8 @@ describe('chevron, called within the process', () => {
     try {
       await program.parseAsync(['node', 'stripewright', 'chevron', ...args, '--out', join(folder, 'never')]);
     } catch (error) {
-      return { code: error instanceof UsageError ? 2 : error, line: (error as Error).message };
+      if (!(error instanceof UsageError)) throw error;
+      return { code: 2, line: withOptions(error) };
     }
     return { code: process.exitCode, line: written.join('') };
   }

@@ -111,7 +111,7 @@ describe('stripewright measure', { timeout: 30_000 }, () => {
     await writeFile(join(folder, 'taken'), 'mine');
     const { code, err } = await run('measure', PHOTO, '--out', 'taken');
     expect(code).toBe(2);
-    expect(err).toMatch(/^taken is a file: name a folder for the results with --out\n$/);
+    expect(err).toMatch(/^taken is a file: name a folder for the results \(--out\)\n$/);
     expect(await readFile(join(folder, 'taken'), 'utf8')).toBe('mine');
   });
 

@@ -6,6 +6,7 @@ import { registerChevron } from './chevron.js';
 import { compileLess } from './compile-less.js';
 import { registerMeasure } from './measure.js';
 import { SERVE } from './names.js';
+import { withOptions } from './option-words.js';
 import { complain } from './print.js';
 import { readyToEnd } from './ready-to-end.js';
 
@@ -57,11 +58,11 @@ readyToEnd();
 /** Prints the one line that a failure is worth, unless commander has, and says how to exit. */
 function exitCodeOf(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : WRONG_USE;
-  const line = error instanceof Error ? error.message : String(error);
   if (error instanceof UsageError) {
-    complain(line);
+    complain(withOptions(error));
     return WRONG_USE;
   }
+  const line = error instanceof Error ? error.message : String(error);
   const { syscall } = error as NodeJS.ErrnoException;
   complain(`${syscall ? 'The result could not be written' : 'The program failed'}: ${line}`);
   return FAILED;

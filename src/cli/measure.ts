@@ -1,9 +1,10 @@
 import { basename, extname } from 'node:path';
 import { type Command, Option } from 'commander';
-import { checkResultFolder, type RefusalReason, refusalLine } from '../node.js';
+import { checkResultFolder, type RefusalReason } from '../node.js';
 import type { BatchWords } from './batch/measure-batch.js';
 import { measureOne } from './measure-one.js';
 import { SERVE } from './names.js';
+import { refusalWithOptions, withOptions } from './option-words.js';
 import { complain, print } from './print.js';
 import { stageProgress } from './progress.js';
 
@@ -96,7 +97,7 @@ async function runMeasure(path: string, words: BatchWords): Promise<number> {
     const measured = await measureOne(path, words, folder, progress.begin);
     progress.end();
     if (!measured.ok) {
-      complain(refusalLine(measured.refusal));
+      complain(refusalWithOptions(measured.refusal));
       return EXIT_CODES[measured.refusal.reason];
     }
     const { formatBandModel, measureSummary } = await import('../node.js');
@@ -104,7 +105,7 @@ async function runMeasure(path: string, words: BatchWords): Promise<number> {
     if (words.json) await print(formatBandModel(model));
     else if (!words.quiet) {
       await print(
-        `${measureSummary(model, words.units)}\nIn ${folder}: look at overlay.png first, then report.html\n`,
+        `${measureSummary(model, words.units, withOptions)}\nIn ${folder}: look at overlay.png first, then report.html\n`,
       );
     }
     return 0;

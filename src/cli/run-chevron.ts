@@ -10,9 +10,9 @@ import {
   previewSeams,
   readCloth,
   readModel,
-  refusalLine,
   writeChevron,
 } from '../node.js';
+import { refusalWithOptions } from './option-words.js';
 import { complain, print } from './print.js';
 
 /** What was asked for, as typed. */
@@ -30,12 +30,12 @@ const UNREADABLE = 3;
 export async function runChevron(path: string, options: ChevronOptions): Promise<number> {
   const request = parseChevronRequest(options);
   const read = await readModel(path);
-  if (!read.ok) return unreadable(refusalLine(read.refusal));
+  if (!read.ok) return unreadable(refusalWithOptions(read.refusal));
   const { model, file } = read.value;
   const preview = previewSeams(model, request);
-  if (!preview.ok) return unreadable(`${file}: ${refusalLine(preview.refusal)}`);
+  if (!preview.ok) return unreadable(`${file}: ${refusalWithOptions(preview.refusal)}`);
   const cloth = options.from === 'cloth' ? await readCloth(read.value) : null;
-  if (cloth !== null && !cloth.ok) return unreadable(refusalLine(cloth.refusal));
+  if (cloth !== null && !cloth.ok) return unreadable(refusalWithOptions(cloth.refusal));
 
   const folder = options.out ?? (options.json ? null : defaultFolder(read.value));
   if (folder === null) {

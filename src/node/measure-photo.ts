@@ -53,14 +53,15 @@ export async function measurePhoto(
 }
 
 function checkInside(request: ReferenceRequest, { widthPx, heightPx, file }: PhotoFile): void {
-  const [option, points] =
+  const [parameter, points] =
     request.kind === 'points'
-      ? ['--points', [request.from, request.to]]
-      : ['--corners', request.kind === 'sheet' ? (request.corners ?? []) : []];
+      ? ['points', [request.from, request.to]]
+      : ['corners', request.kind === 'sheet' ? (request.corners ?? []) : []];
   for (const [x, y] of points) {
     if (!(x >= 0 && y >= 0 && x <= widthPx && y <= heightPx)) {
       throw new UsageError(
-        `${option}: the point ${x},${y} lies outside ${file}, which is ${widthPx} x ${heightPx} pixels when upright`,
+        `the point ${x},${y} lies outside ${file}, which is ${widthPx} x ${heightPx} pixels when upright`,
+        parameter,
       );
     }
   }
@@ -71,7 +72,8 @@ function checkRegion({ region }: StripeHints, { widthPx, heightPx, file }: Photo
   const { x, y, width, height } = region;
   if (!(x >= 0 && y >= 0 && x + width <= widthPx && y + height <= heightPx)) {
     throw new UsageError(
-      `--region: ${x},${y},${width},${height} reaches outside ${file}, which is ${widthPx} x ${heightPx} pixels when upright`,
+      `${x},${y},${width},${height} reaches outside ${file}, which is ${widthPx} x ${heightPx} pixels when upright`,
+      'region',
     );
   }
 }

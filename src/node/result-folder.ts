@@ -23,6 +23,6 @@ export async function checkResultFolder(folder: string, photoPath: string): Prom
   const target = await resolvedFolder(folder);
   const photo = await realpath(photoPath).catch(() => resolve(photoPath));
   if (MEASUREMENT_FILES.some((name) => join(target, name) === photo)) {
-    throw new UsageError(`the result would overwrite ${photoPath}: name another folder with --out`);
+    throw new UsageError(`the result would overwrite ${photoPath}: name another folder`, null, ['out']);
   }
 }

@@ -50,7 +50,7 @@ export async function resolvedFolder(folder: string): Promise<string> {
   const target = await realpath(folder).catch(() => resolve(folder));
   const facts = await stat(target).catch(() => null);
   if (facts !== null && !facts.isDirectory()) {
-    throw new UsageError(`${folder} is a file: name a folder for the results with --out`);
+    throw new UsageError(`${folder} is a file: name a folder for the results`, null, ['out']);
   }
   return target;
 }

@@ -12,6 +12,7 @@ import {
   writeBatchIndex,
 } from '../../node.js';
 import type { MeasureWords } from '../measure-one.js';
+import { withOptions } from '../option-words.js';
 import { complain, oneLine, print } from '../print.js';
 import { type BatchProgress, batchProgress } from './batch-progress.js';
 import { folderNames } from './folder-names.js';
@@ -111,7 +112,8 @@ export async function measureBatch(
     const counts = `${inOrder.length - failures.length} of ${inOrder.length} photos measured${before}`;
     await print(`${counts}\nIn ${oneLine(folder ?? '.')}: look at ${index?.[1]} first\n`);
   }
-  for (const { photo, failure } of failures) complain(`${photo}: ${failure?.message}`);
+  for (const { photo, failure } of failures)
+    complain(`${photo}: ${failure === null ? '' : withOptions(failure)}`);
   return failures.length > 0 ? SOME_FAILED : 0;
 }
 

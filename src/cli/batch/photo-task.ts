@@ -46,7 +46,7 @@ async function measured({ photo, folder, words, setting, wantsModel }: PhotoTask
     const { refusal } = outcome;
     const sha256 = await sha256OfFile(photo).catch(() => null);
     const thumbnail = folder === null || refusal.reason === 'unreadable' ? null : await thumbnailOf(photo);
-    const failure = { reason: refusal.reason, message: refusalLine(refusal) };
+    const failure = { reason: refusal.reason, message: refusalLine(refusal), settings: refusal.settings };
     const entry = { ...failedEntry(failure), sha256, thumbnail };
     // The photo will be refused again: that, too, is work done.
     if (folder !== null && sha256 !== null) await writeBatchRecord(folder, setting, entry, []);
@@ -75,7 +75,10 @@ export const failedEntry = (failure: BatchFailure): RecordedEntry => ({
 
 function failureOf(error: unknown): BatchFailure {
   const message = error instanceof Error ? error.message : String(error);
-  if (error instanceof UsageError) return { reason: 'wrong-use', message };
+  if (error instanceof UsageError) {
+    const { parameter, settings } = error;
+    return { reason: 'wrong-use', message, parameter: parameter ?? undefined, settings };
+  }
   const [reason, words]: [FailureReason, string] = (error as NodeJS.ErrnoException).syscall
     ? ['not-written', 'The result could not be written']
     : ['program-failed', 'The program failed'];

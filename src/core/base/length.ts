@@ -21,16 +21,17 @@ const LENGTH = /^(\d+(?:\.\d+)?|\.\d+)?(?:(?:^|\s+|-)(\d+)\/(\d+))?\s*(mm|cm|m|i
 
 /**
  * Reads a length with its unit: `300mm`, `30 cm`, `12in`, `12"`, `11 13/16in`, `13/16 in`. Returns mm.
- * Throws UsageError, naming the option, when there is no unit, no number, or no length above zero.
+ * Throws UsageError, naming the parameter, when there is no unit, no number, or no length above zero.
  */
-export function parseLengthMm(text: string, option: string): number {
+export function parseLengthMm(text: string, parameter: string): number {
   const parts = LENGTH.exec(text.trim());
   const [, whole, over, under, unit] = parts ?? [];
   const value = Number(whole ?? 0) + (over && under ? Number(over) / Number(under) : 0);
   const lengthMm = value * (MM_PER[unit?.toLowerCase() ?? ''] ?? Number.NaN);
   if ((whole === undefined && over === undefined) || !(lengthMm > 0) || !Number.isFinite(lengthMm)) {
     throw new UsageError(
-      `${option}: expected a length with its unit, such as 300mm, 30cm, 12in or "11 13/16in", received "${text}"`,
+      `expected a length with its unit, such as 300mm, 30cm, 12in or "11 13/16in", received "${text}"`,
+      parameter,
     );
   }
   // To the nanometre, so that 12 in reads 304.8 and not 304.79999999999995.

@@ -105,7 +105,8 @@ function parseDirection(text: string): number {
   const degrees = coordinate(text);
   if (!(degrees >= -180 && degrees <= 180)) {
     throw new UsageError(
-      `--direction: expected the stripes' direction in degrees, 0 level, 90 upright, 45 rising to the right, received "${text}"`,
+      `expected the stripes' direction in degrees, 0 level, 90 upright, 45 rising to the right, received "${text}"`,
+      'direction',
     );
   }
   return ((degrees % 180) + 180) % 180;
@@ -115,12 +116,14 @@ function parseRegion(text: string): PhotoRegion {
   const [x, y, width, height, ...rest] = text.split(',').map(coordinate);
   if (height === undefined || rest.length > 0 || [x, y, width, height].some(Number.isNaN)) {
     throw new UsageError(
-      `--region: expected x,y,width,height in photo pixels, such as 400,300,2000,1500, received "${text}"`,
+      `expected x,y,width,height in photo pixels, such as 400,300,2000,1500, received "${text}"`,
+      'region',
     );
   }
   if (width < LEAST_REGION_PX || height < LEAST_REGION_PX) {
     throw new UsageError(
-      `--region: expected at least ${LEAST_REGION_PX} pixels each way, received ${width} x ${height}: give a larger part`,
+      `expected at least ${LEAST_REGION_PX} pixels each way, received ${width} x ${height}: give a larger part`,
+      'region',
     );
   }
   return { x, y, width, height };
@@ -130,7 +133,8 @@ function parseBands(text: string): number {
   const bands = /^\d+$/.test(text) ? Number(text) : Number.NaN;
   if (!(bands >= 2 && bands <= MOST_BANDS)) {
     throw new UsageError(
-      `--bands: expected how many bands make one repeat, 2 to ${MOST_BANDS}, received "${text}"`,
+      `expected how many bands make one repeat, 2 to ${MOST_BANDS}, received "${text}"`,
+      'bands',
     );
   }
   return bands;
@@ -145,33 +149,34 @@ export function parseReferenceRequest(words: ReferenceWords): ReferenceRequest {
     (name) => words[name] !== undefined,
   );
   if (given.length > 1) {
-    throw new UsageError(
-      `${given.map((name) => `--${name}`).join(' and ')} each give the scale: keep one of them`,
-    );
+    throw new UsageError(`${given.join(' and ')} each give the scale: keep one of them`, null, given);
   }
   if (words.corners !== undefined && words.sheet === undefined) {
-    throw new UsageError('--corners needs --sheet a4, letter or id1 to say what lies between the corners');
+    throw new UsageError('say what lies between the corners, a4, letter or id1, as well', 'corners', [
+      'sheet',
+    ]);
   }
   const other = given.find((name) => name === 'sheet' || name === 'density');
   if (words.rulerClass !== undefined && other !== undefined) {
-    throw new UsageError(`--ruler-class says nothing of --${other}: leave one of them out`);
+    throw new UsageError(`it says nothing of a ${other}: leave one of them out`, 'rulerClass', [other]);
   }
   const ofClass =
     words.rulerClass === undefined
       ? {}
-      : { rulerClass: oneOf(words.rulerClass, ['I', 'II', 'III'] as const, '--ruler-class') };
+      : { rulerClass: oneOf(words.rulerClass, ['I', 'II', 'III'] as const, 'rulerClass') };
   if (words.points !== undefined) return { ...parsePoints(words.points), ...ofClass };
   if (words.sheet !== undefined) return parseSheet(words.sheet, words.corners);
   if (words.density !== undefined) {
     const pxPerMm = Number(words.density);
     if (!(pxPerMm >= 0.1 && pxPerMm <= 1000)) {
       throw new UsageError(
-        `--density: expected pixels per mm between 0.1 and 1000 (300 dpi is 11.811), received "${words.density}"`,
+        `expected pixels per mm between 0.1 and 1000 (300 dpi is 11.811), received "${words.density}"`,
+        'density',
       );
     }
     return { kind: 'density', pxPerMm };
   }
-  const unit = oneOf(words.ruler ?? 'auto', ['auto', 'mm', 'inch'] as const, '--ruler');
+  const unit = oneOf(words.ruler ?? 'auto', ['auto', 'mm', 'inch'] as const, 'ruler');
   return { kind: 'ruler', unit, ...ofClass };
 }
 
@@ -180,33 +185,35 @@ function parsePoints(text: string): Extract<ReferenceRequest, { kind: 'points' }
   const numbers = parts.slice(0, 4).map(coordinate);
   if (parts.length !== 5 || numbers.some(Number.isNaN)) {
     throw new UsageError(
-      `--points: expected x1,y1,x2,y2,LENGTH in photo pixels, such as 120,80,3400,95,300mm, received "${text}"`,
+      `expected x1,y1,x2,y2,LENGTH in photo pixels, such as 120,80,3400,95,300mm, received "${text}"`,
+      'points',
     );
   }
   const [x1, y1, x2, y2] = numbers as [number, number, number, number];
   if (Math.hypot(x2 - x1, y2 - y1) < 1) {
-    throw new UsageError('--points: the two points are the same: give the two ends of a known length');
+    throw new UsageError('the two points are the same: give the two ends of a known length', 'points');
   }
   return {
     kind: 'points',
     from: [x1, y1],
     to: [x2, y2],
-    lengthMm: parseLengthMm(parts[4] as string, '--points'),
+    lengthMm: parseLengthMm(parts[4] as string, 'points'),
   };
 }
 
 function parseSheet(text: string, corners: string | undefined): ReferenceRequest {
-  const size = oneOf(text, ['a4', 'letter', 'id1'] as const, '--sheet');
+  const size = oneOf(text, ['a4', 'letter', 'id1'] as const, 'sheet');
   if (corners === undefined) return { kind: 'sheet', size, corners: null };
   const numbers = corners.split(',').map(coordinate);
   if (numbers.length !== 8 || numbers.some(Number.isNaN)) {
     throw new UsageError(
-      `--corners: expected eight numbers x,y,x,y,x,y,x,y in order round the sheet, received "${corners}"`,
+      `expected eight numbers x,y,x,y,x,y,x,y in order round the sheet, received "${corners}"`,
+      'corners',
     );
   }
   const points = [0, 2, 4, 6].map((k) => [numbers[k], numbers[k + 1]] as [number, number]);
   if (!isConvex(points)) {
-    throw new UsageError('--corners: the four corners must go round the sheet in order, without crossing');
+    throw new UsageError('the four corners must go round the sheet in order, without crossing', 'corners');
   }
   return { kind: 'sheet', size, corners: points };
 }
@@ -224,10 +231,10 @@ function isConvex(points: readonly (readonly [number, number])[]): boolean {
 /** A plain decimal number, or NaN: Number() alone would take an empty text for nought. */
 const coordinate = (text: string): number => (/^\s*-?\d+(\.\d*)?\s*$/.test(text) ? Number(text) : Number.NaN);
 
-function oneOf<T extends string>(text: string, choices: readonly T[], option: string): T {
+function oneOf<T extends string>(text: string, choices: readonly T[], parameter: string): T {
   const choice = choices.find((name) => name.toLowerCase() === text.toLowerCase());
   if (choice === undefined) {
-    throw new UsageError(`${option}: expected ${choices.join(', ')}, received "${text}"`);
+    throw new UsageError(`expected ${choices.join(', ')}, received "${text}"`, parameter);
   }
   return choice;
 }

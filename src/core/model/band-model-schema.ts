@@ -199,7 +199,18 @@ export const bandModelSchema = {
         },
         ['half_turn', 'mirror_along', 'mirror_across', 'verdict', 'verdict_confidence', 'heavy_end'],
       ),
-      warnings: list(record({ code: text, message: text })),
+      warnings: list(
+        record(
+          {
+            code: text,
+            message: text,
+            settings: list(text, {
+              description: 'What the message speaks of that can be set, such as "region" or "bands".',
+            }),
+          },
+          ['settings'],
+        ),
+      ),
       check: record(
         {
           repeat,

@@ -1,3 +1,4 @@
+import type { Setting } from '../base/setting.js';
 import type { Matrix3, Point } from '../math/matrix3.js';
 
 export type { Matrix3, Point };
@@ -126,7 +127,10 @@ export interface SymmetryFacts {
 
 export interface Warning {
   readonly code: string;
+  /** Whole sentences in plain words. */
   readonly message: string;
+  /** What the message speaks of that can be set, as the measurement's parameters are called; absent when nothing. */
+  readonly settings?: readonly Setting[];
 }
 
 export interface SecondDirection {

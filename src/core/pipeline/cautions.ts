@@ -1,4 +1,5 @@
 import type { StripeHints } from '../base/request.js';
+import type { Setting } from '../base/setting.js';
 import type { Warning } from '../model/band-model.js';
 import type { Photo } from '../raster/photo.js';
 import { tiltDegOf } from '../rectify/camera-plane.js';
@@ -54,37 +55,43 @@ function partsAlike({ repeat, bands }: StripeSummary): number | null {
 export function cautionsFor(evidence: Evidence): Warning[] {
   const { photo, reference, plane, summary, edges, hints, rivalAngle } = evidence;
   const warnings: Warning[] = [];
-  const warn = (code: string, message: string) => warnings.push({ code, message });
+  const warn = (code: string, message: string, settings: readonly Setting[] = []): number =>
+    warnings.push({ code, message, ...(settings.length === 0 ? {} : { settings }) });
   const { repeat } = summary;
   if (repeat.across_mm === null) {
     warn(
       'no-repeat',
-      'No repeat is in view: bands are listed as seen. Take in at least two repeats, or give --bands or --region if they are there.',
+      'No repeat is in view: bands are listed as seen. Take in at least two repeats, or, if they are there, say where or how many bands one has.',
+      ['region', 'bands'],
     );
   } else if (repeat.repeats_seen < 2) {
     warn(
       'few-repeats',
-      `Only ${repeat.repeats_seen.toFixed(1)} repeats are in view: the repeat may be a part of a longer one. Take in at least two${hints.bands === null ? ', or give --bands if you know how many it has' : ''}.`,
+      `Only ${repeat.repeats_seen.toFixed(1)} repeats are in view: the repeat may be a part of a longer one. Take in at least two${hints.bands === null ? ', or say how many bands it has' : ''}.`,
+      hints.bands === null ? ['bands'] : [],
     );
   }
   const parts = hints.bands === null ? partsAlike(summary) : null;
   if (parts !== null) {
     warn(
       'parts-alike',
-      `The repeat falls in ${parts} parts that differ only in width, and only ${repeat.repeats_seen.toFixed(1)} repeats are in view: it may be 1/${parts} as long. Count the bands of one repeat, and give --bands.`,
+      `The repeat falls in ${parts} parts that differ only in width, and only ${repeat.repeats_seen.toFixed(1)} repeats are in view: it may be 1/${parts} as long. Count the bands of one repeat, and give their number.`,
+      ['bands'],
     );
   }
   if (rivalAngle !== null) {
     const degrees = ((Math.round((rivalAngle * 180) / Math.PI) % 180) + 180) % 180;
     warn(
       'direction-unsure',
-      `Rows at ${degrees} degrees run on as far as what was read as stripes: if those are the stripes, give --direction ${degrees}.`,
+      `Rows at ${degrees} degrees run on as far as what was read as stripes: if those are the stripes, give ${degrees} as their direction.`,
+      ['direction'],
     );
   }
   if (hints.bands !== null && hints.bands !== summary.bands.length) {
     warn(
       'bands-not-found',
-      `No repeat of ${hints.bands} bands fits what is in view; ${repeat.across_mm === null ? 'none was found' : `the one found has ${summary.bands.length}`}. Count again, or give --region for a part that shows them clearly.`,
+      `No repeat of ${hints.bands} bands fits what is in view; ${repeat.across_mm === null ? 'none was found' : `the one found has ${summary.bands.length}`}. Count again, or give a part of the photo that shows them clearly.`,
+      ['bands', 'region'],
     );
   }
   if (summary.shadedBands.length > 0) {
@@ -129,13 +136,15 @@ export function cautionsFor(evidence: Evidence): Warning[] {
     );
   }
   if (reference.relativeSd > SCALE_MATTERS) {
+    const isSheet = reference.source === 'card' || reference.source === 'sheet';
     warn(
       'scale-unsure',
       `The scale is known only to ${(100 * reference.relativeSd).toFixed(1)} %: ${
-        reference.source === 'card' || reference.source === 'sheet'
-          ? 'an edge beside one side may be its own. Lay it on another colour, or give its corners with --corners.'
+        isSheet
+          ? 'an edge beside one side may be its own. Lay it on another colour, or give its corners.'
           : 'use a longer reference.'
       }`,
+      isSheet ? ['corners'] : [],
     );
   }
   const narrowest = Math.min(...summary.bands.map((b) => b.width_mm)) * reference.pxPerMm;

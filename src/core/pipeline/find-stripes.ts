@@ -244,12 +244,14 @@ function lookIn(search: StripeSearch, levels: PictureLevels): Outcome<FoundStrip
       ? refuse(
           'no-stripes',
           'No stripes found',
-          'photograph striped cloth with at least two repeats in view, or say where they are with --region or how they run with --direction',
+          'photograph striped cloth with at least two repeats in view, or say where they are or how they run',
+          ['region', 'direction'],
         )
       : refuse(
           'no-stripes',
           `No stripes found near the direction given (${directionDeg.toFixed(0)} degrees)`,
-          'give --direction as seen in the photo when upright: 0 level, 90 upright, 45 rising to the right',
+          'give it as seen in the photo when upright: 0 level, 90 upright, 45 rising to the right',
+          ['direction'],
         );
   }
   return traceIn(search, levels, view);

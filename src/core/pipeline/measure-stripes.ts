@@ -36,7 +36,8 @@ export function readAndTrace(
     return refuse(
       'no-stripes',
       `No stripes found (colour edges hold along only ${Math.round(100 * steady)} % of their length)`,
-      'photograph striped cloth lying flat, with at least two repeats in view, or say where they are with --region or how they run with --direction',
+      'photograph striped cloth lying flat, with at least two repeats in view, or say where they are or how they run',
+      ['region', 'direction'],
     );
   }
   return succeed({

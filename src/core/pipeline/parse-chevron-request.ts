@@ -21,32 +21,32 @@ export interface ChevronWords {
   readonly clear?: string;
 }
 
-/** Reads what was typed into one request. Throws UsageError, naming the option, when a value makes no sense. */
+/** Reads what was typed into one request. Throws UsageError, naming the parameter, when a value makes no sense. */
 export function parseChevronRequest(words: ChevronWords): ChevronRequest {
   const lay = LAYS.find((one) => one === words.lay);
   if (words.lay !== undefined && lay === undefined) {
-    throw new UsageError(`--lay: expected ${LAYS.join(', ')}, received "${words.lay}"`);
+    throw new UsageError(`expected ${LAYS.join(', ')}, received "${words.lay}"`, 'lay');
   }
   return {
     angles: words.angles === undefined ? DEFAULT_CHEVRON.angles : parseAngles(words.angles),
     centres: words.centre === undefined ? null : words.centre.split(','),
-    seamMm: words.seam === undefined ? DEFAULT_CHEVRON.seamMm : signedLengthMm(words.seam, '--seam'),
-    atMm: words.at === undefined ? null : signedLengthMm(words.at, '--at'),
-    shiftMm: words.shift === undefined ? 0 : signedLengthMm(words.shift, '--shift'),
+    seamMm: words.seam === undefined ? DEFAULT_CHEVRON.seamMm : signedLengthMm(words.seam, 'seam'),
+    atMm: words.at === undefined ? null : signedLengthMm(words.at, 'at'),
+    shiftMm: words.shift === undefined ? 0 : signedLengthMm(words.shift, 'shift'),
     allowanceMm:
       words.allowance === undefined
         ? DEFAULT_CHEVRON.allowanceMm
-        : signedLengthMm(words.allowance, '--allowance'),
+        : signedLengthMm(words.allowance, 'allowance'),
     point: words.inverted === true ? 'up' : 'down',
     lay: lay ?? null,
     anyway: words.anyway === true,
-    clearMm: words.clear === undefined ? null : signedLengthMm(words.clear, '--clear'),
+    clearMm: words.clear === undefined ? null : signedLengthMm(words.clear, 'clear'),
   };
 }
 
 /** A length that may be nought or less; where that makes no sense the seam itself says so. */
-function signedLengthMm(text: string, option: string): number {
+function signedLengthMm(text: string, parameter: string): number {
   const [, sign, rest] = /^\s*([+-]?)\s*(.*)$/s.exec(text) as RegExpExecArray;
   if (/^0+(\.0*)?\s*(mm|cm|m|in|inch|inches)?\s*$/i.test(rest)) return 0;
-  return (sign === '-' ? -1 : 1) * parseLengthMm(rest, option);
+  return (sign === '-' ? -1 : 1) * parseLengthMm(rest, parameter);
 }

@@ -78,9 +78,9 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
   const cross = crossStripes(model);
   const { clearMm } = request;
   if (clearMm !== null && !(clearMm >= 0 && clearMm <= 100))
-    throw new UsageError(`--clear: expected 0 to 100 mm, received ${clearMm} mm`);
+    throw new UsageError(`expected 0 to 100 mm, received ${clearMm} mm`, 'clearMm');
   if (clearMm !== null && (lattice === null || lattice.dots.length === 0))
-    throw new UsageError('--clear: the model lists no motifs to keep clear of; leave it out');
+    throw new UsageError('the model lists no motifs to keep clear of; leave it out', 'clearMm');
   const lay = chosenLay(verdict, request);
   const axisUMm = verdict.mirror.axesUMm[0] ?? null;
   const sequence = edgeSequence(model, pattern);
@@ -134,8 +134,9 @@ function bandNamed(pattern: ClothPattern, name: string): number {
   const list = pattern.bands.map((band) => `${band.id} (${band.name})`).join(', ');
   throw new UsageError(
     byColour.length === 0
-      ? `--centre: there is no band "${name}"; the bands are ${list}`
-      : `--centre: ${byColour.length} bands are ${name}; say which: ${list}`,
+      ? `there is no band "${name}"; the bands are ${list}`
+      : `${byColour.length} bands are ${name}; say which: ${list}`,
+    'centres',
   );
 }
 
@@ -145,7 +146,9 @@ function chosenLay(verdict: SymmetryVerdict, request: ChevronRequest): LayVerdic
   if (lay.allowed === 'no' && !request.anyway) {
     const lawful = verdict.lays.filter((one) => one.allowed !== 'no').map((one) => one.lay);
     throw new UsageError(
-      `--lay ${wanted}: ${lay.reason.replace(/\.$/, '')}; use ${lawful.join(' or ')}, or add --anyway to see it`,
+      `${wanted} is not allowed here. ${lay.reason} Use ${lawful.join(' or ')}, or have it drawn anyway`,
+      'lay',
+      ['anyway'],
     );
   }
   return lay;

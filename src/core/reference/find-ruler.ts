@@ -84,7 +84,8 @@ export function findRuler(
   return refuse(
     'no-scale',
     'No ruler found',
-    'lay one flat on the cloth with its marks in view, or give two points with --points',
+    'lay one flat on the cloth with its marks in view, or give two points a known length apart',
+    ['points'],
   );
 }
 

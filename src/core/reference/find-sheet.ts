@@ -65,7 +65,8 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
   return refuse(
     'no-scale',
     `No ${spec.name.replace(/^an? /, '')} found`,
-    'lay it flat with all four sides in view and cloth of another colour round it, or give its corners with --corners',
+    'lay it flat with all four sides in view and cloth of another colour round it, or give its corners',
+    ['corners'],
   );
 }
 

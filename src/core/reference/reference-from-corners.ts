@@ -30,7 +30,8 @@ export function referenceFromCorners(
     return refuse(
       'no-scale',
       'The four corners do not go round a sheet',
-      'give the corners one after the other round the sheet: --corners x,y,x,y,x,y,x,y',
+      'give the corners one after the other round the sheet',
+      ['corners'],
     );
   }
   if (Math.abs(pose.sideMisfit) > mostMisfit || Math.abs(pose.squareMisfit) > mostMisfit) {
@@ -38,7 +39,8 @@ export function referenceFromCorners(
     return refuse(
       'no-scale',
       `The corners have sides ${((1 + pose.sideMisfit) * shape).toFixed(2)} to 1, ${spec.name} has ${shape.toFixed(2)} to 1`,
-      'check the corners and the size given with --sheet',
+      'check the corners, and which sheet it is',
+      ['corners', 'sheet'],
     );
   }
   // The face lies nearer to the camera than the cloth and looks larger: on the cloth it covers a little more than itself.

@@ -1,5 +1,6 @@
 import type { RefusalReason } from '../base/outcome.js';
-import type { BandModel } from '../model/band-model.js';
+import type { Setting } from '../base/setting.js';
+import type { BandModel, Warning } from '../model/band-model.js';
 
 /** One photo of many, as an index lists it. */
 export interface BatchEntry {
@@ -22,6 +23,10 @@ export interface BatchFailure {
   readonly reason: FailureReason;
   /** One line: what was found and what to do next. */
   readonly message: string;
+  /** The parameter that the message begins with, where wrong use is its fault. */
+  readonly parameter?: string;
+  /** What the message speaks of that can be set; absent when nothing. */
+  readonly settings?: readonly Setting[];
 }
 
 /** A refusal of the photo; else wrong use, a result that could not be written, a fault of the program, or its time used up. */
@@ -48,7 +53,7 @@ export interface EntryFacts {
   readonly tiltDeg: number | null;
   /** One repeat, or what was seen where none was found. */
   readonly bands: readonly { readonly id: string; readonly srgb: string; readonly widthMm: number }[];
-  readonly warnings: readonly { readonly code: string; readonly message: string }[];
+  readonly warnings: readonly Warning[];
 }
 
 export function entryFacts(model: BandModel): EntryFacts {
@@ -70,6 +75,6 @@ export function entryFacts(model: BandModel): EntryFacts {
       srgb: srgb.get(band.colour) ?? '#ffffff',
       widthMm: band.width_mm,
     })),
-    warnings: model.warnings.map(({ code, message }) => ({ code, message })),
+    warnings: model.warnings,
   };
 }

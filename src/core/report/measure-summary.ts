@@ -1,5 +1,5 @@
 import { formatLengthNumber, formatSmallNumber, type LengthUnit, unitMark } from '../base/length.js';
-import type { BandModel } from '../model/band-model.js';
+import type { BandModel, Warning } from '../model/band-model.js';
 import { balanceWord, colourName, countWords, repeatWords, scaleWords, timesSeen } from './measure-words.js';
 
 const WIDTH = 80;
@@ -9,8 +9,16 @@ const MOST_BANDS = 8;
 /** A space at which no line is broken. */
 const HELD = '\u00a0';
 
-/** What the terminal shows: fits one screen of 80 columns. */
-export function measureSummary(model: BandModel, unit: LengthUnit): string {
+/**
+ * What the terminal shows: fits one screen of 80 columns.
+ *
+ * @param wordsOf how a warning is told; by default its message
+ */
+export function measureSummary(
+  model: BandModel,
+  unit: LengthUnit,
+  wordsOf: (warning: Warning) => string = (one) => one.message,
+): string {
   const shares = model.colours.map((c) => `${colourName(model, c.id)} ${(100 * c.share).toFixed(1)}${HELD}%`);
   const lines = [
     ...wrapped(
@@ -23,7 +31,7 @@ export function measureSummary(model: BandModel, unit: LengthUnit): string {
     '',
     ...bandLines(model, unit),
   ];
-  const warnings = model.warnings.map((one) => wrapped('! ', one.message));
+  const warnings = model.warnings.map((one) => wrapped('! ', wordsOf(one)));
   let kept = 0;
   if (warnings.length > 0) lines.push('');
   // One line is held back for the count of those left out, unless none is.

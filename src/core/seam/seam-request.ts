@@ -20,20 +20,22 @@ export interface SeamRequest {
 export const SHORTEST_SEAM_MM = 10;
 export const LONGEST_SEAM_MM = 10_000;
 
-/** Throws UsageError naming the option when a length lies outside what can be drawn. */
+/** Throws UsageError naming the parameter when a length lies outside what can be drawn. */
 export function checkSeamLengths(seamMm: number, atMm: number, allowanceMm: number): void {
   if (!(seamMm >= SHORTEST_SEAM_MM && seamMm <= LONGEST_SEAM_MM)) {
     throw new UsageError(
-      `--seam: expected ${SHORTEST_SEAM_MM} mm to ${LONGEST_SEAM_MM / 1000} m, received ${seamMm} mm`,
+      `expected ${SHORTEST_SEAM_MM} mm to ${LONGEST_SEAM_MM / 1000} m, received ${seamMm} mm`,
+      'seamMm',
     );
   }
   if (!(atMm >= 0 && atMm <= seamMm)) {
     throw new UsageError(
-      `--at: expected a place on the seam, 0 to ${seamMm} mm from its top, received ${atMm} mm`,
+      `expected a place on the seam, 0 to ${seamMm} mm from its top, received ${atMm} mm`,
+      'atMm',
     );
   }
   if (!(allowanceMm >= 0 && allowanceMm <= 100)) {
-    throw new UsageError(`--allowance: expected 0 to 100 mm, received ${allowanceMm} mm`);
+    throw new UsageError(`expected 0 to 100 mm, received ${allowanceMm} mm`, 'allowanceMm');
   }
 }
 
@@ -43,7 +45,8 @@ export function parseAngles(text: string): [number, number][] {
     const sides = item.split('/').map((side) => (side.trim() === '' ? Number.NaN : Number(side)));
     if (sides.length > 2 || !sides.every((deg) => deg > 0 && deg <= 90)) {
       throw new UsageError(
-        `--angles: expected degrees above 0 and up to 90, such as 30,45,60 or 45/38 for unequal sides, received "${text}"`,
+        `expected degrees above 0 and up to 90, such as 30,45,60 or 45/38 for unequal sides, received "${text}"`,
+        'angles',
       );
     }
     return [sides[0], sides[sides.length - 1]];

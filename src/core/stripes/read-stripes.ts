@@ -147,5 +147,6 @@ const noStripes = (found: string): Outcome<never> =>
   refuse(
     'no-stripes',
     found,
-    'photograph striped cloth with at least two repeats in view, or say where they are with --region or how they run with --direction',
+    'photograph striped cloth with at least two repeats in view, or say where they are or how they run',
+    ['region', 'direction'],
   );

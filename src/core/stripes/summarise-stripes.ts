@@ -73,7 +73,8 @@ export function summariseStripes(
     return refuse(
       'no-stripes',
       `No stripes found (bands with both their edges in view take up ${Math.round(100 * part)} % of it, as a selvage does)`,
-      'photograph striped cloth with at least two repeats in view, or say where they are with --region',
+      'photograph striped cloth with at least two repeats in view, or say where they are',
+      ['region'],
     );
   }
   if (!allFinite(summary) || (!known && isTorn(placed))) {

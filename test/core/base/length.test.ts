@@ -18,14 +18,14 @@ describe('parseLengthMm', () => {
     ['.5 in', 12.7],
     ['12 INCHES', 304.8],
   ])('reads %s as %f mm', (text, mm) => {
-    expect(parseLengthMm(text, '--points')).toBeCloseTo(mm, 10);
+    expect(parseLengthMm(text, 'points')).toBeCloseTo(mm, 10);
   });
 
   it.each(['', '300', 'mm', '0mm', '-3mm', '3,5cm', '1/0in', '12 ft', '1e3mm', '3 mm mm'])(
     'refuses "%s"',
     (text) => {
-      expect(() => parseLengthMm(text, '--seam')).toThrow(UsageError);
-      expect(() => parseLengthMm(text, '--seam')).toThrow(/^--seam: .*received/);
+      expect(() => parseLengthMm(text, 'seam')).toThrow(UsageError);
+      expect(() => parseLengthMm(text, 'seam')).toThrow(/^seam: .*received/);
     },
   );
 });

@@ -38,19 +38,19 @@ describe('parseReferenceRequest', () => {
   });
 
   it.each([
-    [{ points: '1,2,3,4' }, /--points: expected/],
-    [{ points: '1,2,3,4,300' }, /--points: expected a length with its unit/],
-    [{ points: '1,,3,4,300mm' }, /--points: expected/],
+    [{ points: '1,2,3,4' }, /^points: expected/],
+    [{ points: '1,2,3,4,300' }, /^points: expected a length with its unit/],
+    [{ points: '1,,3,4,300mm' }, /^points: expected/],
     [{ points: '5,5,5,5,300mm' }, /two points are the same/],
-    [{ points: '0,0,9,9,1in', ruler: 'mm' }, /--points and --ruler each give the scale/],
-    [{ sheet: 'a4', density: '12' }, /--sheet and --density each give the scale/],
-    [{ sheet: 'a5' }, /--sheet: expected a4, letter, id1/],
-    [{ ruler: 'cm' }, /--ruler: expected/],
-    [{ corners: '0,0,1,0,1,1,0,1' }, /--corners needs --sheet/],
-    [{ sheet: 'a4', corners: '0,0,1,0,1,1' }, /--corners: expected eight/],
+    [{ points: '0,0,9,9,1in', ruler: 'mm' }, /points and ruler each give the scale/],
+    [{ sheet: 'a4', density: '12' }, /sheet and density each give the scale/],
+    [{ sheet: 'a5' }, /^sheet: expected a4, letter, id1/],
+    [{ ruler: 'cm' }, /^ruler: expected/],
+    [{ corners: '0,0,1,0,1,1,0,1' }, /^corners: say what lies between/],
+    [{ sheet: 'a4', corners: '0,0,1,0,1,1' }, /^corners: expected eight/],
     [{ sheet: 'a4', corners: '0,0,10,10,10,0,0,10' }, /without crossing/],
-    [{ density: '0' }, /--density: expected/],
-    [{ density: '300dpi' }, /--density: expected/],
+    [{ density: '0' }, /^density: expected/],
+    [{ density: '300dpi' }, /^density: expected/],
   ])('refuses %j', (words, message) => {
     expect(() => parseReferenceRequest(words)).toThrow(UsageError);
     expect(() => parseReferenceRequest(words)).toThrow(message);
@@ -81,17 +81,17 @@ describe('parseStripeHints', () => {
   });
 
   it.each([
-    [{ direction: 'up' }, /^--direction: expected .* received "up"/],
-    [{ direction: '270' }, /^--direction: expected/],
-    [{ direction: '' }, /^--direction: expected/],
-    [{ region: '1,2,300' }, /^--region: expected x,y,width,height/],
-    [{ region: '1,2,300,400,5' }, /^--region: expected/],
-    [{ region: '1,2,x,400' }, /^--region: expected/],
-    [{ region: '1,2,300,40' }, /^--region: expected at least 100 pixels each way, received 300 x 40/],
-    [{ region: '1,2,-300,400' }, /^--region: expected at least 100/],
-    [{ bands: '1' }, /^--bands: expected/],
-    [{ bands: '2.5' }, /^--bands: expected/],
-    [{ bands: 'six' }, /^--bands: expected .* received "six"/],
+    [{ direction: 'up' }, /^direction: expected .* received "up"/],
+    [{ direction: '270' }, /^direction: expected/],
+    [{ direction: '' }, /^direction: expected/],
+    [{ region: '1,2,300' }, /^region: expected x,y,width,height/],
+    [{ region: '1,2,300,400,5' }, /^region: expected/],
+    [{ region: '1,2,x,400' }, /^region: expected/],
+    [{ region: '1,2,300,40' }, /^region: expected at least 100 pixels each way, received 300 x 40/],
+    [{ region: '1,2,-300,400' }, /^region: expected at least 100/],
+    [{ bands: '1' }, /^bands: expected/],
+    [{ bands: '2.5' }, /^bands: expected/],
+    [{ bands: 'six' }, /^bands: expected .* received "six"/],
   ])('refuses %j', (words, message) => {
     expect(() => parseStripeHints(words)).toThrow(UsageError);
     expect(() => parseStripeHints(words)).toThrow(message);

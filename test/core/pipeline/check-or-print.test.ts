@@ -60,6 +60,6 @@ describe('a check is not mistaken for motifs, nor motifs for a check', () => {
     const outcome = measureCloth(photo, { kind: 'density', pxPerMm: FLAT_PX_PER_MM });
     const warnings = outcome.ok ? outcome.value.model.warnings : [];
     const doubt = warnings.find(({ code }) => code === 'direction-unsure');
-    expect(doubt?.message).toMatch(/give --direction (90|0)\.$/);
+    expect(doubt?.message).toMatch(/give (90|0) as their direction\.$/);
   });
 });

@@ -121,7 +121,10 @@ describe('a person helps', { timeout: 30_000 }, () => {
     const wrong = measured({ region: LEFT, bands: 5 }).model;
     expect(wrong.bands).toHaveLength(4);
     const warning = wrong.warnings.find((one) => one.code === 'bands-not-found');
-    expect(warning?.message).toMatch(/^No repeat of 5 bands fits .* the one found has 4\. .*--region/);
+    expect(warning?.message).toMatch(
+      /^No repeat of 5 bands fits .* the one found has 4\. .*a part of the photo/,
+    );
+    expect(warning?.settings).toEqual(['bands', 'region']);
   });
 
   it('two points near each other tell that the scale is unsure, far ones do not', () => {

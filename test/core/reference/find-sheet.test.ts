@@ -156,7 +156,7 @@ describe('findSheet', () => {
     if (!bare.ok) {
       expect(bare.refusal.reason).toBe('no-scale');
       expect(refusalLine(bare.refusal)).toContain('No A4 sheet found: lay it flat');
-      expect(refusalLine(bare.refusal)).toContain('--corners');
+      expect(refusalLine(bare.refusal)).toContain('give its corners');
     }
     const { photo } = photographed(sceneWith('a4', {}));
     expect(findSheet(photo, 'letter').ok).toBe(false);

@@ -107,7 +107,7 @@ describe('referenceFromCorners', () => {
   it('refuses corners of another shape, and corners that go round nothing', () => {
     const letter = referenceFromCorners(photo, cornersSeen(279.4, 215.9, 5, 10, 700), 'a4', 0.2);
     expect(!letter.ok && refusalLine(letter.refusal)).toBe(
-      'The corners have sides 1.29 to 1, an A4 sheet has 1.41 to 1: check the corners and the size given with --sheet',
+      'The corners have sides 1.29 to 1, an A4 sheet has 1.41 to 1: check the corners, and which sheet it is',
     );
     const flat: Point[] = [0, 1, 2, 3].map((k): Point => [10 * k, 20 * k]);
     expect(referenceFromCorners(photo, flat, 'a4', 0.2).ok).toBe(false);

@@ -45,11 +45,11 @@ describe('the class that was asked for', () => {
 
   it('is refused where no ruler gives the scale, and where there is no such class', () => {
     expect(() => parseReferenceRequest({ sheet: 'a4', rulerClass: 'I' })).toThrow(
-      '--ruler-class says nothing of --sheet',
+      'rulerClass: it says nothing of a sheet',
     );
-    expect(() => parseReferenceRequest({ density: '11.8', rulerClass: 'I' })).toThrow('--density');
+    expect(() => parseReferenceRequest({ density: '11.8', rulerClass: 'I' })).toThrow('density');
     expect(() => parseReferenceRequest({ rulerClass: 'IV' })).toThrow(
-      '--ruler-class: expected I, II, III, received "IV"',
+      'rulerClass: expected I, II, III, received "IV"',
     );
   });
 });

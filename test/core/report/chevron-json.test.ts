@@ -139,14 +139,14 @@ describe('misuse', () => {
     [
       'forbidden lay',
       { lay: 'same-way' },
-      /--lay same-way: The stripes do not read the same backwards.*--anyway/,
+      /^lay: same-way is not allowed here\. The stripes do not read the same backwards.*anyway/,
     ],
-    ['unknown band', { centres: ['b9'] }, /--centre: there is no band "b9"; the bands are b1 \(indigo\)/],
-    ['colour of several bands', { centres: ['ivory'] }, /--centre: 3 bands are ivory; say which/],
-    ['no seam', { seamMm: 0 }, /--seam: expected 10 mm to 10 m, received 0 mm/],
-    ['absurd seam', { seamMm: 1e6 }, /--seam: expected/],
-    ['ring off the seam', { atMm: 401 }, /--at: expected a place on the seam, 0 to 400 mm/],
-    ['absurd allowance', { allowanceMm: -1 }, /--allowance: expected 0 to 100 mm/],
+    ['unknown band', { centres: ['b9'] }, /centres: there is no band "b9"; the bands are b1 \(indigo\)/],
+    ['colour of several bands', { centres: ['ivory'] }, /centres: 3 bands are ivory; say which/],
+    ['no seam', { seamMm: 0 }, /seamMm: expected 10 mm to 10 m, received 0 mm/],
+    ['absurd seam', { seamMm: 1e6 }, /seamMm: expected/],
+    ['ring off the seam', { atMm: 401 }, /atMm: expected a place on the seam, 0 to 400 mm/],
+    ['absurd allowance', { allowanceMm: -1 }, /allowanceMm: expected 0 to 100 mm/],
   ])('%s', (_, more, message) => {
     expect(() => previewSeams(ticking, { ...DEFAULT_CHEVRON, ...more })).toThrow(message);
   });
