@@ -1,0 +1,70 @@
+/**
+ * Colour words of dyers, weavers and cloth counters, with a colour each as it looks on cloth in daylight ("#rrggbb", encoded sRGB).
+ * Words that people type: a guide for pictures of a cloth that nobody has photographed, no standard. Where CSS has the word too
+ * (indigo, ivory, navy, chocolate, olive, maroon, lavender, linen, plum) it means another colour on a screen than at a cutting
+ * table, and the one here holds.
+ */
+export const CLOTH_WORDS: readonly (readonly [word: string, srgb: string])[] = [
+  // Undyed and bleached.
+  ['natural', '#e6dac2'],
+  ['unbleached', '#e4d8bd'],
+  ['bleached', '#f5f5f0'],
+  ['ecru', '#d9c9a6'],
+  ['ivory', '#f3ead7'],
+  ['cream', '#f3e7c9'],
+  ['off-white', '#f1eee4'],
+  ['oatmeal', '#d8cbb2'],
+  ['linen', '#d6c8ab'],
+  ['flax', '#cdb98c'],
+  ['straw', '#dcc88a'],
+  ['stone', '#bcb3a2'],
+  ['sand', '#d2bd98'],
+  // Vegetable and earth dyes.
+  ['indigo', '#2b3a67'],
+  ['woad', '#4f6f93'],
+  ['madder', '#9f3a33'],
+  ['cochineal', '#9b1b3f'],
+  ['weld', '#d6be3f'],
+  ['saffron', '#e0a428'],
+  ['mustard', '#c0952b'],
+  ['ochre', '#c48a2c'],
+  ['rust', '#a5522d'],
+  ['russet', '#83492b'],
+  ['terracotta', '#bd6a4a'],
+  ['brick', '#9a4a3b'],
+  ['henna', '#8e4a2c'],
+  ['walnut', '#5b4332'],
+  // Reds to violets.
+  ['burgundy', '#651d32'],
+  ['claret', '#6e1a34'],
+  ['maroon', '#5c1f26'],
+  ['rose', '#c77488'],
+  ['blush', '#e5c4bb'],
+  ['plum', '#5f3557'],
+  ['aubergine', '#40283d'],
+  ['heather', '#8f7f97'],
+  ['mauve', '#a78aa6'],
+  ['lilac', '#b9a3c6'],
+  ['lavender', '#a9a3c4'],
+  // Blues and greens.
+  ['navy', '#1f2a44'],
+  ['ink', '#20283a'],
+  ['denim', '#41597c'],
+  ['royal', '#27408f'],
+  ['petrol', '#1f5662'],
+  ['duck egg', '#b7d0c9'],
+  ['sage', '#98a488'],
+  ['moss', '#68723f'],
+  ['olive', '#66633a'],
+  ['bottle green', '#1e4736'],
+  // Browns and greys.
+  ['camel', '#b58a58'],
+  ['fawn', '#b59a79'],
+  ['chocolate', '#4b3026'],
+  ['taupe', '#8a7c6f'],
+  ['mushroom', '#a89c8e'],
+  ['pewter', '#86898b'],
+  ['ash', '#b0afa8'],
+  ['slate', '#5c676f'],
+  ['charcoal', '#3c4044'],
+];
