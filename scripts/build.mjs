@@ -35,21 +35,25 @@ for (const [door, target] of Object.entries(packageFile.exports)) {
   writeFileSync(file, `${JSON.stringify(exported[0], null, 2)}\n`);
 }
 
-await writeBandModelValidator();
+await writeValidators();
 importFromSource();
 await joinModules();
 for (const command of Object.values(packageFile.bin)) chmodSync(new URL(command, root), 0o755);
 
-/** Puts the code of the validator in place of the module that would make it at run time. */
-async function writeBandModelValidator() {
-  const module = new URL('core/model/band-model-validator.js', dist);
-  const { VALIDATOR_OPTIONS } = await import(module.href);
-  const { bandModelSchema } = await import(new URL('core/model/band-model-schema.js', dist).href);
-  const ajv = new Ajv2020({ ...VALIDATOR_OPTIONS, code: { source: true, esm: true } });
-  ajv.addSchema(bandModelSchema);
-  const code = writeValidator.default(ajv, { validateBandModel: bandModelSchema.$id });
-  // Written by a program, read by none but the engine: a third of the package otherwise.
-  writeFileSync(module, (await transform(code, { minify: true, format: 'esm', target: 'node20' })).code);
+/** Puts the code of each validator, name-validator.js, in place of the module that would make it from name-schema.js at run time. */
+async function writeValidators() {
+  const { VALIDATOR_OPTIONS } = await import(new URL('core/base/validator-options.js', dist).href);
+  for (const name of readdirSync(dist, { recursive: true, encoding: 'utf8' })) {
+    if (!name.endsWith('-validator.js')) continue;
+    const module = new URL(name.replaceAll('\\', '/'), dist);
+    const [exported] = Object.keys(await import(module.href));
+    const [schema] = Object.values(await import(module.href.replace(/-validator\.js$/, '-schema.js')));
+    const ajv = new Ajv2020({ ...VALIDATOR_OPTIONS, code: { source: true, esm: true } });
+    ajv.addSchema(schema);
+    const code = writeValidator.default(ajv, { [exported]: schema.$id });
+    // Written by a program, read by none but the engine: a third of the package otherwise.
+    writeFileSync(module, (await transform(code, { minify: true, format: 'esm', target: 'node20' })).code);
+  }
 }
 
 /**

@@ -32,6 +32,17 @@ export type { Setting } from './core/base/setting.js';
 export type * from './core/model/band-model.js';
 export { formatBandModel } from './core/model/format-band-model.js';
 export { parseBandModel } from './core/model/parse-band-model.js';
+export { formatPieces } from './core/pieces/piece/format-pieces.js';
+export { parsePieces, piecesFromValue } from './core/pieces/piece/parse-pieces.js';
+export type {
+  Copy,
+  Piece,
+  PiecesFile,
+  PieceWarning,
+  Seam,
+  StripesWish,
+} from './core/pieces/piece/pieces-file.js';
+export { writePiecesSvg } from './core/pieces/svg/write-pieces-svg.js';
 export { chevronForReport } from './core/pipeline/chevron-for-report.js';
 export { type ChevronPictures, chevronPictures, type PictureJob } from './core/pipeline/chevron-pictures.js';
 export { type MeasureOptions, measureCloth } from './core/pipeline/measure-cloth.js';

@@ -32,11 +32,26 @@ export const importRules: Readonly<Record<string, Rule>> = {
   stripes: { values: pixels, types: ['rectify'], packages: ['ml-matrix'] },
   model: { values: ['base', 'math', 'colour'], types: ['stripes'], packages: ['ajv'] },
   seam: { values: ['base', 'math', 'model'] },
+  pieces: {
+    values: ['base', 'math'],
+    packages: ['ajv', 'clipper2-ts', 'svgpath', '@xmldom/xmldom', 'dxf-parser', '@tarikjabiri/dxf'],
+  },
   layout: { values: ['base', 'math', 'model', 'seam'] },
-  render: { values: [...pixels, 'model'], types: ['seam', 'layout'] },
-  report: { values: ['base', 'model', 'render'], types: [...pixels, 'seam', 'layout', 'pipeline'] },
+  render: { values: [...pixels, 'model'], types: ['seam', 'layout', 'pieces'] },
+  report: { values: ['base', 'model', 'render'], types: [...pixels, 'seam', 'layout', 'pieces', 'pipeline'] },
   pipeline: {
-    values: [...pixels, 'reference', 'rectify', 'stripes', 'model', 'seam', 'layout', 'render', 'report'],
+    values: [
+      ...pixels,
+      'reference',
+      'rectify',
+      'stripes',
+      'model',
+      'seam',
+      'pieces',
+      'layout',
+      'render',
+      'report',
+    ],
   },
   'index.ts': { values: ['core'] },
   node: { values: ['index.ts'], packages: ['node:', 'sharp', 'heic-decode'] },
@@ -84,6 +99,13 @@ function isTypeOnly(clause: ts.ImportClause | undefined): boolean {
 const allTypes = (elements: ts.NodeArray<ts.ImportSpecifier | ts.ExportSpecifier> | undefined): boolean =>
   elements !== undefined && elements.length > 0 && elements.every((one) => one.isTypeOnly);
 
+/** "ajv/dist/2020.js" -> "ajv"; "@owner/name/part" -> "@owner/name". */
+const packageOf = (specifier: string): string =>
+  specifier
+    .split('/')
+    .slice(0, specifier.startsWith('@') ? 2 : 1)
+    .join('/');
+
 /** "core/raster/warp.ts" -> "raster"; "cli/main.ts" -> "cli"; "node.ts" -> "node.ts". */
 function placeOf(path: string): string {
   const parts = path.split('/');
@@ -111,7 +133,7 @@ export function importBreaches(files: ReadonlyMap<string, string>): string[] {
     for (const { specifier, typeOnly } of importsOf(text)) {
       if (!specifier.startsWith('.')) {
         const allowed = rule.packages ?? [];
-        const name = specifier.startsWith('node:') ? 'node:' : specifier.split('/')[0];
+        const name = specifier.startsWith('node:') ? 'node:' : packageOf(specifier);
         if (!allowed.includes(name)) breaches.push(`${path}: may not import the package "${specifier}"`);
         continue;
       }

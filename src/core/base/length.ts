@@ -38,6 +38,26 @@ export function parseLengthMm(text: string, parameter: string): number {
   return Math.round(lengthMm * 1e6) / 1e6;
 }
 
+/** What a signed length in a file looks like: `12in`, `4 1/2 in`, `30cm`, `-3mm`. */
+export const SIGNED_LENGTH_PATTERN =
+  '^\\s*[-\\u2212]?\\s*(\\d+(\\.\\d+)?|\\.\\d+|\\d+\\s*/\\s*[1-9]\\d*|\\d+[\\s-]+\\d+\\s*/\\s*[1-9]\\d*)\\s*(mm|cm|m|inches|inch|in|"|\\u2033)\\s*$';
+
+const SIGNED_LENGTH = new RegExp(SIGNED_LENGTH_PATTERN);
+
+/** A length with its unit as a place or a distance in a file, mm; nought and less are lengths here. Null when it is none. */
+export function signedLengthMm(text: string): number | null {
+  if (!SIGNED_LENGTH.test(text)) return null;
+  const sign = /^\s*[-\u2212]/.test(text) ? -1 : 1;
+  const [, digits, unit] = /^\s*[-\u2212]?\s*([\d./\s-]+?)\s*([a-z"\u2033]+)\s*$/.exec(
+    text,
+  ) as RegExpExecArray;
+  const fraction = /(\d+)\s*\/\s*(\d+)$/.exec(digits);
+  const whole = fraction === null ? digits : digits.slice(0, fraction.index).replace(/[\s-]+$/, '');
+  const value = Number(whole) + (fraction === null ? 0 : Number(fraction[1]) / Number(fraction[2]));
+  // To the nanometre, so that 12 in reads 304.8 and not 304.79999999999995. Adding 0 turns -0 into 0.
+  return Math.round(sign * value * MM_PER[unit] * 1e6) / 1e6 + 0;
+}
+
 /** A length as makers read it: `12.3 mm`, `1.23 cm`, `11 13/16 in` (inches to the nearest sixteenth). */
 export function formatLength(lengthMm: number, unit: LengthUnit): string {
   return `${formatLengthNumber(lengthMm, unit)} ${unitMark(unit)}`;
@@ -63,6 +83,10 @@ export const formatSmall = (lengthMm: number, unit: LengthUnit): string =>
   `${formatSmallNumber(lengthMm, unit)} ${unitMark(unit)}`;
 
 export const unitMark = (unit: LengthUnit): string => (unit === 'inch' ? 'in' : unit);
+
+/** At most so many decimals, without noughts that say nothing: 15, 12.5. */
+export const formatPlainNumber = (value: number, decimals: number): string =>
+  String(Number(value.toFixed(decimals)) + 0);
 
 /** Fixed decimals, without a minus before nought. */
 const plain = (value: number, decimals: number): string =>

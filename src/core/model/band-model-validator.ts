@@ -1,9 +1,7 @@
 import type { ValidateFunction } from 'ajv';
 import { Ajv2020 } from 'ajv/dist/2020.js';
+import { VALIDATOR_OPTIONS } from '../base/validator-options.js';
 import { bandModelSchema } from './band-model-schema.js';
-
-/** What the validator is made with; "verbose" keeps the offending value for the complaint. */
-export const VALIDATOR_OPTIONS = { verbose: true, allowUnionTypes: true } as const;
 
 /**
  * Checks a value against the schema of bands.json. In the built package this module is the code that ajv writes for the schema:

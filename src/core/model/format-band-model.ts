@@ -1,7 +1,5 @@
+import { laidOutJson } from '../base/laid-out-json.js';
 import type { BandModel } from './band-model.js';
-
-/** Longest line on which an object or a list is kept whole. */
-const lineLength = 110;
 
 /**
  * Decimals worth writing, by the field's name: 0.1 micrometre, a thousandth of a pixel. Scales and homographies keep
@@ -14,7 +12,7 @@ function decimalsOf(field: string): number | null {
 }
 
 /** The text of bands.json: one line for each band and instance, so that a person can read it. Ends with a line end. */
-export const formatBandModel = (model: BandModel): string => `${laidOut(rounded(model, ''), '')}\n`;
+export const formatBandModel = (model: BandModel): string => `${laidOutJson(rounded(model, ''))}\n`;
 
 function rounded(value: unknown, field: string): unknown {
   if (typeof value === 'number') {
@@ -25,19 +23,4 @@ function rounded(value: unknown, field: string): unknown {
   if (Array.isArray(value)) return value.map((item) => rounded(item, field));
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(Object.entries(value).map(([key, item]) => [key, rounded(item, key)]));
-}
-
-function laidOut(value: unknown, indent: string): string {
-  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
-  const line = JSON.stringify(value, null, 1).replace(/\n\s*/g, ' ');
-  if (indent !== '' && line.length <= lineLength) return line;
-  const deeper = `${indent}  `;
-  const parts = Array.isArray(value)
-    ? value.map((item) => laidOut(item, deeper))
-    : Object.entries(value)
-        .filter(([, item]) => item !== undefined)
-        .map(([key, item]) => `${JSON.stringify(key)}: ${laidOut(item, deeper)}`);
-  const [open, close] = Array.isArray(value) ? '[]' : '{}';
-  if (parts.length === 0) return open + close;
-  return `${open}\n${parts.map((part) => deeper + part).join(',\n')}\n${indent}${close}`;
 }

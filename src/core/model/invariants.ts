@@ -1,5 +1,5 @@
+import { type Complaint, shown } from '../base/complaint.js';
 import type { BandFacts, BandModel, InstanceFacts, RepeatFacts } from './band-model.js';
-import { type Complaint, shown } from './complaint.js';
 
 /** Means over different instances need not fill the repeat exactly. Part of the repeat. */
 const sumTolerance = 0.02;

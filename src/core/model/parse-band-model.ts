@@ -1,11 +1,10 @@
-import type { ErrorObject } from 'ajv';
+import { complaintLine } from '../base/complaint.js';
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import { type SchemaError, schemaComplaint } from '../base/schema-complaint.js';
 import type { BandModel } from './band-model.js';
 import { validateBandModel } from './band-model-validator.js';
-import { complaintLine } from './complaint.js';
 import { completeTypedModel } from './complete-typed-model.js';
 import { brokenInvariant } from './invariants.js';
-import { schemaComplaint } from './schema-complaint.js';
 
 /**
  * Reads the text of a bands.json: JSON, the schema, then what no schema can say (widths fill the repeat, every colour
@@ -32,7 +31,7 @@ export async function parseBandModel(text: string): Promise<Outcome<BandModel>> 
   }
   const completed = completeTypedModel(parsed);
   if (!validateBandModel(completed)) {
-    return unreadable(complaintLine(schemaComplaint((validateBandModel.errors as ErrorObject[])[0])));
+    return unreadable(complaintLine(schemaComplaint((validateBandModel.errors as SchemaError[])[0])));
   }
   const model = completed as BandModel;
   const broken = brokenInvariant(model);

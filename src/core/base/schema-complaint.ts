@@ -1,10 +1,18 @@
-import type { ErrorObject } from 'ajv';
 import { type Complaint, shown } from './complaint.js';
+
+/** What is used of an error of the schema validator. */
+export interface SchemaError {
+  readonly keyword: string;
+  readonly instancePath: string;
+  readonly params: Readonly<Record<string, unknown>>;
+  readonly parentSchema?: unknown;
+  readonly data?: unknown;
+}
 
 type Schema = Readonly<Record<string, unknown>>;
 
 /** Words for the first thing a schema found wrong. The validator must run with `verbose`. */
-export function schemaComplaint(error: ErrorObject): Complaint {
+export function schemaComplaint(error: SchemaError): Complaint {
   const schema = (error.parentSchema ?? {}) as Schema;
   const field = fieldOf(error.instancePath);
   if (error.keyword === 'required') {
