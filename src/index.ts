@@ -67,12 +67,13 @@ export {
   type FailureReason,
   type Thumbnail,
 } from './core/report/batch-entry.js';
-export { type ChevronRecord, chevronRecord } from './core/report/chevron-json.js';
+export { type ChevronRecord, chevronRecord, type ModelSource } from './core/report/chevron-json.js';
 export { chevronSchema } from './core/report/chevron-schema.js';
 export { chevronTable } from './core/report/chevron-table.js';
 export { contactSheet } from './core/report/contact-sheet.js';
 export { measureReport, type ReportParts } from './core/report/measure-report.js';
 export { measureSummary } from './core/report/measure-summary.js';
+export { modelWords } from './core/report/model-words.js';
 export { overlayDrawing } from './core/report/overlay-drawing.js';
 export type { ChevronPreview, SeamPreview } from './core/seam/chevron-preview.js';
 export {

@@ -1,4 +1,4 @@
-import { basename, extname } from 'node:path';
+import { basename, extname, join } from 'node:path';
 import { type Command, Option } from 'commander';
 import { checkResultFolder, type RefusalReason } from '../node.js';
 import type { BatchWords } from './batch/measure-batch.js';
@@ -101,18 +101,24 @@ async function runMeasure(path: string, words: BatchWords): Promise<number> {
       return EXIT_CODES[measured.refusal.reason];
     }
     const { formatBandModel, measureSummary } = await import('../node.js');
-    const { model } = measured.value;
+    const { model, setAside = [] } = measured.value;
+    const kept =
+      setAside.length === 0 ? [] : [setAsideLine(setAside.map((name) => join(folder ?? '', name)))];
     if (words.json) await print(formatBandModel(model));
-    else if (!words.quiet) {
-      await print(
-        `${measureSummary(model, words.units, withOptions)}\nIn ${folder}: look at overlay.png first, then report.html\n`,
-      );
+    if (words.quiet) return 0;
+    if (words.json) for (const line of kept) complain(line);
+    else {
+      const look = `In ${folder}: look at overlay.png first, then report.html`;
+      await print(`${[measureSummary(model, words.units, withOptions), look, ...kept].join('\n')}\n`);
     }
     return 0;
   } finally {
     progress.end();
   }
 }
+
+const setAsideLine = (places: readonly string[]): string =>
+  `What had been drawn from the earlier measurement is kept in ${places.join(' and ')}: draw it again from the new one with "stripewright chevron"`;
 
 /** The photo's name without its ending, where the command was given. */
 const defaultFolder = (path: string): string => basename(path, extname(path));

@@ -6,6 +6,7 @@ import {
   chevronTable,
   type LengthUnit,
   type ModelFile,
+  modelWords,
   parseChevronRequest,
   previewSeams,
   readCloth,
@@ -31,7 +32,8 @@ export async function runChevron(path: string, options: ChevronOptions): Promise
   const request = parseChevronRequest(options);
   const read = await readModel(path);
   if (!read.ok) return unreadable(refusalWithOptions(read.refusal));
-  const { model, file } = read.value;
+  const { model, file, sha256 } = read.value;
+  const source = { file, sha256 };
   const preview = previewSeams(model, request);
   if (!preview.ok) return unreadable(`${file}: ${refusalWithOptions(preview.refusal)}`);
   const cloth = options.from === 'cloth' ? await readCloth(read.value) : null;
@@ -39,12 +41,17 @@ export async function runChevron(path: string, options: ChevronOptions): Promise
 
   const folder = options.out ?? (options.json ? null : defaultFolder(read.value));
   if (folder === null) {
-    const context = { modelFile: file, from: null, seamNames: null, files: [] };
+    const context = { model: source, from: null, seamNames: null, files: [] };
     await print(`${JSON.stringify(chevronRecord(preview.value, context), null, 2)}\n`);
     return 0;
   }
-  const pictures = chevronPictures(preview.value, cloth?.value ?? null, options.units);
-  const record = await writeChevron(folder, preview.value, pictures, file, options.from);
+  const pictures = chevronPictures(
+    preview.value,
+    cloth?.value ?? null,
+    options.units,
+    modelWords(source, model.photo?.file ?? null),
+  );
+  const record = await writeChevron(folder, preview.value, pictures, source, options.from);
   if (options.json) await print(`${JSON.stringify(record, null, 2)}\n`);
   else if (!options.quiet) {
     const sheet = record.files.find((name) => name.endsWith('-sheet.png')) as string;

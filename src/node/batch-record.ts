@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import type { BatchEntry } from '../index.js';
 import { MEASUREMENT_FILES } from './result-folder.js';
+import { staleResults } from './stale-results.js';
 import { writeFiles } from './write-files.js';
 
 /** What tells in a photo's folder that its work is done; written after everything else. */
@@ -41,8 +42,15 @@ export async function writeBatchRecord(
     files.map(async (name) => ({ name, bytes: (await stat(join(folder, name))).size })),
   );
   const record: BatchRecord = { format: FORMAT, version: 1, ...setting, entry, files: sizes };
-  const stale = files.length === 0 ? MEASUREMENT_FILES : [];
-  await writeFiles(folder, [{ name: RECORD_FILE, content: `${JSON.stringify(record, null, 1)}\n` }], stale);
+  // Without a model nothing that was drawn from one is of this photo any more.
+  const [stale, aside] =
+    files.length === 0 ? [MEASUREMENT_FILES, await staleResults(folder, null)] : [[], []];
+  await writeFiles(
+    folder,
+    [{ name: RECORD_FILE, content: `${JSON.stringify(record, null, 1)}\n` }],
+    stale,
+    aside.flatMap((one) => one.moves),
+  );
 }
 
 /**

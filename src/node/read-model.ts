@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { readFile, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { type BandModel, type Outcome, parseBandModel, refuse, succeed } from '../index.js';
@@ -8,6 +9,8 @@ export interface ModelFile {
   /** Name of the file, without its folder. */
   readonly file: string;
   readonly folder: string;
+  /** Of the file's bytes, lower-case hex. */
+  readonly sha256: string;
 }
 
 const NAME = 'bands.json';
@@ -19,9 +22,9 @@ export async function readModel(path: string): Promise<Outcome<ModelFile>> {
     () => false,
   );
   const target = isFolder ? join(path, NAME) : path;
-  let text: string;
+  let bytes: Buffer;
   try {
-    text = await readFile(target, 'utf8');
+    bytes = await readFile(target);
   } catch (error) {
     const missing = (error as NodeJS.ErrnoException).code === 'ENOENT';
     return refuse(
@@ -32,10 +35,11 @@ export async function readModel(path: string): Promise<Outcome<ModelFile>> {
       `give a ${NAME}, or the folder a measurement was written to`,
     );
   }
-  const outcome = await parseBandModel(text);
+  const outcome = await parseBandModel(bytes.toString('utf8'));
   if (!outcome.ok) {
     const { refusal } = outcome;
     return refuse('unreadable', `${basename(target)}: ${refusal.found}`, refusal.remedy);
   }
-  return succeed({ model: outcome.value, file: basename(target), folder: dirname(target) });
+  const sha256 = createHash('sha256').update(bytes).digest('hex');
+  return succeed({ model: outcome.value, file: basename(target), folder: dirname(target), sha256 });
 }

@@ -10,11 +10,18 @@ export interface ResultFile {
   readonly content: Uint8Array | string;
 }
 
+/** Both seen from the result's folder; the place a file or folder moves to must be free, what lies above it is made. */
+export interface Move {
+  readonly from: string;
+  readonly to: string;
+}
+
 /**
  * Writes a result whole or not at all. Everything goes to a draft folder on the same disk first; a new folder then appears
  * under its name at once. In a folder that exists, files of the same names are replaced one by one in the order given,
  * so the last one tells that the rest is there; should that fail half-way, what was there before is put back. Files
- * of other names are never touched, but for `stale`: names of an earlier result that this one no longer has.
+ * of other names are never touched, but for `stale`: names of an earlier result that this one no longer has; and `aside`: what
+ * is to lie elsewhere in the folder once the new result is there.
  * An interrupt removes the draft. Throws UsageError when the folder is a file, and the system's error when
  * nothing can be written there.
  */
@@ -22,6 +29,7 @@ export async function writeFiles(
   folder: string,
   files: readonly ResultFile[],
   stale: readonly string[] = [],
+  aside: readonly Move[] = [],
 ): Promise<void> {
   const target = await resolvedFolder(folder);
   const isNew = !existsSync(target);
@@ -38,7 +46,7 @@ export async function writeFiles(
     const gone = stale.filter((name) => !names.includes(name) && basename(name) === name);
     // From here on without a pause: an interrupt is heard before or after, not between two files.
     if (isNew) renameSync(draft, target);
-    else moveIn(draft, target, names, gone);
+    else moveIn(draft, target, names, gone, aside);
   } finally {
     await rm(draft, { recursive: true, force: true });
     stopWatching();
@@ -55,11 +63,24 @@ export async function resolvedFolder(folder: string): Promise<string> {
   return target;
 }
 
-function moveIn(draft: string, target: string, names: readonly string[], gone: readonly string[]): void {
+function moveIn(
+  draft: string,
+  target: string,
+  names: readonly string[],
+  gone: readonly string[],
+  aside: readonly Move[],
+): void {
   const former = join(draft, 'former');
   mkdirSync(former);
   const undo: (() => void)[] = [];
   try {
+    for (const { from, to } of aside) {
+      const [here, there] = [join(target, from), join(target, to)];
+      const made = mkdirSync(dirname(there), { recursive: true });
+      if (made !== undefined) undo.push(() => rmSync(made, { recursive: true }));
+      renameSync(here, there);
+      undo.push(() => renameSync(there, here));
+    }
     for (const name of [...names, ...gone]) {
       const place = join(target, name);
       const kept = join(former, name);

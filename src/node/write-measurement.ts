@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import {
   type BandModel,
   bandCsv,
@@ -5,6 +6,7 @@ import {
   formatBandModel,
   type LengthUnit,
   measureReport,
+  modelWords,
   parseBandModel,
   swatchOf,
 } from '../index.js';
@@ -17,6 +19,7 @@ import {
   swatchFiles,
 } from './measurement-pictures.js';
 import { CLOTH, checkResultFolder, MEASUREMENT_FILES } from './result-folder.js';
+import { staleResults } from './stale-results.js';
 import { type ResultFile, writeFiles } from './write-files.js';
 
 export interface WriteOptions {
@@ -32,14 +35,16 @@ export interface WriteOptions {
 export interface WrittenMeasurement {
   readonly model: BandModel;
   readonly files: readonly string[];
+  /** Folders in which results of an earlier measurement are kept now, such as chevron-earlier. */
+  readonly setAside: readonly string[];
   /** The overlay as it stands in report.html. */
   readonly overlay: OverlayPictures['report'];
 }
 
 /**
  * Writes bands.json, bands.csv, overlay.png, cloth.png, swatch.png, swatch.svg and report.html into a folder: all of them or
- * none; an earlier result stays until this one is whole, and other files in the folder stay for good. The swatches need a
- * repeat; without one they are left out. Throws UsageError when the folder cannot be meant.
+ * none; an earlier result stays until this one is whole, and other files in the folder stay for good. What was drawn from the
+ * earlier bands.json is renamed, since it would be taken for this one's. The swatches need a repeat; without one they are left out. Throws UsageError when the folder cannot be meant.
  */
 export async function writeMeasurement(
   folder: string,
@@ -75,7 +80,9 @@ export async function writeMeasurement(
   swatchEncoding?.catch(() => {});
   const chevron = chevronForReport(model);
   const [overlay, clothFile, drawn] = await Promise.all([overlaying, clothEncoding, swatchEncoding]);
-  const report = measureReport(model, { unit, overlay: overlay.report, chevron });
+  const sha256 = createHash('sha256').update(json).digest('hex');
+  const modelMark = modelWords({ file: 'bands.json', sha256 }, null);
+  const report = measureReport(model, { unit, overlay: overlay.report, chevron, modelMark });
   const contents: Readonly<Record<(typeof MEASUREMENT_FILES)[number], Uint8Array | string | null>> = {
     'overlay.png': overlay.png,
     [CLOTH]: clothFile,
@@ -90,8 +97,15 @@ export async function writeMeasurement(
     return content === null ? [] : [{ name, content }];
   });
   onWriting?.();
-  await writeFiles(folder, files, MEASUREMENT_FILES);
-  return { model, files: files.map((file) => file.name), overlay: overlay.report };
+  const stale = await staleResults(folder, sha256);
+  await writeFiles(
+    folder,
+    files,
+    MEASUREMENT_FILES,
+    stale.flatMap((one) => one.moves),
+  );
+  const setAside = stale.map((one) => one.keptIn);
+  return { model, files: files.map((file) => file.name), setAside, overlay: overlay.report };
 }
 
 /** What leaves here must pass our own reader: a model that does not is a fault of the program. */

@@ -48,6 +48,24 @@ describe('writeFiles', { timeout: 20_000 }, () => {
     expect(await contentOf(out)).toEqual({ a: 'former a', last: 'folder', old: 'former old' });
   });
 
+  it('moves aside what is named, and back when one file cannot be replaced', async () => {
+    const out = join(base, 'out');
+    await mkdir(join(out, 'drawn'), { recursive: true });
+    await writeFile(join(out, 'picture'), 'former picture');
+    const aside = [
+      { from: 'drawn', to: 'drawn-earlier' },
+      { from: 'picture', to: 'kept/picture' },
+    ];
+    await mkdir(join(out, 'last'));
+    await expect(writeFiles(out, FILES, [], aside)).rejects.toThrow();
+    const before = { drawn: 'folder', last: 'folder', picture: 'former picture' };
+    expect(await contentOf(out)).toEqual(before);
+    await rm(join(out, 'last'), { recursive: true });
+    await writeFiles(out, FILES, [], aside);
+    expect(await contentOf(out)).toEqual({ ...NEW, 'drawn-earlier': 'folder', kept: 'folder' });
+    expect(await contentOf(join(out, 'kept'))).toEqual({ picture: 'former picture' });
+  });
+
   it('leaves an earlier result alone when a new file cannot be written', async () => {
     const out = join(base, 'out');
     await writeFiles(out, FILES);

@@ -38,11 +38,15 @@ export interface ChevronPictures {
 
 type Paint = (half: HalfOnCloth, window: HalfWindow) => Raster<Uint8Array>;
 
-/** cloth: paint with the photographed cloth's pixels; null: in the model's clean colours. */
+/**
+ * cloth: paint with the photographed cloth's pixels; null: in the model's clean colours. source: the model in a few words, as
+ * modelWords gives them; null leaves the pictures without.
+ */
 export function chevronPictures(
   preview: ChevronPreview,
   cloth: ClothTexture | null,
   unit: LengthUnit,
+  source: string | null = null,
 ): ChevronPictures {
   const use = cloth === null ? null : clothContinuation(cloth, preview);
   const crossAxis = cloth === null ? null : crossAxisOf(cloth, preview);
@@ -60,7 +64,7 @@ export function chevronPictures(
       : preview.rows.map((row) =>
           row.map((one) => ({ ...one, match: seamOnCloth(preview, one, use, crossAxis) })),
         );
-  const studio: Studio = { preview, unit, paint, fromCloth: cloth !== null };
+  const studio: Studio = { preview, unit, paint, fromCloth: cloth !== null, source };
   const seamNames = rows.map((row) => row.map((one) => `${prefix}-${slug(one.match)}`));
   const jobs = rows.flatMap((row, i) => row.map((one, k) => seamJob(studio, seamNames[i][k], one)));
   jobs.push(sheetJob(studio, `${prefix}-sheet`, rows));
@@ -76,6 +80,7 @@ interface Studio {
   readonly unit: LengthUnit;
   readonly paint: Paint;
   readonly fromCloth: boolean;
+  readonly source: string | null;
 }
 
 const centreWidth = (match: SeamMatch): number => match.pattern.bands[match.request.centre].widthMm;
@@ -104,7 +109,7 @@ function seamJob(studio: Studio, name: string, one: SeamPreview): PictureJob {
     expected: one.worst,
     drift: one.drift,
     forced: studio.preview.forced,
-    notes: [...ruleNotes(studio.preview), ...clothNotes(studio, one)],
+    notes: [...ruleNotes(studio.preview), ...clothNotes(studio, one), ...sourceNotes(studio)],
   });
   return job(
     name,
@@ -136,6 +141,7 @@ function sheetJob(studio: Studio, name: string, rows: readonly (readonly SeamPre
       ...ruleNotes(preview),
       ...(preview.lay.allowed === 'no' ? [] : [preview.lay.reason]),
       ...(studio.fromCloth ? [continued(preview)] : []),
+      ...sourceNotes(studio),
     ],
   });
   return job(
@@ -205,6 +211,8 @@ const continued = ({ lattice }: ChevronPreview): string =>
 
 const ruleNotes = (preview: ChevronPreview): string[] =>
   preview.forced ? [`Drawn against the rule: ${preview.lay.reason}`] : [];
+
+const sourceNotes = ({ source }: Studio): string[] => (source === null ? [] : [`Drawn from ${source}.`]);
 
 function clothNotes(studio: Studio, one: SeamPreview): string[] {
   if (!studio.fromCloth) return [];

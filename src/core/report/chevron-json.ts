@@ -6,9 +6,17 @@ import type { MismatchFigures } from '../seam/expected-mismatch.js';
 /** The record other programs read: see chevron.schema.json. Lengths in mm, angles in degrees. */
 export type ChevronRecord = ReturnType<typeof chevronRecord>;
 
+/** Which model a result is of: its file may since have been replaced by another cloth's, its hash tells. */
+export interface ModelSource {
+  /** Name of the file, without its folder. */
+  readonly file: string;
+  /** Of the file's bytes, lower-case hex. */
+  readonly sha256: string;
+}
+
 export interface RecordContext {
-  /** Name of the model's file. */
-  readonly modelFile: string;
+  /** The file of the model that all of it follows from. */
+  readonly model: ModelSource;
   /** What the pictures are painted with; null when none were made. */
   readonly from: 'model' | 'cloth' | null;
   /** Name of each seam's picture without its ending, in the shape of preview.rows; null when none were made. */
@@ -25,7 +33,7 @@ export function chevronRecord(preview: ChevronPreview, context: RecordContext) {
     format: 'stripewright.chevron',
     version: 1,
     units: 'mm',
-    model: context.modelFile,
+    model: { file: context.model.file, sha256: context.model.sha256 },
     repeat_mm: round(pattern.repeatMm),
     bands: pattern.bands.map((band) => ({
       id: band.id,

@@ -110,7 +110,10 @@ export const chevronSchema = {
     format: { const: 'stripewright.chevron' },
     version: { const: 1 },
     units: { const: 'mm' },
-    model: text,
+    model: record(
+      { file: text, sha256: { type: 'string', pattern: '^[0-9a-f]{64}$' } },
+      'The file all of this follows from, and the SHA-256 of its bytes: another hash is another measurement.',
+    ),
     repeat_mm: positive,
     bands: list(
       record({

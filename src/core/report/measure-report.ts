@@ -31,6 +31,8 @@ export interface ReportParts {
   readonly overlay: { readonly uri: string; readonly widthPx: number; readonly heightPx: number };
   /** How two pieces meet at a seam: trusted HTML, or empty where there is none to show. */
   readonly chevron: string;
+  /** What pictures drawn from this measurement bear, as modelWords gives it; left out, nothing is said of it. */
+  readonly modelMark?: string;
 }
 
 /** One self-contained page: nothing is fetched, pictures and style are inside. */
@@ -51,7 +53,7 @@ export function measureReport(model: BandModel, parts: ReportParts): string {
     `<h2>Balance and direction</h2><p>${escapeXml(balanceSentence(model))}</p><p>${escapeXml(directionSentence(model))}</p>${checkSentence(model)}${paragraph(distortionSentence(model))}`,
     parts.chevron,
     `<h2>Before you cut</h2><ul>${CAUTIONS.map((text) => `<li>${escapeXml(text)}</li>`).join('')}</ul>`,
-    origin(model, unit),
+    origin(model, unit, parts.modelMark),
   ];
   return `<!DOCTYPE html>
 <html lang="en">
@@ -231,8 +233,8 @@ function shareSection(model: BandModel): string {
   return `<h2>Colours</h2><figure>${strip}<figcaption>Share of the cloth's area</figcaption></figure><table><thead><tr><th scope="col">Nearest named colour</th><th scope="col">Share</th><th scope="col">sRGB</th><th scope="col">CIELAB (D65)</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }
 
-function origin(model: BandModel, unit: LengthUnit): string {
+function origin(model: BandModel, unit: LengthUnit, mark: string | undefined): string {
   const { photo } = model;
   if (photo === null) return '';
-  return `<h2>Where this comes from</h2><p class="small">Photo ${escapeXml(photo.file)}, ${photo.width_px} x ${photo.height_px} pixels, SHA-256 ${photo.sha256}. Lengths in ${unit === 'inch' ? 'inches, to the nearest sixteenth' : unit}. The same figures in mm: bands.json (for programs), bands.csv (for a spreadsheet). cloth.png, swatch.png and swatch.svg print at true size at 100 %.</p>`;
+  return `<h2>Where this comes from</h2><p class="small">Photo ${escapeXml(photo.file)}, ${photo.width_px} x ${photo.height_px} pixels, SHA-256 ${photo.sha256}. Lengths in ${unit === 'inch' ? 'inches, to the nearest sixteenth' : unit}. The same figures in mm: bands.json (for programs), bands.csv (for a spreadsheet). cloth.png, swatch.png and swatch.svg print at true size at 100 %.${mark === undefined ? '' : ` Chevrons drawn from this measurement are marked ${escapeXml(mark)}.`}</p>`;
 }

@@ -17,7 +17,12 @@ const previewOf = (model: BandModel, more: Partial<ChevronRequest> = {}) => {
   return outcome.value;
 };
 const recordOf = (model: BandModel, more: Partial<ChevronRequest> = {}) =>
-  chevronRecord(previewOf(model, more), { modelFile: 'bands.json', from: null, seamNames: null, files: [] });
+  chevronRecord(previewOf(model, more), {
+    model: { file: 'bands.json', sha256: 'ab'.repeat(32) },
+    from: null,
+    seamNames: null,
+    files: [],
+  });
 
 const ticking = tickingModel();
 const seen: BandModel = {
