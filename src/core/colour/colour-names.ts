@@ -1,11 +1,10 @@
-import { ciede2000 } from './ciede2000.js';
 import { type Lab, labFromRgb8 } from './lab.js';
 import { rgb8FromHex } from './srgb.js';
 
 /**
  * The named colours of CSS Color Module Level 4 (W3C), section 6.1: a neutral list that browsers and drawing
- * programs know. 148 keywords stand for 139 values; of two keywords for one value the list keeps "cyan" (not
- * aqua), "magenta" (not fuchsia) and the spelling "grey". Written as words: joined, they are the keyword.
+ * programs know. Of the 148 keywords the nine that only spell one of these anew (aqua, fuchsia, "gray") follow below.
+ * Written as words: joined, they are the keyword.
  */
 const namedColours: readonly (readonly [words: string, hex: string])[] = [
   ['alice blue', '#f0f8ff'],
@@ -149,23 +148,17 @@ const namedColours: readonly (readonly [words: string, hex: string])[] = [
   ['yellow green', '#9acd32'],
 ];
 
-export interface NamedColour {
-  /** The published keyword, as CSS and SVG take it: "midnightblue". */
-  readonly keyword: string;
-  /** The same as words to be read: "midnight blue". */
-  readonly words: string;
-  /** CIEDE2000 from the colour asked about to the named one. */
-  readonly difference: number;
-}
+const spelledAnew: Readonly<Record<string, string>> = { aqua: 'cyan', fuchsia: 'magenta' };
 
-const references = namedColours.map(([words, hex]) => ({ words, lab: labFromRgb8(rgb8FromHex(hex)) }));
+const labs = new Map(
+  namedColours.map(([words, hex]) => [words.replaceAll(' ', ''), labFromRgb8(rgb8FromHex(hex))]),
+);
 
-/** The named colour nearest by CIEDE2000; of two equally near, the first by alphabet. */
-export function nearestNamedColour(lab: Lab): NamedColour {
-  let best = { words: '', difference: Number.POSITIVE_INFINITY };
-  for (const reference of references) {
-    const difference = ciede2000(lab, reference.lab);
-    if (difference < best.difference) best = { words: reference.words, difference };
-  }
-  return { keyword: best.words.replaceAll(' ', ''), ...best };
+/** What a colour word of that list means, however it is spaced, hyphenated or capitalised; null: no word of it. */
+export function labOfColourWord(words: string): Lab | null {
+  const keyword = words
+    .toLowerCase()
+    .replace(/[\s-]+/g, '')
+    .replace('gray', 'grey');
+  return labs.get(spelledAnew[keyword] ?? keyword) ?? null;
 }

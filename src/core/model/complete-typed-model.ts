@@ -1,5 +1,5 @@
-import { nearestNamedColour } from '../colour/colour-names.js';
 import { labFromRgb8 } from '../colour/lab.js';
+import { plainName } from '../colour/plain-name.js';
 import { rgb8FromHex } from '../colour/srgb.js';
 
 type Fields = Record<string, unknown>;
@@ -112,7 +112,7 @@ function completeColour(colour: unknown, bands: readonly Fields[]): unknown {
     list.reduce((sum, band) => sum + Number(band.width_mm), 0);
   return {
     lab,
-    name: nearestNamedColour(lab).keyword,
+    name: plainName(lab),
     // Nought over nought, from widths yet to be refused, must not be blamed on the colour.
     share: width(bands.filter((band) => band.colour === colour.id)) / width(bands) || 0,
     ...colour,

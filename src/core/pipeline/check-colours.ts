@@ -1,6 +1,6 @@
 import { ciede2000 } from '../colour/ciede2000.js';
-import { nearestNamedColour } from '../colour/colour-names.js';
 import { labFromLinear, linearFromLab, rgb8FromLab } from '../colour/lab.js';
+import { plainName } from '../colour/plain-name.js';
 import { hexFromRgb8 } from '../colour/srgb.js';
 import type { ColourFacts } from '../model/band-model.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
@@ -38,7 +38,7 @@ export function checkColours(across: Direction, along: Direction): CheckColours 
       id: idOf(i),
       srgb: hexFromRgb8(rgb8FromLab(lab)),
       lab,
-      name: nearestNamedColour(lab).words,
+      name: plainName(lab),
       share,
     }),
   );

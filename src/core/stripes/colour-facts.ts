@@ -1,5 +1,5 @@
-import { nearestNamedColour } from '../colour/colour-names.js';
 import { type Lab, rgb8FromLab } from '../colour/lab.js';
+import { plainName } from '../colour/plain-name.js';
 import { hexFromRgb8 } from '../colour/srgb.js';
 import type { BandMix } from './band-mix.js';
 
@@ -25,7 +25,7 @@ export function colourFacts(
       id: letters.get(c) as string,
       srgb: hexFromRgb8(rgb8FromLab(all[c])),
       lab: all[c],
-      name: nearestNamedColour(all[c]).words,
+      name: plainName(all[c]),
       share: area[c] / total,
     })),
   };

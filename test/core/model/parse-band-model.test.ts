@@ -42,7 +42,7 @@ const measured: BandModel = {
   },
   colours: [
     { id: 'A', srgb: '#2b3560', lab: [23.1, 9.4, -26.5], name: 'midnightblue', share: 0.5 },
-    { id: 'B', srgb: '#f2ecdc', lab: [93.6, -0.7, 8.3], name: 'linen', share: 0.3 },
+    { id: 'B', srgb: '#f2ecdc', lab: [93.6, -0.7, 8.3], name: 'cream', share: 0.3 },
     { id: 'C', srgb: '#c08a2e', lab: [61.2, 14.1, 53.2], name: 'peru', share: 0.2 },
   ],
   bands: [
@@ -220,7 +220,7 @@ describe('a model typed by hand', () => {
     expect(model.bands.map((band) => band.start_mm)).toEqual([0, 12]);
     expect(model.colours.map((colour) => colour.share)).toEqual([0.4, 0.6]);
     expect(model.colours[0].lab[0]).toBeGreaterThan(15);
-    expect(model.colours[1].name).toBe('linen');
+    expect(model.colours[1].name).toBe('cream');
     expect(model.photo).toBeNull();
     expect(model.stripes.layout).toBe('stripe');
     expect(model.symmetry.directional).toBe(false);
