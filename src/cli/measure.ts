@@ -66,6 +66,10 @@ export function registerMeasure(program: Command): void {
     .option('--direction <degrees>', 'how the stripes run: 0 level, 90 upright, 45 rising to the right')
     .option('--region <x,y,w,h>', 'read only this part of the photo for stripes; the ruler may lie outside')
     .option('--bands <number>', 'how many bands make one repeat')
+    .option(
+      '--names <list>',
+      'what to call the colours: ochre,indigo,ivory, or A=indigo,C=ochre by the letters of an earlier result',
+    )
     .addOption(new Option('--units <unit>', 'lengths shown in').choices(['mm', 'cm', 'inch']).default('mm'))
     .option('--json', 'print the band model and nothing else; of several, a line each; files only with --out')
     .option('--quiet', 'print nothing')

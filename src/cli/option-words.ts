@@ -25,6 +25,7 @@ const SAME_NAME = [
   'direction',
   'region',
   'bands',
+  'names',
   'angles',
   'centre',
   'at',

@@ -1,3 +1,4 @@
+import { type GivenName, parseGivenNames } from './given-names.js';
 import { parseLengthMm } from './length.js';
 import { UsageError } from './outcome.js';
 
@@ -65,6 +66,8 @@ export interface StripeHints {
   readonly region: PhotoRegion | null;
   /** How many bands make one repeat; null: to be found. */
   readonly bands: number | null;
+  /** What the colours are to be called; the rest keep the names they are found to have. */
+  readonly names?: readonly GivenName[];
 }
 
 /** An upright rectangle of the photo, px. */
@@ -85,6 +88,8 @@ export interface StripeWords {
   readonly region?: string;
   /** a whole number */
   readonly bands?: string;
+  /** `ochre,indigo,ivory` or `A=indigo,C=ochre` */
+  readonly names?: string;
 }
 
 /** A region narrower than this shows no stripe along its length. */
@@ -98,6 +103,7 @@ export function parseStripeHints(words: StripeWords): StripeHints {
     directionDeg: words.direction === undefined ? null : parseDirection(words.direction),
     region: words.region === undefined ? null : parseRegion(words.region),
     bands: words.bands === undefined ? null : parseBands(words.bands),
+    ...(words.names === undefined ? {} : { names: parseGivenNames(words.names) }),
   };
 }
 

@@ -13,6 +13,7 @@ export type Setting =
   | 'direction'
   | 'region'
   | 'bands'
+  | 'names'
   | 'lay'
   | 'anyway'
   | 'out';

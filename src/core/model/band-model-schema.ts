@@ -144,13 +144,17 @@ export const bandModelSchema = {
       }),
       repeat,
       colours: list(
-        record({
-          id: text,
-          srgb: { type: 'string', pattern: '^#[0-9a-fA-F]{6}$', description: '"#rrggbb"' },
-          lab: { ...tuple(number, 3), description: 'CIELAB, D65 white, 2 degree observer.' },
-          name: text,
-          share,
-        }),
+        record(
+          {
+            id: text,
+            srgb: { type: 'string', pattern: '^#[0-9a-fA-F]{6}$', description: '"#rrggbb"' },
+            lab: { ...tuple(number, 3), description: 'CIELAB, D65 white, 2 degree observer.' },
+            name: { ...text, description: 'In plain words, as it looks; or as somebody named it.' },
+            name_given: { type: 'boolean', description: 'True where somebody named it; absent where not.' },
+            share,
+          },
+          ['name_given'],
+        ),
         { minItems: 1, description: "Shares of the cloth's area, sum 1." },
       ),
       bands,

@@ -51,7 +51,10 @@ export interface ColourFacts {
   readonly srgb: string;
   /** CIELAB, D65 white, 2 degree observer. */
   readonly lab: readonly [number, number, number];
+  /** In plain words, as it looks in the photo; or as somebody named it. */
   readonly name: string;
+  /** True where somebody named it; absent where not. */
+  readonly name_given?: boolean;
   readonly share: number;
 }
 

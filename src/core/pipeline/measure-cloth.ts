@@ -7,6 +7,7 @@ import {
   type StripeHints,
 } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
+import { nameColours } from '../model/name-colours.js';
 import { focalLength } from '../raster/focal-length.js';
 import { halve } from '../raster/halve.js';
 import type { Photo } from '../raster/photo.js';
@@ -146,7 +147,7 @@ export function measureCloth(
   const print = check
     ? NO_MOTIFS
     : readPrint(summary, (times) => (times === 1 ? cloth() : sheetOf(times)), repeatSd);
-  const model = assembleModel({
+  const unnamed = assembleModel({
     photo,
     reference,
     scaleSd,
@@ -169,6 +170,7 @@ export function measureCloth(
     }),
     hints,
   });
+  const model = nameColours(unnamed, hints.names ?? []);
   const marks = overlayMarksOf(
     model,
     plane.camera,

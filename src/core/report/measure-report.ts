@@ -6,6 +6,7 @@ import {
   type LengthUnit,
   unitMark,
 } from '../base/length.js';
+import { percentages } from '../base/percent.js';
 import type { BandFacts, BandModel, InstanceFacts } from '../model/band-model.js';
 import { stripSvg } from '../render/band-strip.js';
 import { escapeXml } from '../render/svg.js';
@@ -166,9 +167,13 @@ function bandSection(
 
 /** What else lies in a band, such as a print that runs over it: only what the eye would notice. */
 function mixWords(model: BandModel, band: BandFacts): string {
-  const others = band.mix
-    .filter(({ colour, share }) => colour !== band.colour && share >= 0.05)
-    .map(({ colour, share }) => `${colourName(model, colour)} ${(100 * share).toFixed(0)} %`);
+  const percent = percentages(
+    band.mix.map(({ share }) => share),
+    0,
+  );
+  const others = band.mix.flatMap(({ colour, share }, k) =>
+    colour !== band.colour && share >= 0.05 ? [`${colourName(model, colour)} ${percent[k]} %`] : [],
+  );
   return others.length === 0 ? '' : ` <small>with ${escapeXml(others.join(', '))}</small>`;
 }
 
@@ -215,22 +220,24 @@ function repeatSection(model: BandModel, unit: LengthUnit): string {
 }
 
 function shareSection(model: BandModel): string {
-  const label = (name: string, share: number): string => `${name} ${(100 * share).toFixed(1)} %`;
-  const parts = model.colours
-    .filter((colour) => colour.share > 0)
-    .map((colour) => ({
-      label: label(colourName(model, colour.id), colour.share),
-      shortLabel: `${(100 * colour.share).toFixed(0)} %`,
+  const { colours } = model;
+  const shares = colours.map(({ share }) => share);
+  const [tenths, whole] = [percentages(shares, 1), percentages(shares, 0)];
+  const parts = colours
+    .map((colour, k) => ({
+      label: `${colourName(model, colour.id)} ${tenths[k]} %`,
+      shortLabel: `${whole[k]} %`,
       srgb: colour.srgb,
       size: colour.share,
-    }));
+    }))
+    .filter(({ size }) => size > 0);
   if (parts.length === 0) return '';
   const strip = stripSvg(parts, `Shares of the cloth's area: ${parts.map((part) => part.label).join(', ')}`);
-  const rows = model.colours.map(
-    (colour) =>
-      `<tr><th scope="row">${chip(colour.srgb)}${escapeXml(colourName(model, colour.id))}</th><td>${(100 * colour.share).toFixed(1)} %</td><td>${colour.srgb}</td><td>${colour.lab.map((v) => v.toFixed(1)).join(', ')}</td></tr>`,
+  const rows = colours.map(
+    ({ id, name, srgb, lab }, k) =>
+      `<tr><th scope="row">${chip(srgb)}${escapeXml(name)}</th><td class="text">${escapeXml(id)}</td><td>${tenths[k]} %</td><td>${srgb}</td><td>${lab.map((v) => v.toFixed(1)).join(', ')}</td></tr>`,
   );
-  return `<h2>Colours</h2><figure>${strip}<figcaption>Share of the cloth's area</figcaption></figure><table><thead><tr><th scope="col">Nearest named colour</th><th scope="col">Share</th><th scope="col">sRGB</th><th scope="col">CIELAB (D65)</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+  return `<h2>Colours</h2><figure>${strip}<figcaption>How much of the cloth each colour covers</figcaption></figure><table><thead><tr><th scope="col">Colour</th><th scope="col" class="text">Letter</th><th scope="col">Covers</th><th scope="col">sRGB</th><th scope="col">CIELAB (D65)</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }
 
 function origin(model: BandModel, unit: LengthUnit, mark: string | undefined): string {

@@ -1,4 +1,5 @@
 import { formatLengthNumber, formatSmallNumber, type LengthUnit, unitMark } from '../base/length.js';
+import { percentages } from '../base/percent.js';
 import type { BandModel, Warning } from '../model/band-model.js';
 import { balanceWord, colourName, countWords, repeatWords, scaleWords, timesSeen } from './measure-words.js';
 
@@ -19,7 +20,14 @@ export function measureSummary(
   unit: LengthUnit,
   wordsOf: (warning: Warning) => string = (one) => one.message,
 ): string {
-  const shares = model.colours.map((c) => `${colourName(model, c.id)} ${(100 * c.share).toFixed(1)}${HELD}%`);
+  const percent = percentages(
+    model.colours.map(({ share }) => share),
+    1,
+  );
+  // With their letters, by which names can be given.
+  const shares = model.colours.map(({ id, name }, k) =>
+    `${id} ${name} ${percent[k]} %`.replaceAll(' ', HELD),
+  );
   const lines = [
     ...wrapped(
       'Repeat   ',

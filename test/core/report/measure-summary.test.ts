@@ -34,7 +34,7 @@ describe('measureSummary', () => {
   it('tells two colours of one name apart', () => {
     const model = tickingModel();
     const colours = model.colours.map((colour) => ({ ...colour, name: 'peru' }));
-    expect(measureSummary({ ...model, colours }, 'mm')).toMatch(/peru A 40\.0 %, peru B 50\.0 %/);
+    expect(measureSummary({ ...model, colours }, 'mm')).toMatch(/A peru 40\.0 %, B peru 50\.0 %/);
   });
 
   it('says so when no repeat was in view', () => {
