@@ -55,6 +55,7 @@ export { type PixelData, type Raster, raster } from './core/raster/raster.js';
 export type { ClothTexture } from './core/render/cloth-raster.js';
 export type { OverlayMarks } from './core/render/overlay-marks.js';
 export type { OverlayDrawing } from './core/render/overlay-svg.js';
+export { pageDensity } from './core/render/page-size.js';
 export { printedSwatch, printedSwatchSvg } from './core/render/printed-swatch.js';
 export { paintSwatch, type Swatch, swatchOf, swatchSvg } from './core/render/swatch.js';
 export { bandCsv } from './core/report/band-csv.js';

@@ -7,6 +7,7 @@ import {
   type OverlayMarks,
   overlayDrawing,
   type Photo,
+  pageDensity,
   paintSwatch,
   printedSwatch,
   printedSwatchSvg,
@@ -26,9 +27,12 @@ export interface OverlayPictures {
   readonly report: { readonly uri: string; readonly widthPx: number; readonly heightPx: number };
 }
 
-/** The marks and the strip below that says what they mean, painted with alpha. */
+/** The marks and what is written round the photo, painted with alpha. */
 interface OverlayLines {
+  readonly width: number;
   readonly height: number;
+  /** Where the photo lies, from the left and from the top. */
+  readonly margin: number;
   readonly rgba: Uint8Array;
 }
 
@@ -42,22 +46,28 @@ export async function overlayLines(
 ): Promise<OverlayLines> {
   const drawing = overlayDrawing(model, marks, unit, width, height, width / photo.widthPx);
   const rgba = await sharp(Buffer.from(drawing.svg)).ensureAlpha().raw().toBuffer();
-  return { height: height + drawing.stripHeightPx, rgba };
+  return { width: drawing.widthPx, height: drawing.heightPx, margin: drawing.marginPx, rgba };
 }
 
 /** The photo, shrunk, with the marks laid over it at once and encoded on sharp's threads. */
 export async function overlayPictures(
-  { width, data }: ShrunkPhoto,
-  { height, rgba }: OverlayLines,
+  ground: ShrunkPhoto,
+  { width, height, margin, rgba }: OverlayLines,
 ): Promise<OverlayPictures> {
   const shown = new Uint8Array(3 * width * height).fill(255);
-  shown.set(data);
+  const row = 3 * ground.width;
+  for (let y = 0; y < ground.height; y++) {
+    shown.set(ground.data.subarray(y * row, (y + 1) * row), 3 * ((y + margin) * width + margin));
+  }
   for (let y = 0; y < height; y++) layOver(shown, rgba, y * width, width);
   const raw = { width, height, channels: 3 as const };
   const again = () => sharp(shown, { raw });
   const small = REPORT_PX / Math.max(width, height);
   const [png, jpeg] = await Promise.all([
-    again().png({ compressionLevel: COMPRESSION }).toBuffer(),
+    again()
+      .withDensity(pageDensity(width, height) * MM_PER_INCH)
+      .png({ compressionLevel: COMPRESSION })
+      .toBuffer(),
     again()
       .resize(Math.round(width * Math.min(1, small)))
       .jpeg({ quality: 82 })

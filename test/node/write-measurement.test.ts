@@ -58,6 +58,16 @@ describe('writeMeasurement', () => {
     }
   });
 
+  it('writes an overlay that a page holds when printed at 100 %', async () => {
+    const bytes = await readFile(join(out, 'overlay.png'));
+    const { width, height } = await sharp(bytes).metadata();
+    const pxPerMm = bytes.readUInt32BE(bytes.indexOf('pHYs') + 4) / 1000;
+    // ISO 216 A4 is 210 x 297 mm, ANSI A (letter) 215.9 x 279.4 mm; printers leave some 6 mm blank.
+    expect(width / pxPerMm).toBeLessThan(198);
+    expect(width / pxPerMm).toBeGreaterThan(150);
+    expect(height / pxPerMm).toBeLessThan(267);
+  });
+
   it('keeps the cloth pixel for pixel, for those who read it beside the model', async () => {
     const model = await readModel(out);
     if (!model.ok) throw new Error(model.refusal.found);
@@ -69,11 +79,13 @@ describe('writeMeasurement', () => {
 
   it('draws the edges where they are', async () => {
     const { data, info } = await sharp(join(out, 'overlay.png')).raw().toBuffer({ resolveWithObject: true });
-    expect(info.width).toBe(2000);
-    expect(info.height).toBeGreaterThan(Math.round((2000 * 1600) / 2400));
+    // The photo, 2000 px wide, stands in a margin as wide on either side.
+    const margin = (info.width - 2000) / 2;
+    expect(margin).toBeGreaterThan(50);
+    expect(info.height).toBeGreaterThan(Math.round((2000 * 1600) / 2400) + 2 * margin);
     // Below the labels, on a row without other marks: dark line, white casing, at each edge.
-    const row = Math.round((1300 * 2000) / 2400);
-    const lightness = (x: number) => data[info.channels * (row * info.width + x)];
+    const row = margin + Math.round((1300 * 2000) / 2400);
+    const lightness = (x: number) => data[info.channels * (row * info.width + margin + x)];
     const inside = measurement.model.instances
       .map((one) => (one.start_mm * 8 * 2000) / 2400)
       .filter((x) => x > 20 && x < 1980);

@@ -130,6 +130,18 @@ export function tickingMeasurement(model: BandModel = tickingModel()): MeasuredC
     [x, 0],
     [x, 1600],
   ];
+  const ends = (u: number) =>
+    [
+      [u * PX_PER_MM, 0],
+      [u * PX_PER_MM, 1600],
+    ] as const;
+  const level = (vMm: number) => ({
+    vMm,
+    ends: [
+      [0, 800 - vMm * PX_PER_MM],
+      [2400, 800 - vMm * PX_PER_MM],
+    ] as const,
+  });
   return {
     model,
     marks: {
@@ -149,6 +161,10 @@ export function tickingMeasurement(model: BandModel = tickingModel()): MeasuredC
       bandLabels: model.instances.map((one) => ({
         band: one.band,
         at: [((one.start_mm + one.end_mm) / 2) * PX_PER_MM, 800] as const,
+        edges: [
+          [one.start_mm * PX_PER_MM, 800],
+          [one.end_mm * PX_PER_MM, 800],
+        ] as const,
       })),
       region: null,
       direction: null,
@@ -164,6 +180,14 @@ export function tickingMeasurement(model: BandModel = tickingModel()): MeasuredC
       intrusions: [],
       cleanPlaces: [],
       cleanAngleDeg: null,
+      repeats: Array.from({ length: REPEATS }, (_, repeat) => ({
+        repeat,
+        start: ends(repeat * REPEAT),
+        middle: ends((repeat + 0.5) * REPEAT),
+      })),
+      levels: { mm: [-50, 0, 50].map(level), inch: [-2, 0, 2].map((inches) => level(25.4 * inches)) },
+      zeroLine: level(0).ends,
+      origin: { at: [200, 300], onZeroLine: [200, 800], vMm: 62.5 },
     },
     cloth: () => tickingCloth(1200, 800),
     stageMs: [],

@@ -233,6 +233,38 @@ export const bandModelSchema = {
         description:
           'The rectified picture beside this file, and where on the cloth its top left corner lies.',
       },
+      origin: {
+        ...record({
+          landmark: { enum: ['ruler-end', 'sheet-corner', 'card-corner', 'given-point', 'view-corner'] },
+          at_px: { ...point, description: 'The landmark in the photo.' },
+          place: {
+            enum: [
+              'upper left',
+              'upper',
+              'upper right',
+              'left',
+              'middle',
+              'right',
+              'lower left',
+              'lower',
+              'lower right',
+            ],
+            description: 'Part of the photo in which it lies.',
+          },
+          u_mm: { ...number, description: 'The landmark on the cloth.' },
+          v_mm: {
+            ...number,
+            description: 'The landmark on the cloth: 0 along the stripes is so far from it.',
+          },
+          towards: {
+            enum: ['up', 'down', 'left', 'right'],
+            description: 'From the landmark to 0 along the stripes, as seen in the photo.',
+          },
+          words: text,
+        }),
+        description:
+          'A place on the cloth that a person can find again, and where 0 along the stripes lies from it.',
+      },
       given: {
         ...record({
           direction_deg: orNull(number),
@@ -243,6 +275,6 @@ export const bandModelSchema = {
           'What a person said of the stripes: their direction, the part of the photo to read (x, y, width, height), bands in a repeat.',
       },
     },
-    ['check', 'cloth', 'given'],
+    ['check', 'cloth', 'origin', 'given'],
   ),
 };

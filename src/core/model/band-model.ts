@@ -154,6 +154,31 @@ export interface ClothFacts {
   readonly top_v_mm: number;
 }
 
+/** A place on the cloth that a person can find again; it tells where 0 along the stripes lies. */
+export interface OriginFacts {
+  readonly landmark: 'ruler-end' | 'sheet-corner' | 'card-corner' | 'given-point' | 'view-corner';
+  /** The landmark in the photo, px. */
+  readonly at_px: Point;
+  /** In which part of the photo that is. */
+  readonly place:
+    | 'upper left'
+    | 'upper'
+    | 'upper right'
+    | 'left'
+    | 'middle'
+    | 'right'
+    | 'lower left'
+    | 'lower'
+    | 'lower right';
+  /** The landmark on the cloth: 0 along the stripes lies v_mm from it. */
+  readonly u_mm: number;
+  readonly v_mm: number;
+  /** Which way along the stripes 0 lies from the landmark, as seen in the photo. */
+  readonly towards: 'up' | 'down' | 'left' | 'right';
+  /** The same as a sentence, lengths in mm. */
+  readonly words: string;
+}
+
 /** What a person said of the stripes, where that was used instead of being found. */
 export interface GivenFacts {
   readonly direction_deg: number | null;
@@ -187,6 +212,8 @@ export interface BandModel {
   readonly warnings: readonly Warning[];
   readonly check?: SecondDirection;
   readonly cloth?: ClothFacts;
+  /** Absent in a typed model. */
+  readonly origin?: OriginFacts;
   /** Absent when all was found. */
   readonly given?: GivenFacts;
 }

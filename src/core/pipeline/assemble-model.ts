@@ -14,6 +14,8 @@ import { extentOf } from '../rectify/cloth-picture.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
 import type { Reference } from '../reference/reference.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
+import { originOf } from './cloth-origin.js';
+import { viewOfCloth } from './view-of-cloth.js';
 
 export interface ModelParts {
   readonly photo: Photo;
@@ -79,6 +81,7 @@ export function assembleModel(parts: ModelParts): BandModel {
     symmetry: printed.symmetry,
     warnings: parts.warnings,
     ...(parts.check ? { check: parts.check } : {}),
+    origin: originOf(scale, viewOfCloth(camera, plane.bowPerMm, summary.originUMm, k)),
     ...givenFacts(parts.hints),
   };
 }

@@ -2,11 +2,14 @@ import type { StripeHints } from '../base/request.js';
 import type { BandModel, Point } from '../model/band-model.js';
 import { isInsidePolygon } from '../raster/fill-polygon.js';
 import type { CameraPlane } from '../rectify/camera-plane.js';
-import { clothMap } from '../rectify/camera-plane.js';
 import type { EdgePoints } from '../rectify/trace-edges.js';
 import type { Reference } from '../reference/reference.js';
 import type { OverlayMarks } from '../render/overlay-marks.js';
+import { gridMarks } from './grid-marks.js';
 import { printMarksOf } from './print-marks-of.js';
+import { viewOfCloth } from './view-of-cloth.js';
+
+type Instance = BandModel['instances'][number];
 
 /** What to draw over the photo: everything in photo px (`photoPerPicture` photo px per picture px). */
 export function overlayMarksOf(
@@ -19,26 +22,10 @@ export function overlayMarksOf(
   photoPerPicture: number,
   hints: StripeHints,
 ): OverlayMarks {
-  const { pictureFromCloth, clothFromPicture } = clothMap(camera);
   const photo = (p: readonly [number, number]): Point => [p[0] * photoPerPicture, p[1] * photoPerPicture];
-  const { widthPx, heightPx } = camera;
-  const at = (u: number, v: number): readonly [number, number] =>
-    pictureFromCloth(u + originUMm + bowPerMm * v * v, v);
-  const inside = ([x, y]: readonly [number, number]) => x > 0 && y > 0 && x < widthPx && y < heightPx;
-  const reachMm = Math.hypot(...clothFromPicture(0, 0)) + Math.hypot(...clothFromPicture(widthPx, heightPx));
-  /** Visible stretch of v at a given u, or null. */
-  const visible = (u: number): [number, number] | null => {
-    let from = Number.NaN;
-    let to = Number.NaN;
-    const steps = 200;
-    for (let i = 0; i <= steps; i++) {
-      const v = reachMm * (i / steps - 0.5) * 2;
-      if (!inside(at(u, v))) continue;
-      if (Number.isNaN(from)) from = v;
-      to = v;
-    }
-    return Number.isNaN(from) || to - from < 2 ? null : [from, to];
-  };
+  const view = viewOfCloth(camera, bowPerMm, originUMm, photoPerPicture);
+  const { photoFromCloth: at, alongAt: visible, reachMm } = view;
+  const outline = reference.outline?.map(photo) ?? null;
   const lines: Point[][] = [];
   for (let e = 0; e < edges.edges; e++) {
     let line: Point[] = [];
@@ -54,44 +41,41 @@ export function overlayMarksOf(
     }
     close();
   }
-  const labelAt = (
-    instance: BandModel['instances'][number],
-    level: number,
-  ): readonly [number, number] | null => {
-    const u = (instance.start_mm + instance.end_mm) / 2;
-    const seen = visible(u);
+  const labelV = ({ start_mm, end_mm }: Instance, level: number): number | null => {
+    const seen = visible((start_mm + end_mm) / 2);
     // At the common level where the band passes there, else as near to it as it is seen.
-    return seen === null ? null : at(u, Math.min(Math.max(level, seen[0] * 0.9), seen[1] * 0.9));
+    return seen === null ? null : Math.min(Math.max(level, seen[0] * 0.9), seen[1] * 0.9);
   };
-  const level = clearLevel(model, reference.outline, reachMm, labelAt);
+  const labelAt = (instance: Instance, level: number): Point | null => {
+    const v = labelV(instance, level);
+    return v === null ? null : at((instance.start_mm + instance.end_mm) / 2, v);
+  };
+  const level = clearLevel(model, outline, reachMm, labelAt);
   const bandLabels = model.instances.flatMap((instance) => {
-    const place = labelAt(instance, level);
-    return place ? [{ band: instance.band, at: photo(place) }] : [];
+    const { band, start_mm, end_mm } = instance;
+    const v = labelV(instance, level);
+    if (v === null) return [];
+    return [{ band, at: at((start_mm + end_mm) / 2, v), edges: [at(start_mm, v), at(end_mm, v)] as const }];
   });
   const isCovered = (startMm: number, acrossMm: number): boolean => {
-    const { outline } = reference;
     if (outline === null) return false;
     const seen = visible(startMm + acrossMm / 2);
     if (seen === null) return true;
     const levels = [0.2, 0.35, 0.5, 0.65, 0.8].map((share) => seen[0] + share * (seen[1] - seen[0]));
     return levels.filter((v) => isInsidePolygon(at(startMm + acrossMm / 2, v), outline)).length > 2;
   };
-  const repeat = repeatOutline(model, visible, (u, v) => photo(at(u, v)), isCovered);
+  const repeat = repeatOutline(model, visible, at, isCovered);
   return {
-    referenceOutline: reference.outline ? reference.outline.map(photo) : null,
+    referenceOutline: outline,
     ticks: reference.ticks.map((t) => ({ foot: photo(t.foot), tip: photo(t.tip), rank: t.rank })),
     ends: reference.ends ? [photo(reference.ends[0]), photo(reference.ends[1])] : null,
     edges: lines,
     bandLabels,
     repeatOutline: repeat?.outline ?? null,
     repeatDimension: repeat?.dimension ?? null,
-    ...printMarksOf(
-      model,
-      (u, v) => photo(at(u, v)),
-      visible,
-      (u, v) => reference.outline !== null && isInsidePolygon(at(u, v), reference.outline),
-    ),
-    ...givenMarks(hints, widthPx * photoPerPicture, heightPx * photoPerPicture),
+    ...printMarksOf(model, at, visible, (u, v) => outline !== null && isInsidePolygon(at(u, v), outline)),
+    ...gridMarks(model, view),
+    ...givenMarks(hints, view.widthPx, view.heightPx),
   };
 }
 
@@ -124,12 +108,12 @@ function clearLevel(
   model: BandModel,
   outline: readonly (readonly [number, number])[] | null,
   reachMm: number,
-  labelAt: (instance: BandModel['instances'][number], level: number) => readonly [number, number] | null,
+  labelAt: (instance: Instance, level: number) => Point | null,
 ): number {
   if (outline === null) return 0;
   let best = 0;
   let fewest = Infinity;
-  for (const share of [0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24]) {
+  for (const share of [0, 0.13, -0.13, 0.26, -0.26, 0.4, -0.4]) {
     const level = share * reachMm;
     const covered = model.instances.filter((instance) => {
       const place = labelAt(instance, level);

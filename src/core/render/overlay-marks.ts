@@ -10,8 +10,12 @@ export interface OverlayMarks {
   readonly ends: readonly [Point, Point] | null;
   /** Each band edge as a polyline along the stripe. */
   readonly edges: readonly (readonly Point[])[];
-  /** One label a band instance: its id, and where its middle lies. */
-  readonly bandLabels: readonly { readonly band: string; readonly at: Point }[];
+  /** One label a band instance: its id, and a place in its middle from its one edge to the other. */
+  readonly bandLabels: readonly {
+    readonly band: string;
+    readonly at: Point;
+    readonly edges: readonly [Point, Point];
+  }[];
   /** One repeat as a closed outline, or null. */
   readonly repeatOutline: readonly Point[] | null;
   /** Where the repeat's dimension line runs: from its first to its last edge. */
@@ -28,4 +32,22 @@ export interface OverlayMarks {
   readonly cleanPlaces: readonly (readonly Point[])[];
   /** Null without such a place. */
   readonly cleanAngleDeg: number | null;
+  /** Each repeat by the number its instances carry; ends in view of the lines along the stripes where it begins and in its middle. */
+  readonly repeats: readonly {
+    readonly repeat: number;
+    readonly start: readonly [Point, Point] | null;
+    readonly middle: readonly [Point, Point] | null;
+  }[];
+  /** Places along the stripes, in whole steps of each kind of unit. */
+  readonly levels: { readonly mm: readonly Level[]; readonly inch: readonly Level[] };
+  /** The line across the stripes from which lengths along them count, as far as it is in view; null: not in view. */
+  readonly zeroLine: readonly Point[] | null;
+  /** The place that the zero line can be found again from, and where it is level with it; vMm: how far beyond the line it lies. */
+  readonly origin: { readonly at: Point; readonly onZeroLine: Point; readonly vMm: number } | null;
+}
+
+/** A line square across the stripes: how far along them, and its two ends in view. */
+export interface Level {
+  readonly vMm: number;
+  readonly ends: readonly [Point, Point];
 }

@@ -3,6 +3,10 @@ import type { BandModel } from '../model/band-model.js';
 import type { OverlayMarks } from '../render/overlay-marks.js';
 import { type OverlayDrawing, overlaySvg } from '../render/overlay-svg.js';
 import { overlayCaption } from './measure-words.js';
+import { originWords } from './origin-words.js';
+
+/** A shorter way from the landmark to the zero line needs no arrow. */
+const LEAST_OFFSET_MM = 3;
 
 /** The overlay of one measurement with its words in the reader's unit; see overlaySvg. */
 export function overlayDrawing(
@@ -13,11 +17,20 @@ export function overlayDrawing(
   photoHeightPx: number,
   shownPerPhoto: number,
 ): OverlayDrawing {
-  const { repeat, scale } = model;
+  const { repeat, scale, origin } = model;
   const words = {
     repeat: repeat.across_mm === null ? null : `repeat ${formatLength(repeat.across_mm, unit)}`,
     reference: scale?.length_mm ? formatLength(scale.length_mm, unit) : null,
     caption: overlayCaption(model, unit),
+    origin: origin ? originWords(origin, unit) : null,
+    originOffset:
+      origin && Math.abs(origin.v_mm) >= LEAST_OFFSET_MM ? formatLength(Math.abs(origin.v_mm), unit) : null,
+    bands: model.bands.map(({ id, colour, width_mm }) => ({
+      id,
+      srgb: model.colours.find((one) => one.id === colour)?.srgb ?? '#ffffff',
+      widthMm: width_mm,
+    })),
+    unit,
   };
   return overlaySvg(marks, words, widthPx, photoHeightPx, shownPerPhoto);
 }
