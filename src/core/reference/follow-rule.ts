@@ -3,7 +3,7 @@ import { focalLength } from '../raster/focal-length.js';
 import { fillLumaAlong, type PartialLuma } from '../raster/luminance.js';
 import type { Raster } from '../raster/raster.js';
 import { type Comb, combAt, combPitchAt, fitMarks } from './comb-fit.js';
-import { endsOfTick, reachFor, type Tick, type TickReading } from './read-ticks.js';
+import { endsOfTick, movedTicks, reachFor, type Tick, type TickReading } from './read-ticks.js';
 import { levelOf } from './rule-level.js';
 import { alongTicks } from './tick-direction.js';
 import { lineSign } from './tick-sides.js';
@@ -32,11 +32,9 @@ const DIRECTION_ROUNDS = 2;
  * far away, it would be large numbers that nearly cancel, and marks a hand's breadth from where they are.
  */
 function countedFrom(reading: TickReading, s0: number): TickReading {
-  const { line, comb, fit, ticks, followed } = reading;
+  const { line, comb, fit } = reading;
   const [x, y] = pointOnTick(line, s0, 0);
   const slope = 2 * line.bend * s0;
-  const shifted = <T extends { readonly s: number }>(list: readonly T[]): T[] =>
-    list.map((t) => ({ ...t, s: t.s - s0 }));
   const shiftedComb = ({ a, b, c }: Comb): Comb => ({ a: a - s0 * c, b: b - s0, c });
   return {
     ...reading,
@@ -53,8 +51,7 @@ function countedFrom(reading: TickReading, s0: number): TickReading {
     },
     comb: shiftedComb(comb),
     fit: { ...fit, comb: shiftedComb(fit.comb), marks: fit.marks.map(({ k, x: s }) => ({ k, x: s - s0 })) },
-    ticks: shifted(ticks),
-    followed: shifted(followed),
+    ...movedTicks(reading, (tick) => ({ ...tick, s: tick.s - s0 })),
   };
 }
 
@@ -77,6 +74,7 @@ function levelled(reading: TickReading, focalPx: number): TickReading {
     const moved = lift + rise * tick.s + bend * tick.s * tick.s;
     return { ...tick, from: tick.from - moved, to: tick.to - moved };
   };
+  const levelTicks = followed.map(level);
   return {
     ...reading,
     line: {
@@ -88,8 +86,8 @@ function levelled(reading: TickReading, focalPx: number): TickReading {
       bend: line.bend + side * bend,
     },
     // Ticks that were put on one level are on it.
-    ticks: ticks === followed ? ticks.map(level) : ticks,
-    followed: followed.map(level),
+    ticks: ticks === followed ? levelTicks : ticks,
+    followed: levelTicks,
     levelSdPx: sdPx,
   };
 }

@@ -21,7 +21,7 @@ export interface TickReading {
   readonly fit: CombFit;
   readonly hierarchy: TickHierarchy;
   readonly ticks: readonly Tick[];
-  /** The ticks as they were followed, before their feet or tips were put on one level. */
+  /** The ticks as they were followed, before their feet or tips were put on one level; the same list as `ticks` where none were. */
   readonly followed: readonly Tick[];
   /** How far a single mark's level may lie off the line, px (standard deviation); infinite until it is known. */
   readonly levelSdPx: number;
@@ -286,7 +286,7 @@ function fillAlong(part: PartialLuma, line: TickLine, depthPx: number): void {
  * the feet are the ends that scatter least; the body of the rule lies on the side of the tips.
  */
 function feetFirst(reading: TickReading): TickReading {
-  const { line, ticks, followed } = reading;
+  const { line, ticks } = reading;
   // Four ticks in five are short, and their tips are level too: the outer tenths tell.
   const reach = (ends: number[]): number => quantile(ends, 0.93) - quantile(ends, 0.07);
   if (reach(ticks.map((t) => t.from)) <= reach(ticks.map((t) => t.to))) return reading;
@@ -298,9 +298,17 @@ function feetFirst(reading: TickReading): TickReading {
       depthFrom: -line.depthTo,
       depthTo: -line.depthFrom,
     },
-    ticks: ticks.map(turned),
-    followed: followed.map(turned),
+    ...movedTicks(reading, turned),
   };
+}
+
+/** All ticks moved in one way. Those that were never put on one level stay the very list that was followed. */
+export function movedTicks(
+  { ticks, followed }: TickReading,
+  move: (tick: Tick) => Tick,
+): Pick<TickReading, 'ticks' | 'followed'> {
+  const moved = followed.map(move);
+  return { ticks: ticks === followed ? moved : ticks.map(move), followed: moved };
 }
 
 const turned = (tick: Tick): Tick => ({ ...tick, from: -tick.to, to: -tick.from });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../../../src/core/math/matrix3.js';
+import { isInsidePolygon } from '../../../src/core/raster/fill-polygon.js';
 import { raster } from '../../../src/core/raster/raster.js';
 import { wholeRuler } from '../../../src/core/reference/whole-ruler.js';
 
@@ -51,5 +52,29 @@ describe('wholeRuler', () => {
     const [from, to] = ends(wholeRuler(picture(150, 250), 2, READ, 8));
     expect(Math.abs(from - 300)).toBeLessThan(10);
     expect(Math.abs(to - 500)).toBeLessThan(10);
+  });
+
+  it('follows a tape that lies in an S, though only its middle was read', () => {
+    // Half-size px; the tape is 30 px wide about this level.
+    const level = (x: number): number => 100 + 20 * Math.sin((2 * Math.PI * (x - 200)) / 400);
+    const data = new Uint8Array(400 * 200 * 3);
+    for (let y = 0; y < 200; y++) {
+      for (let x = 0; x < 400; x++) {
+        const own = Math.abs(y + 0.5 - level(x + 0.5)) < 15 ? WOOD : Math.floor(x / 20) % 2 ? INDIGO : IVORY;
+        for (let c = 0; c < 3; c++) data[3 * (y * 400 + x) + c] = own[c];
+      }
+    }
+    const read = [180, 190, 200, 210, 220];
+    const side = (off: number): Point[] => read.map((x) => [2 * x, 2 * (level(x) + off)]);
+    const outline = wholeRuler(raster(400, 200, 3, data), 2, [...side(-15), ...side(15).reverse()], 8);
+    let wrong = 0;
+    for (let x = 10; x < 390; x += 4) {
+      for (const off of [-20, -10, 0, 10, 20]) {
+        const isTape = isInsidePolygon([2 * x, 2 * (level(x) + off)], outline);
+        if (isTape !== Math.abs(off) < 15) wrong++;
+      }
+    }
+    // Of 475 places, 5 px or more of the half-size picture from either side of the tape.
+    expect(wrong).toBeLessThan(10);
   });
 });
