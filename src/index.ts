@@ -42,6 +42,7 @@ export type {
   Seam,
   StripesWish,
 } from './core/pieces/piece/pieces-file.js';
+export { readPiecesSvg } from './core/pieces/svg/read-pieces-svg.js';
 export { writePiecesSvg } from './core/pieces/svg/write-pieces-svg.js';
 export { chevronForReport } from './core/pipeline/chevron-for-report.js';
 export { type ChevronPictures, chevronPictures, type PictureJob } from './core/pipeline/chevron-pictures.js';

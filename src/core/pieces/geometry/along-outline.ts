@@ -1,5 +1,5 @@
 import type { Point } from '../../math/matrix3.js';
-import { distanceMm, type Outline } from './outline.js';
+import { distanceMm, lineLengthMm, type Outline } from './outline.js';
 
 /** A place on an outline. */
 export interface OutlinePlace {
@@ -49,4 +49,18 @@ export function lengthToMm(outline: Outline, place: OutlinePlace): number {
   let length = 0;
   for (let i = 0; i < place.edge; i++) length += distanceMm(outline[i], outline[i + 1]);
   return length + distanceMm(outline[place.edge], place.point);
+}
+
+/** The place at a part of a line's length. */
+export function pointAlong(line: readonly Point[], part: number): Point {
+  let left = part * lineLengthMm(line);
+  for (let i = 1; i < line.length; i++) {
+    const step = distanceMm(line[i - 1], line[i]);
+    if (step >= left && step > 0) {
+      const [p, q] = [line[i - 1], line[i]];
+      return [p[0] + (left / step) * (q[0] - p[0]), p[1] + (left / step) * (q[1] - p[1])];
+    }
+    left -= step;
+  }
+  return line[line.length - 1];
 }

@@ -24,10 +24,22 @@ export function outlineFault(outline: Outline, line: string): string | null {
   if (longest > LARGEST_MM) {
     return `its ${line} is ${+(longest / 1000).toPrecision(3)} m long, expected 10 m at most: is the unit right?`;
   }
-  if (areaMm2(outline) < LEAST_AREA_MM2)
-    return `its ${line} encloses no area, about ${placeWords(outline[0])}`;
+  const nothing = `its ${line} encloses no area, about ${placeWords(outline[0])}`;
+  if (spreadMm2(outline) < LEAST_AREA_MM2) return nothing;
   const crossing = selfCrossing(outline);
-  return crossing === null ? null : `its ${line} crosses or touches itself at ${placeWords(crossing)}`;
+  if (crossing !== null) return `its ${line} crosses or touches itself at ${placeWords(crossing)}`;
+  return areaMm2(outline) < LEAST_AREA_MM2 ? nothing : null;
+}
+
+/** Area that a line there and back has not, nor a point; that of a crossed line counts on both sides of its crossing. */
+function spreadMm2(outline: Outline): number {
+  const [o] = outline;
+  let twice = 0;
+  for (let i = 1; i + 1 < outline.length; i++) {
+    const [p, q] = [outline[i], outline[i + 1]];
+    twice += Math.abs((p[0] - o[0]) * (q[1] - o[1]) - (q[0] - o[0]) * (p[1] - o[1]));
+  }
+  return twice / 2;
 }
 
 /** What is wrong with the lines of a piece whose names have been checked, or null. */

@@ -12,6 +12,7 @@ import type { Copy, Piece, StripesWish } from './pieces-file.js';
  *     fold: centre
  *     notches: n1, n2
  *
+ * A seam that is only written runs the shorter way between its points, or ", the long way".
  * A name with a comma, a quote or a word of the line in it stands in double quotes.
  */
 export interface Facts {
@@ -20,9 +21,17 @@ export interface Facts {
   readonly allowance?: string;
   readonly copies?: readonly Copy[];
   readonly stripes?: StripesWish;
-  readonly seams?: readonly { readonly id: string; readonly from: string; readonly to: string }[];
+  readonly seams?: readonly WrittenSeam[];
   readonly fold?: string;
   readonly notches?: readonly string[];
+}
+
+/** A seam between two points, along the shorter part of the stitching line unless it is the long one. */
+export interface WrittenSeam {
+  readonly id: string;
+  readonly from: string;
+  readonly to: string;
+  readonly long: boolean;
 }
 
 const NAME = '("(?:[^"\\\\]|\\\\.)*"|[^",]+?)';
@@ -44,16 +53,16 @@ export function factLines(piece: Piece): string[] {
   return lines;
 }
 
-/** "seam side: hem to underarm". */
-export const seamLineOfText = ({ id, from, to }: Piece['seams'][number]): string =>
-  `seam ${quoted(id)}: ${quoted(from)} to ${quoted(to)}`;
+/** "seam side: hem to underarm", or "seam side: hem to underarm, the long way". */
+export const writtenSeamLine = ({ id, from, to, long }: WrittenSeam): string =>
+  `seam ${quoted(id)}: ${quoted(from)} to ${quoted(to)}${long ? ', the long way' : ''}`;
 
 /** Reads one line into the facts; null when it is none of these, and a text that says what is wrong with it when it is half of one. */
 export function readFact(line: string, facts: Facts): Facts | string | null {
-  const seam = new RegExp(`^seam ${NAME}\\s*:\\s*${NAME} to ${NAME}$`, 'i').exec(line);
+  const seam = new RegExp(`^seam ${NAME}\\s*:\\s*${NAME} to ${NAME}(,\\s*the long way)?$`, 'i').exec(line);
   if (seam !== null) {
-    const [id, from, to] = seam.slice(1).map(unquoted);
-    return { ...facts, seams: [...(facts.seams ?? []), { id, from, to }] };
+    const [id, from, to] = seam.slice(1, 4).map(unquoted);
+    return { ...facts, seams: [...(facts.seams ?? []), { id, from, to, long: seam[4] !== undefined }] };
   }
   const parts = /^(name|allowance|copies|stripes|fold|notches)\s*:\s*(.+)$/i.exec(line);
   if (parts === null) return null;

@@ -1,7 +1,7 @@
 import { element, escapeXml, num } from '../../base/markup.js';
 import type { Point } from '../../math/matrix3.js';
-import { nearestPlace } from '../geometry/along-outline.js';
-import { distanceMm, lineLengthMm } from '../geometry/outline.js';
+import { nearestPlace, pointAlong } from '../geometry/along-outline.js';
+import { distanceMm } from '../geometry/outline.js';
 import { seamLine } from '../geometry/whole-piece.js';
 import { factLines } from '../piece/facts-text.js';
 import type { Piece, PiecesFile } from '../piece/pieces-file.js';
@@ -71,7 +71,12 @@ function pieceGroup(placed: PlacedPiece, uniqueId: (wanted: string) => string): 
         })
       : piece.allowance_mm === null
         ? ''
-        : element('path', { d: path(cutting, true), stroke: '#8a8a8a', 'stroke-width': 0.4 }),
+        : element('path', {
+            'data-role': 'from-allowance',
+            d: path(cutting, true),
+            stroke: '#8a8a8a',
+            'stroke-width': 0.4,
+          }),
     element('path', {
       ...named('stitching', null),
       d: path(piece.stitching, true),
@@ -144,23 +149,8 @@ function pointMark(piece: Piece, id: string, [x, y]: Point, named: Named): strin
 }
 
 function seamLabel(piece: Piece, id: string, onPage: (p: Point) => Point): string {
-  const [x, y] = onPage(middleOf(seamLine(piece, id)));
+  const [x, y] = onPage(pointAlong(seamLine(piece, id), 0.5));
   return text(id, x, y + TEXT_MM / 3, 'middle', { 'data-role': 'label' });
-}
-
-/** The place half-way along a line. */
-function middleOf(line: readonly Point[]): Point {
-  let left = lineLengthMm(line) / 2;
-  for (let i = 1; i < line.length; i++) {
-    const step = distanceMm(line[i - 1], line[i]);
-    if (step >= left && step > 0) {
-      const t = left / step;
-      const [p, q] = [line[i - 1], line[i]];
-      return [p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])];
-    }
-    left -= step;
-  }
-  return line[0];
 }
 
 const text = (words: string, x: number, y: number, anchor: string, extra = {}): string =>
