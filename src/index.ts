@@ -32,6 +32,9 @@ export type { Setting } from './core/base/setting.js';
 export type * from './core/model/band-model.js';
 export { formatBandModel } from './core/model/format-band-model.js';
 export { parseBandModel } from './core/model/parse-band-model.js';
+export type { FileUnit } from './core/pieces/dxf/dxf-units.js';
+export { type DxfOptions, readPiecesDxf } from './core/pieces/dxf/read-pieces-dxf.js';
+export { writePiecesDxf } from './core/pieces/dxf/write-pieces-dxf.js';
 export { formatPieces } from './core/pieces/piece/format-pieces.js';
 export { parsePieces, piecesFromValue } from './core/pieces/piece/parse-pieces.js';
 export type {

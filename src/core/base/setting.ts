@@ -16,4 +16,7 @@ export type Setting =
   | 'names'
   | 'lay'
   | 'anyway'
+  | 'fileUnit'
+  | 'size'
+  | 'boundary'
   | 'out';

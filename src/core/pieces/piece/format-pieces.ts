@@ -21,4 +21,9 @@ const roundedPiece = (piece: Piece): Piece => ({
  * that are not of the format, of the file and of each piece, are written as they are. Ends with a line end.
  */
 export const formatPieces = (file: PiecesFile): string =>
-  `${laidOutJson({ ...file, pieces: file.pieces.map(roundedPiece) })}\n`;
+  `${laidOutJson({
+    ...file,
+    pieces: file.pieces.map(roundedPiece),
+    // How a doubt is settled is for whoever shows it to a person.
+    warnings: file.warnings?.map(({ settings, ...warning }) => warning),
+  })}\n`;

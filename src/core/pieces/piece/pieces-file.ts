@@ -1,3 +1,4 @@
+import type { Setting } from '../../base/setting.js';
 import type { Point } from '../../math/matrix3.js';
 
 /**
@@ -16,6 +17,8 @@ export interface PiecesFile {
 export interface PieceWarning {
   readonly code: string;
   readonly message: string;
+  /** What can be set to settle it; absent when nothing. */
+  readonly settings?: readonly Setting[];
 }
 
 export interface Piece {
