@@ -78,7 +78,7 @@ export async function writeMeasurement(
   overlaying.catch(() => {});
   const swatchEncoding = swatch && swatchFiles(swatch, model, cloth);
   swatchEncoding?.catch(() => {});
-  const chevron = chevronForReport(model);
+  const chevron = chevronForReport(model, unit);
   const [overlay, clothFile, drawn] = await Promise.all([overlaying, clothEncoding, swatchEncoding]);
   const sha256 = createHash('sha256').update(json).digest('hex');
   const modelMark = modelWords({ file: 'bands.json', sha256 }, null);

@@ -58,16 +58,38 @@ export function signedLengthMm(text: string): number | null {
   return Math.round(sign * value * MM_PER[unit] * 1e6) / 1e6 + 0;
 }
 
-/** A length as makers read it: `12.3 mm`, `1.23 cm`, `11 13/16 in` (inches to the nearest sixteenth). */
-export function formatLength(lengthMm: number, unit: LengthUnit): string {
-  return `${formatLengthNumber(lengthMm, unit)} ${unitMark(unit)}`;
+/** What a length is good to unless said otherwise: half of the tenth of a mm to which it is shown in mm. */
+const USUAL_DOUBT_MM = 0.05;
+
+/**
+ * A length as makers read it: `12.3 mm`, `1.23 cm`, `11 13/16 in`. A sixteenth may be out by 0.8 mm: where the nearest one is
+ * further from the length than its doubt, decimals follow, `2 5/8 in (2.594)`.
+ *
+ * @param doubtMm what the length is good to, such as its standard deviation; half of 0.1 mm unless given
+ */
+export function formatLength(lengthMm: number, unit: LengthUnit, doubtMm?: number | null): string {
+  return unit === 'inch'
+    ? withDecimals(lengthMm, doubtMm, ` ${unitMark(unit)}`)
+    : `${formatLengthNumber(lengthMm, unit)} ${unitMark(unit)}`;
 }
 
-/** The same without the unit's mark, for columns that carry it in their heading. */
-export function formatLengthNumber(lengthMm: number, unit: LengthUnit): string {
+/** The same without the unit's mark, for columns that carry it in their heading: `2 5/8 (2.594)`. */
+export function formatLengthNumber(lengthMm: number, unit: LengthUnit, doubtMm?: number | null): string {
+  return unit === 'inch' ? withDecimals(lengthMm, doubtMm, '') : formatDecimals(lengthMm, unit);
+}
+
+/** In decimals whatever the unit, without its mark: for columns beside one that tells the fraction of an inch. */
+export function formatDecimals(lengthMm: number, unit: LengthUnit): string {
   if (unit === 'mm') return plain(lengthMm, 1);
   if (unit === 'cm') return plain(lengthMm / 10, 2);
-  return inchFraction(lengthMm / MM_PER_INCH);
+  return plain(lengthMm / MM_PER_INCH, 3);
+}
+
+function withDecimals(lengthMm: number, doubtMm: number | null | undefined, mark: string): string {
+  const inches = lengthMm / MM_PER_INCH;
+  const lostMm = Math.abs(Math.round(inches * 16) / 16 - inches) * MM_PER_INCH;
+  const decimals = lostMm > (doubtMm ?? USUAL_DOUBT_MM) ? ` (${formatDecimals(lengthMm, 'inch')})` : '';
+  return `${inchFraction(inches)}${mark}${decimals}`;
 }
 
 /** A standard deviation or a small error: two more decimals than the length, since sixteenths would hide it. */

@@ -1,3 +1,4 @@
+import { CLOTH_WORDS } from './cloth-words.js';
 import { type Lab, labFromRgb8 } from './lab.js';
 import { rgb8FromHex } from './srgb.js';
 
@@ -150,15 +151,19 @@ const namedColours: readonly (readonly [words: string, hex: string])[] = [
 
 const spelledAnew: Readonly<Record<string, string>> = { aqua: 'cyan', fuchsia: 'magenta' };
 
-const labs = new Map(
-  namedColours.map(([words, hex]) => [words.replaceAll(' ', ''), labFromRgb8(rgb8FromHex(hex))]),
-);
-
-/** What a colour word of that list means, however it is spaced, hyphenated or capitalised; null: no word of it. */
-export function labOfColourWord(words: string): Lab | null {
-  const keyword = words
+const keywordOf = (words: string): string =>
+  words
     .toLowerCase()
     .replace(/[\s-]+/g, '')
     .replace('gray', 'grey');
+
+// Later ones hold: what a word means at a cutting table goes before what it means on a screen.
+const labs = new Map(
+  [...namedColours, ...CLOTH_WORDS].map(([words, hex]) => [keywordOf(words), labFromRgb8(rgb8FromHex(hex))]),
+);
+
+/** What a colour word means, of the cloth trade or of that list, however it is spaced, hyphenated or capitalised; null: it is none. */
+export function labOfColourWord(words: string): Lab | null {
+  const keyword = keywordOf(words);
   return labs.get(spelledAnew[keyword] ?? keyword) ?? null;
 }

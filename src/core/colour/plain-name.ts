@@ -9,6 +9,9 @@ const TINTED = 0.022;
 /** Whites and light greys that are yellowish go further, to 0.03 (its first pale yellow: 0.076): unbleached cloth is no yellow. */
 const WARM = { fromDeg: 62, toDeg: 111, lightness: 66.6, tinted: 0.05 } as const;
 
+/** L* between the standard's yellowish grey (75), which makers call beige, and its yellowish white (92), their cream; a little low, as photos show white cloth. */
+const CREAM = 80;
+
 /** From here a colour is vivid and neither dark nor light, unless darker than L* 28: navy is dark. */
 const VIVID = { chroma: 0.165, lightness: 28 } as const;
 /** Dark colours have less room for chroma: the standard's dark greyish ones end at 0.033, its dark ones begin at 0.044. */
@@ -26,7 +29,7 @@ const GREYS: readonly (readonly [below: number, grade: string, word: string])[] 
 /**
  * A colour in plain words: "dark blue", "greyish green", "light yellowish brown", "cream". The words and where each is used follow
  * the ISCC-NBS system (see HUE_FAMILIES) with few of its modifiers: dark, light, pale, greyish, vivid. "Moderate" and "strong" go
- * without saying, and its yellowish white is what makers call cream.
+ * without saying, and its yellowish white and grey are what makers call cream and beige.
  */
 export function plainName(lab: Lab): string {
   const [, a, b] = oklabFromLab(lab);
@@ -42,7 +45,7 @@ export function plainName(lab: Lab): string {
 function greyName(lightness: number, chroma: number, tint: string): string {
   const [, grade, word] = GREYS.find(([below]) => lightness < below) ?? GREYS[GREYS.length - 1];
   if (chroma < NEUTRAL) return joined(grade, word);
-  if (word === 'white' && tint === 'yellowish') return 'cream';
+  if (tint === 'yellowish') return lightness >= CREAM ? 'cream' : 'beige';
   return joined(grade, tint === 'reddish' && lightness >= WARM.lightness ? 'pinkish' : tint, word);
 }
 

@@ -1,3 +1,4 @@
+import type { LengthUnit } from '../base/length.js';
 import type { BandModel } from '../model/band-model.js';
 import { chevronSection } from '../report/chevron-section.js';
 import { DEFAULT_CHEVRON, previewSeams } from './preview-seam.js';
@@ -6,9 +7,9 @@ import { DEFAULT_CHEVRON, previewSeams } from './preview-seam.js';
  * The chevron section of a measurement's report: three angles for the widest band. Empty for a cloth without
  * a repeat, of which no seam can be foretold.
  */
-export function chevronForReport(model: BandModel): string {
+export function chevronForReport(model: BandModel, unit: LengthUnit = 'mm'): string {
   if (model.bands.length === 0) return '';
   const widest = model.bands.reduce((a, b) => (b.width_mm > a.width_mm ? b : a));
   const preview = previewSeams(model, { ...DEFAULT_CHEVRON, centres: [widest.id], anyway: true });
-  return preview.ok ? chevronSection(preview.value) : '';
+  return preview.ok ? chevronSection(preview.value, unit) : '';
 }

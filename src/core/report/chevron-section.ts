@@ -1,9 +1,10 @@
+import { formatLength, type LengthUnit } from '../base/length.js';
 import { stripesSvg } from '../render/half-stripes.js';
 import { layPicture } from '../render/lay-picture.js';
 import type { SeamFrame } from '../render/seam-frame.js';
 import { centreOutline, misfitMarks, referenceRing, seamLine } from '../render/seam-marks.js';
 import { element, escapeXml, num } from '../render/svg.js';
-import { degrees } from '../render/words.js';
+import { degrees, layWords } from '../render/words.js';
 import type { ChevronPreview } from '../seam/chevron-preview.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 
@@ -15,19 +16,19 @@ const HALF = 79;
  * A section of a page: what the cloth's symmetry allows, the halves on the cloth, and the first band of each
  * row of a preview as a small chevron. Self-contained HTML with inline SVG, no styles of its own but widths.
  */
-export function chevronSection(preview: ChevronPreview): string {
+export function chevronSection(preview: ChevronPreview, unit: LengthUnit = 'mm'): string {
   const { verdict, rows } = preview;
-  const pictures = rows.map(([{ match }]) => figure(seamSvg(match), captionOf(match))).join('');
+  const pictures = rows.map(([{ match }]) => figure(seamSvg(match, unit), captionOf(match, unit))).join('');
   const lay = layPicture(rows[Math.floor((rows.length - 1) / 2)][0].match, 300, 4);
   const laySvg = svg(lay.width, lay.height, 'The two halves lying on the cloth', lay.svg);
   const checks = verdict.checkByEye === null ? '' : `<p>${escapeXml(verdict.checkByEye)}</p>`;
   return `<section class="chevron"><h2>Chevrons</h2><p><strong>${escapeXml(verdict.sentence)}</strong></p>${checks}<div style="display:flex;flex-wrap:wrap;gap:1.2em;align-items:flex-end">${figure(
     laySvg,
-    `How the halves lie: right half ${preview.lay.lay}`,
+    `How the halves lie on the cloth: the right one ${layWords(rows[0][0].match.request)}`,
   )}${pictures}</div></section>`;
 }
 
-function seamSvg(match: SeamMatch): string {
+function seamSvg(match: SeamMatch, unit: LengthUnit): string {
   const { seamMm } = match.request;
   const scale = SEAM / seamMm;
   const frame: SeamFrame = {
@@ -44,12 +45,12 @@ function seamSvg(match: SeamMatch): string {
     seamLine(frame, 5) +
     misfitMarks(match, frame, null) +
     referenceRing(match, frame);
-  return svg(2 * HALF, SEAM + 12, captionOf(match), body);
+  return svg(2 * HALF, SEAM + 12, captionOf(match, unit), body);
 }
 
-function captionOf({ request, pattern, repeatAlongMm }: SeamMatch): string {
+function captionOf({ request, pattern, repeatAlongMm }: SeamMatch, unit: LengthUnit): string {
   const band = pattern.bands[request.centre];
-  return `${degrees(request.leftDeg)}: ${band.name} (${band.id}) at the ring, repeat ${repeatAlongMm[0].toFixed(1)} mm along the seam`;
+  return `${degrees(request.leftDeg)}: ${band.name} (${band.id}) at the marked point; one repeat takes ${formatLength(repeatAlongMm[0], unit)} of the seam`;
 }
 
 const figure = (drawing: string, caption: string): string =>

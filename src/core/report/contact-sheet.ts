@@ -1,9 +1,9 @@
-import { formatLength, formatSmall, type LengthUnit } from '../base/length.js';
+import { formatLength, type LengthUnit } from '../base/length.js';
 import { stripSvg } from '../render/band-strip.js';
 import { escapeXml } from '../render/svg.js';
 import type { BatchEntry, EntryFacts } from './batch-entry.js';
 import { CONTACT_SHEET_STYLE } from './contact-sheet-style.js';
-import { countWords } from './measure-words.js';
+import { countWords, giveOrTake } from './measure-words.js';
 
 /**
  * The index of many photos as one self-contained page: a card a photo with its picture, one repeat in colour, the figures and
@@ -77,8 +77,11 @@ function repeatStrip({ bands, repeatMm }: EntryFacts): string {
 
 function figuresOf(facts: EntryFacts, unit: LengthUnit): string {
   const { repeatMm, repeatSdMm, bands, balanced, layout, warnings } = facts;
-  const sd = repeatSdMm === null ? '' : ` <small>sd ${escapeXml(formatSmall(repeatSdMm, unit))}</small>`;
-  const repeat = repeatMm === null ? 'no repeat in view' : `${escapeXml(formatLength(repeatMm, unit))}${sd}`;
+  const doubt = repeatSdMm === null ? '' : ` <small>${escapeXml(giveOrTake(repeatSdMm, unit))}</small>`;
+  const repeat =
+    repeatMm === null
+      ? 'no repeat in view'
+      : `${escapeXml(formatLength(repeatMm, unit, repeatSdMm))}${doubt}`;
   const words = [
     countWords(bands.length, 'band'),
     repeatMm === null ? '' : balanced ? 'balanced' : 'not balanced',

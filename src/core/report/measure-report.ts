@@ -1,7 +1,7 @@
 import {
+  formatDecimals,
   formatLength,
   formatLengthNumber,
-  formatSmall,
   formatSmallNumber,
   type LengthUnit,
   unitMark,
@@ -17,9 +17,11 @@ import {
   CAUTIONS,
   colourName,
   countWords,
+  densityWords,
   directionSentence,
   distortionSentence,
   dropWords,
+  giveOrTake,
   repeatWords,
   scaleSourceWords,
   timesSeen,
@@ -81,26 +83,19 @@ function headline(model: BandModel, unit: LengthUnit): string {
   const { repeat, scale, plane } = model;
   const fact = (term: string, value: string, more = ''): string =>
     `<div><dt>${term}</dt><dd>${escapeXml(value)}${more === '' ? '' : `<small>${escapeXml(more)}</small>`}</dd></div>`;
-  const sd =
-    repeat.across_sd_mm === null ? '' : `give or take ${formatSmall(repeat.across_sd_mm, unit)} (sd)`;
+  const doubt = repeat.across_sd_mm === null ? '' : giveOrTake(repeat.across_sd_mm, unit);
   return `<dl class="facts">${[
     fact(
       'Repeat across the stripes',
-      repeat.across_mm === null ? 'none in view' : formatLength(repeat.across_mm, unit),
-      [sd, `${repeat.repeats_seen.toFixed(1)} in view`].filter((text) => text !== '').join('; '),
+      repeat.across_mm === null ? 'none in view' : formatLength(repeat.across_mm, unit, repeat.across_sd_mm),
+      [doubt, `${repeat.repeats_seen.toFixed(1)} in view`].filter((text) => text !== '').join('; '),
     ),
     fact(
       'Bands',
       `${model.bands.length}, ${balanceWord(model)}`,
       `${countWords(model.instances.filter((one) => one.whole).length, 'band')} measured whole`,
     ),
-    scale
-      ? fact(
-          'Scale from',
-          scaleSourceWords(scale, unit),
-          `${scale.px_per_mm.toPrecision(4)} photo pixels a mm; sd ${(100 * scale.relative_sd).toFixed(3)} %`,
-        )
-      : '',
+    scale ? fact('Scale from', scaleSourceWords(scale, unit), densityWords(scale)) : '',
     plane ? fact('Camera tilt', `${plane.tilt_deg.toFixed(1)}°`, 'taken out of every number here') : '',
   ].join('')}</dl>`;
 }
@@ -130,12 +125,12 @@ function bandSection(
   unit: LengthUnit,
 ): string {
   const mark = unitMark(unit);
-  const length = (mm: number | null): string => (mm === null ? '–' : formatLengthNumber(mm, unit));
+  const length = (mm: number | null): string => (mm === null ? '–' : formatDecimals(mm, unit));
   const small = (mm: number | null): string => (mm === null ? '–' : formatSmallNumber(mm, unit));
   const rows = bands.map(
     (band) =>
       `<tr><th scope="row">${escapeXml(band.id)}</th><td class="text">${chip(srgbOf(model, band.colour))}${escapeXml(colourName(model, band.colour))}${mixWords(model, band)}</td>${[
-        length(band.width_mm),
+        formatLengthNumber(band.width_mm, unit, band.width_mean_sd_mm),
         small(band.width_sd_mm),
         length(band.width_min_mm),
         length(band.width_max_mm),
@@ -153,10 +148,10 @@ function bandSection(
     'Band',
     'Colour',
     `Width, ${mark}`,
-    `Spread (sd), ${mark}`,
+    `Give or take, ${mark}`,
     `Least, ${mark}`,
     `Greatest, ${mark}`,
-    `Edge wavers (sd), ${mark}`,
+    `Edge wavers by, ${mark}`,
     'Seen whole',
   ];
   const head = headings
@@ -189,13 +184,13 @@ function repeatSection(model: BandModel, unit: LengthUnit): string {
   const lines = [
     repeat.across_mm === null
       ? 'No repeat was in view: the bands above are those seen, from one side to the other. Photograph at least two repeats.'
-      : `One repeat takes ${repeatWords(model, unit)} across the stripes. Confidence ${(100 * repeat.confidence).toFixed(0)} %.`,
+      : `One repeat takes ${repeatWords(model, unit)} across the stripes. The program is ${(100 * repeat.confidence).toFixed(0)} % sure of it.`,
   ];
   if (repeat.along_mm !== null) {
-    const sd = repeat.along_sd_mm === null ? '' : ` (sd ${formatSmall(repeat.along_sd_mm, unit)})`;
+    const doubt = repeat.along_sd_mm === null ? '' : `, ${giveOrTake(repeat.along_sd_mm, unit)},`;
     const drop = repeat.drop_fraction === null ? '' : `, its columns ${dropWords(repeat.drop_fraction)}`;
     lines.push(
-      `The print repeats every ${formatLength(repeat.along_mm, unit)}${sd} along the stripes${drop}.`,
+      `The print repeats every ${formatLength(repeat.along_mm, unit, repeat.along_sd_mm)}${doubt} along the stripes${drop}.`,
     );
     const cells =
       repeat.motif_across_mm && repeat.across_mm ? Math.round(repeat.motif_across_mm / repeat.across_mm) : 1;
@@ -215,7 +210,7 @@ function repeatSection(model: BandModel, unit: LengthUnit): string {
   const table =
     others.length === 0
       ? ''
-      : `<table class="narrow"><caption>Other lengths that were weighed</caption><thead><tr><th scope="col">Length</th><th scope="col">Confidence</th></tr></thead><tbody>${others.join('')}</tbody></table>`;
+      : `<table class="narrow"><caption>Other lengths that were weighed</caption><thead><tr><th scope="col">Length</th><th scope="col">How sure</th></tr></thead><tbody>${others.join('')}</tbody></table>`;
   return `<h2>Repeat</h2>${lines.map((line) => `<p>${escapeXml(line)}</p>`).join('')}${table}`;
 }
 
@@ -243,5 +238,5 @@ function shareSection(model: BandModel): string {
 function origin(model: BandModel, unit: LengthUnit, mark: string | undefined): string {
   const { photo } = model;
   if (photo === null) return '';
-  return `<h2>Where this comes from</h2><p class="small">Photo ${escapeXml(photo.file)}, ${photo.width_px} x ${photo.height_px} pixels, SHA-256 ${photo.sha256}. Lengths in ${unit === 'inch' ? 'inches, to the nearest sixteenth' : unit}. The same figures in mm: bands.json (for programs), bands.csv (for a spreadsheet). cloth.png, swatch.png and swatch.svg print at true size at 100 %.${mark === undefined ? '' : ` Chevrons drawn from this measurement are marked ${escapeXml(mark)}.`}</p>`;
+  return `<h2>Where this comes from</h2><p class="small">Photo ${escapeXml(photo.file)}, ${photo.width_px} x ${photo.height_px} pixels, SHA-256 ${photo.sha256}. Lengths in ${unit === 'inch' ? 'inches: the nearest sixteenth, and decimals beside it where a sixteenth is too coarse' : unit}. The same figures in mm: bands.json (for programs), bands.csv (for a spreadsheet). cloth.png, swatch.png and swatch.svg print at true size at 100 %.${mark === undefined ? '' : ` Chevrons drawn from this measurement are marked ${escapeXml(mark)}.`}</p>`;
 }

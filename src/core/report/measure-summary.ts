@@ -1,4 +1,10 @@
-import { formatLengthNumber, formatSmallNumber, type LengthUnit, unitMark } from '../base/length.js';
+import {
+  formatDecimals,
+  formatLengthNumber,
+  formatSmallNumber,
+  type LengthUnit,
+  unitMark,
+} from '../base/length.js';
 import { percentages } from '../base/percent.js';
 import type { BandModel, Warning } from '../model/band-model.js';
 import { balanceWord, colourName, countWords, repeatWords, scaleWords, timesSeen } from './measure-words.js';
@@ -56,14 +62,14 @@ export function measureSummary(
 }
 
 function bandLines(model: BandModel, unit: LengthUnit): string[] {
-  const number = (mm: number | null): string => (mm === null ? '-' : formatLengthNumber(mm, unit));
-  const heading = ['band', 'colour', `width ${unitMark(unit)}`, 'sd', 'least', 'greatest', 'seen'];
+  const number = (mm: number | null): string => (mm === null ? '-' : formatDecimals(mm, unit));
+  const heading = ['band', 'colour', `width ${unitMark(unit)}`, 'give or take', 'least', 'greatest', 'seen'];
   const rows = model.bands
     .slice(0, MOST_BANDS)
     .map((band) => [
       band.id,
       colourName(model, band.colour),
-      number(band.width_mm),
+      formatLengthNumber(band.width_mm, unit, band.width_mean_sd_mm),
       band.width_sd_mm === null ? '-' : formatSmallNumber(band.width_sd_mm, unit),
       number(band.width_min_mm),
       number(band.width_max_mm),

@@ -1,11 +1,15 @@
 import { formatLength, formatSmall, type LengthUnit } from '../base/length.js';
 import type { BandModel, ScaleFacts } from '../model/band-model.js';
 
-/** "55.0 mm, sd 0.02 mm", or why there is none. */
+/** "give or take 0.02 mm": the truth lies within it about two times in three. */
+export const giveOrTake = (sdMm: number, unit: LengthUnit): string =>
+  `give or take ${formatSmall(sdMm, unit)}`;
+
+/** "55.0 mm, give or take 0.02 mm", or why there is none. */
 export function repeatWords({ repeat }: BandModel, unit: LengthUnit): string {
   if (repeat.across_mm === null) return 'none in view';
-  const sd = repeat.across_sd_mm === null ? '' : `, sd ${formatSmall(repeat.across_sd_mm, unit)}`;
-  return `${formatLength(repeat.across_mm, unit)}${sd}`;
+  const doubt = repeat.across_sd_mm;
+  return `${formatLength(repeat.across_mm, unit, doubt)}${doubt === null ? '' : `, ${giveOrTake(doubt, unit)}`}`;
 }
 
 /** One word for headings. */
@@ -41,7 +45,7 @@ export function directionSentence(model: BandModel): string {
   const sure =
     symmetry.verdict_confidence === undefined
       ? ''
-      : ` Confidence ${(100 * symmetry.verdict_confidence).toFixed(0)} %.`;
+      : ` (The program is ${(100 * symmetry.verdict_confidence).toFixed(0)} % sure of it.)`;
   switch (symmetry.verdict) {
     case 'one-way':
       return `One-way: ${heavyEndWords(model)}. Cut every piece pointing the same way.${acrossWords(symmetry)}${sure}`;
@@ -88,19 +92,22 @@ const SOURCES: Readonly<Record<ScaleFacts['source'], string>> = {
   density: 'the given density',
 };
 
-/** "a ruler in mm, 281.0 mm of it" */
+/** "a ruler in mm, 281.0 mm of it in view" */
 export function scaleSourceWords(scale: ScaleFacts, unit: LengthUnit): string {
   const marks =
     scale.unit === null || scale.source !== 'ruler' ? '' : ` in ${scale.unit === 'mm' ? 'mm' : 'inches'}`;
-  const length = scale.length_mm === null ? '' : `, ${formatLength(scale.length_mm, unit)} of it`;
-  return scale.source === 'points' && scale.length_mm !== null
-    ? `two given points, ${formatLength(scale.length_mm, unit)} apart`
-    : `${SOURCES[scale.source]}${marks}${scale.source === 'ruler' ? length : ''}`;
+  const length =
+    scale.length_mm === null ? '' : formatLength(scale.length_mm, unit, scale.length_mm * scale.relative_sd);
+  if (scale.source === 'points' && length !== '') return `two given points, ${length} apart`;
+  return `${SOURCES[scale.source]}${marks}${scale.source === 'ruler' && length !== '' ? `, ${length} of it in view` : ''}`;
 }
 
-/** "8.93 px per mm (sd 0.010 %), from a ruler in mm, 281.0 mm of it" */
+/** "8.930 pixels a mm, give or take 0.010 %, from a ruler in mm, 281.0 mm of it in view" */
 export const scaleWords = (scale: ScaleFacts, unit: LengthUnit): string =>
-  `${scale.px_per_mm.toPrecision(4)} px per mm (sd ${percent(scale.relative_sd)}), from ${scaleSourceWords(scale, unit)}`;
+  `${densityWords(scale)}, from ${scaleSourceWords(scale, unit)}`;
+
+export const densityWords = ({ px_per_mm, relative_sd }: ScaleFacts): string =>
+  `${px_per_mm.toPrecision(4)} pixels a mm, give or take ${percent(relative_sd)}`;
 
 const percent = (fraction: number): string => `${(100 * fraction).toFixed(fraction < 0.001 ? 3 : 2)} %`;
 

@@ -19,8 +19,13 @@ export function overlayDrawing(
 ): OverlayDrawing {
   const { repeat, scale, origin } = model;
   const words = {
-    repeat: repeat.across_mm === null ? null : `repeat ${formatLength(repeat.across_mm, unit)}`,
-    reference: scale?.length_mm ? formatLength(scale.length_mm, unit) : null,
+    repeat:
+      repeat.across_mm === null
+        ? null
+        : `repeat ${formatLength(repeat.across_mm, unit, repeat.across_sd_mm)}`,
+    reference: scale?.length_mm
+      ? formatLength(scale.length_mm, unit, scale.length_mm * scale.relative_sd)
+      : null,
     caption: overlayCaption(model, unit),
     origin: origin ? originWords(origin, unit) : null,
     originOffset:

@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { formatLength, formatSmall, parseLengthMm } from '../../../src/core/base/length.js';
+import {
+  formatLength,
+  formatLengthNumber,
+  formatSmall,
+  parseLengthMm,
+} from '../../../src/core/base/length.js';
 import { UsageError } from '../../../src/core/base/outcome.js';
 
 describe('parseLengthMm', () => {
@@ -34,6 +39,7 @@ describe('formatLength', () => {
   it('reads inches as a tape does: sixteenths in lowest terms', () => {
     for (let k = 1; k <= 64; k++) {
       const text = formatLength((k * 25.4) / 16, 'inch');
+      expect(text).not.toContain('(');
       expect(parseLengthMm(text, 'law')).toBeCloseTo((k * 25.4) / 16, 10);
       expect(text).not.toMatch(/[2468]\/\d/);
     }
@@ -43,14 +49,29 @@ describe('formatLength', () => {
     for (let mm = 2; mm < 400; mm += 1.37) {
       expect(Math.abs(parseLengthMm(formatLength(mm, 'mm'), 'law') - mm)).toBeLessThanOrEqual(0.05 + 1e-9);
       expect(Math.abs(parseLengthMm(formatLength(mm, 'cm'), 'law') - mm)).toBeLessThanOrEqual(0.05 + 1e-9);
-      expect(Math.abs(parseLengthMm(formatLength(mm, 'inch'), 'law') - mm)).toBeLessThanOrEqual(
-        25.4 / 32 + 1e-9,
-      );
+      const [, fraction, decimals] = /^(.*? in)(?: \((.*)\))?$/.exec(
+        formatLength(mm, 'inch'),
+      ) as RegExpExecArray;
+      expect(Math.abs(parseLengthMm(fraction, 'law') - mm)).toBeLessThanOrEqual(25.4 / 32 + 1e-9);
+      const shown = decimals ? parseLengthMm(`${decimals}in`, 'law') : parseLengthMm(fraction, 'law');
+      expect(Math.abs(shown - mm)).toBeLessThanOrEqual(0.05 + 1e-9);
     }
   });
 
+  it('adds decimals where the nearest sixteenth is further off than the length is unsure', () => {
+    // 65.9 mm is 2.5945 in; 2 5/8 in is 66.675 mm, 0.775 mm more.
+    expect(formatLength(65.9, 'inch')).toBe('2 5/8 in (2.594)');
+    expect(formatLengthNumber(65.9, 'inch')).toBe('2 5/8 (2.594)');
+    expect(formatLength(65.9, 'inch', 0.77)).toBe('2 5/8 in (2.594)');
+    expect(formatLength(65.9, 'inch', 0.78)).toBe('2 5/8 in');
+    expect(formatLength(65.9, 'inch', null)).toBe('2 5/8 in (2.594)');
+    expect(formatLength(12.74, 'inch')).toBe('1/2 in');
+    expect(formatLength(12.76, 'inch')).toBe('1/2 in (0.502)');
+    expect(formatLength(65.9, 'mm', 0.01)).toBe('65.9 mm');
+  });
+
   it('does not call a thin band nothing', () => {
-    expect(formatLength(0.4, 'inch')).toBe('under 1/16 in');
+    expect(formatLength(0.4, 'inch')).toBe('under 1/16 in (0.016)');
     expect(formatLength(0, 'inch')).toBe('0 in');
   });
 

@@ -16,8 +16,9 @@ const hueOf = (name: string): string =>
     .replace('purplish blue', 'blue')
     .replace('brownish orange', 'orange')
     .replace('brownish pink', 'yellowish pink')
-    .replace('yellowish white', 'cream');
-const GREY = /grey|black|white|cream/;
+    .replace('yellowish white', 'cream')
+    .replace('yellowish grey', 'beige');
+const GREY = /grey|black|white|cream|beige/;
 
 describe('plainName beside the ISCC-NBS system', () => {
   // NBS Special Publication 440, all centroids but six.
@@ -95,7 +96,7 @@ describe('plainName over the colours a screen shows', () => {
       for (const [deg, name] of names.entries()) {
         const isWarm = L > 66 && deg > 55 && deg < 125;
         if (name !== null && C >= (isWarm ? 18 : 11))
-          expect(name, `L ${L}, C ${C}, h ${deg}`).not.toMatch(/(grey|white|cream|black)$/);
+          expect(name, `L ${L}, C ${C}, h ${deg}`).not.toMatch(/(grey|white|cream|beige|black)$/);
         if (name !== null && /(grey|white)$/.test(name) && deg > 150 && deg < 185 && C >= 5)
           expect(name).toMatch(/greenish/);
       }
@@ -126,6 +127,10 @@ describe('plainName of cloth', () => {
     ['#2b3a67', 'dark blue'],
     ['#f3ead7', 'cream'],
     ['#c48a2c', 'dark orange yellow'],
+    // Ivory as a photo in the shade shows it.
+    ['#e1d5bb', 'cream'],
+    ['#d8cbb2', 'cream'],
+    ['#bcb3a2', 'beige'],
     ['#000080', 'dark blue'],
     ['#191970', 'dark blue'],
     ['#0000ff', 'vivid blue'],

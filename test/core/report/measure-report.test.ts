@@ -43,7 +43,9 @@ describe('measureReport', () => {
       /30\.0 mm.*<td>12\.0<\/td><td>0\.21<\/td><td>11\.7<\/td><td>12\.3<\/td>/s,
     );
     const inches = measureReport(tickingModel(), { ...parts, unit: 'inch' });
-    expect(inches).toMatch(/1 3\/16 in.*<td>1\/2<\/td><td>0\.008<\/td>/s);
+    expect(inches).toMatch(
+      /1 3\/16 in \(1\.181\).*<td>1\/2 \(0\.472\)<\/td><td>0\.008<\/td><td>0\.461<\/td>/s,
+    );
   });
 
   it('holds the warnings and no markup that a name could smuggle in', () => {
