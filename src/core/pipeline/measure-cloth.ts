@@ -8,13 +8,12 @@ import {
 } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
 import { nameColours } from '../model/name-colours.js';
-import { focalLength } from '../raster/focal-length.js';
 import { halve } from '../raster/halve.js';
 import type { Photo } from '../raster/photo.js';
-import { type CameraPlane, clothMap, tiltDegOf } from '../rectify/camera-plane.js';
+import { type CameraPlane, clothMap } from '../rectify/camera-plane.js';
 import { clothSheet, extentOf } from '../rectify/cloth-picture.js';
 import { evenSheet } from '../rectify/even-sheet.js';
-import { type PlaneSolution, solvePlane } from '../rectify/solve-plane.js';
+import type { PlaneSolution } from '../rectify/solve-plane.js';
 import { straightFromPicture } from '../rectify/stripe-frame.js';
 import {
   hiddenInFull,
@@ -25,7 +24,6 @@ import {
   straightHiding,
 } from '../rectify/stripe-view.js';
 import { otherRulers } from '../reference/other-rulers.js';
-import type { Reference } from '../reference/reference.js';
 import { logGainAt } from '../stripes/light-field.js';
 import { NO_MOTIFS } from '../stripes/motif-reading.js';
 import type { RoughReading } from '../stripes/stripe-reading.js';
@@ -36,11 +34,14 @@ import { cautionsFor } from './cautions.js';
 import { findReference } from './find-reference.js';
 import { type FoundStripes, findStripes } from './find-stripes.js';
 import { measureCheck } from './measure-check.js';
-import { metricTraces, type TracedStripes } from './measure-stripes.js';
+import { metricTraces } from './measure-stripes.js';
 import type { ClothPicture, MeasuredCloth } from './measured-cloth.js';
 import { motifFacts, readPrint } from './motif-facts.js';
 import { overlayMarksOf } from './overlay-marks-of.js';
+import { planeAsPhoto, planeOfCloth } from './plane-of-cloth.js';
+import { contradictions, rulerBeside } from './scale-check.js';
 import { scaleUncertainty } from './scale-uncertainty.js';
+import { growthWarnings, refuseGrowth, scanGrowth } from './scan-growth.js';
 import { selvageSkewPercent } from './selvage-skew.js';
 
 export interface MeasureOptions {
@@ -79,6 +80,7 @@ export function measureCloth(
   const scale = findReference(photo, request, half);
   if (!scale.ok) return scale;
   const reference = scale.value;
+  const beside = request.kind === 'ruler' ? null : rulerBeside(photo.picture, half);
 
   const region = hints.region && cornersOf(hints.region, photo.photoPerPicture);
   const marginPx = MARGIN_MM * reference.pxPerMm;
@@ -103,7 +105,7 @@ export function measureCloth(
     if (!found.ok) return found;
     const { view, traced } = found.value;
     begin('plane');
-    const plane = planeFrom(photo, request, reference, view, traced);
+    const plane = planeOfCloth(photo, request, reference, view, traced);
     const { scaleSd, repeatSd } = scaleUncertainty(reference, plane);
     begin('repeat');
     const traces = metricTraces(traced.edges, plane);
@@ -120,6 +122,9 @@ export function measureCloth(
   const { view, traced, across, plane, scaleSd, repeatSd, traces, summary: summarised } = read;
   let { levels } = read;
   const { reading, edges } = traced;
+  const growth = request.kind === 'density' ? scanGrowth(planeAsPhoto(photo, reference, view, traced)) : 0;
+  const grown = refuseGrowth(growth, beside !== null);
+  if (grown !== null) return grown;
   if (!summarised.ok) return summarised;
   let first = summarised.value;
   // Colours that are no band's may be a print's, a hand's or those of other rulers; the last are easily told.
@@ -157,17 +162,21 @@ export function measureCloth(
     layout: check ? 'check' : 'stripe',
     check: check?.facts ?? null,
     skewPercent: check?.skewPercent ?? selvageSkewPercent(view, reading, plane),
-    warnings: cautionsFor({
-      photo,
-      reference,
-      plane,
-      summary,
-      edges,
-      reading,
-      hints,
-      // Bands that run unbroken across the others, and cannot be measured, are told as well.
-      rivalAngle: view.second && across && !check ? view.second.frame.angle : view.rivalAngle,
-    }),
+    warnings: [
+      ...growthWarnings(growth),
+      ...contradictions(request, beside, plane, read),
+      ...cautionsFor({
+        photo,
+        reference,
+        plane,
+        summary,
+        edges,
+        reading,
+        hints,
+        // Bands that run unbroken across the others, and cannot be measured, are told as well.
+        rivalAngle: view.second && across && !check ? view.second.frame.angle : view.rivalAngle,
+      }),
+    ],
     hints,
   });
   const model = nameColours(unnamed, hints.names ?? []);
@@ -215,39 +224,6 @@ const cornersOf = ({ x, y, width, height }: PhotoRegion, photoPerPicture: number
     [x + width, y + height],
     [x, y + height],
   ].map(([px, py]) => [px / photoPerPicture, py / photoPerPicture]);
-
-/** Nobody who photographs cloth from above tilts the camera more than this. */
-const MOST_TILT_DEG = 25;
-
-function planeFrom(
-  { picture, focal35Mm }: Photo,
-  request: ReferenceRequest,
-  reference: Reference,
-  view: StripeView,
-  traced: TracedStripes,
-): PlaneSolution {
-  const { focalPx, logSd } = focalLength(focal35Mm, picture.width, picture.height);
-  const seen = {
-    widthPx: picture.width,
-    heightPx: picture.height,
-    focalPx,
-    focalLogSd: logSd,
-    angle: view.frame.angle,
-    pxPerMm: reference.pxPerMm,
-    edges: traced.edges,
-    places: traced.places,
-    marks: reference.marks,
-    markSdPx: reference.markSdPx,
-    levelSdPx: reference.levelSdPx,
-    sideMarks: reference.sideMarks,
-    flat: request.kind === 'density',
-  };
-  const plane = solvePlane(seen);
-  if (tiltDegOf(plane.camera) <= MOST_TILT_DEG) return plane;
-  // Worn or glossy marks may seem to lean; then the rest tells the tilt, if less well.
-  const withoutLean = solvePlane({ ...seen, sideMarks: [] });
-  return tiltDegOf(withoutLean.camera) <= MOST_TILT_DEG ? withoutLean : plane;
-}
 
 function clothPicture(
   levels: PictureLevels,

@@ -23,7 +23,10 @@ export interface ScaleUncertainty {
 }
 
 export function scaleUncertainty(reference: Reference, plane: PlaneSolution): ScaleUncertainty {
-  const height = HEIGHT_SD_MM[reference.source] / plane.camera.distanceMm;
-  const scaleSd = Math.hypot(reference.relativeSd, height);
+  const scaleSd = Math.hypot(reference.relativeSd, heightSd(reference.source, plane));
   return { scaleSd, repeatSd: Math.hypot(scaleSd, plane.repeatScaleSd ?? plane.scaleSd) };
 }
+
+/** What the unseen height of its marks leaves open of lengths, as a relative standard deviation. */
+export const heightSd = (source: Reference['source'], { camera }: PlaneSolution): number =>
+  HEIGHT_SD_MM[source] / camera.distanceMm;

@@ -31,17 +31,20 @@ const LOOKS = [
  * Rows of level ticks are sought on a half-size copy first (fast, and ticks a few px wide stand out), then at full
  * and quarter size, dark ticks before light ones; every candidate is read at full resolution and must show a
  * unit's hierarchy of lengths. The reading with the most ticks wins.
+ *
+ * @param looks 'first': the half-size copy alone, a small part of the time that a picture without a ruler takes; enough for clear marks.
  */
 export function findRuler(
   part: PartialLuma,
   half: Raster<Uint8Array>,
   unit: 'auto' | 'mm' | 'inch' = 'auto',
+  looks: 'all' | 'first' = 'all',
 ): Outcome<TickReading> {
   const { luma } = part;
   const halfLines = findThinLines(half);
   const unread: UnreadComb[] = [];
   const tried: { readonly line: TickLine; readonly sign: 1 | -1 }[] = [];
-  for (const { shrink, reach, rows } of LOOKS) {
+  for (const { shrink, reach, rows } of looks === 'all' ? LOOKS : LOOKS.slice(0, 1)) {
     if (shrink === 1) fillLumaWhole(part);
     const level = shrink === 2 ? half : shrink === 1 ? luma : halve(half);
     const all = shrink === 2 && reach === 2 ? halfLines : findThinLines(level, reach);
@@ -73,6 +76,7 @@ export function findRuler(
       if (sure !== null) return succeed(sure);
     }
   }
+  if (looks === 'first') return noRuler();
   for (const comb of distinct(unread)) {
     const reading = readBetween(part, comb, unit);
     const sure = surest(reading ? [reading] : [], halfLines[comb.sign === 1 ? 'dark' : 'light'], unit);
@@ -81,13 +85,16 @@ export function findRuler(
   fillLumaWhole(part);
   const faint = findFaintRuler(part.picture, luma, unit);
   if (faint !== null) return succeed(faint);
-  return refuse(
+  return noRuler();
+}
+
+const noRuler = (): Outcome<never> =>
+  refuse(
     'no-scale',
     'No ruler found',
     'lay one flat on the cloth with its marks in view, or give two points a known length apart',
     ['points'],
   );
-}
 
 const sineBetween = (a: TickLine, b: TickLine): number => Math.abs(a.alongX * b.alongY - a.alongY * b.alongX);
 

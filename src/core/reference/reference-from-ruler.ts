@@ -28,8 +28,7 @@ export function referenceFromRuler(
   }));
   const first = fit.marks[0].k;
   const last = fit.marks[fit.marks.length - 1].k;
-  const ends: [Point, Point] = [at(combAt(comb, first)), at(combAt(comb, last))];
-  const lengthMm = (last - first) * hierarchy.pitchMm;
+  const { ends, lengthMm } = markEnds(reading);
   const middle = (first + last) / 2;
   const before = at(combAt(comb, middle - 0.5));
   const after = at(combAt(comb, middle + 0.5));
@@ -58,6 +57,18 @@ export function referenceFromRuler(
     isClear: reading.grid.length > 0,
     ticks,
   };
+}
+
+/** First and last of the marks read, picture px, and how far they are apart. */
+export function markEnds({ line, comb, hierarchy, fit }: TickReading): {
+  ends: [Point, Point];
+  lengthMm: number;
+} {
+  const depth = (line.depthFrom + line.depthTo) / 2;
+  const first = fit.marks[0].k;
+  const last = fit.marks[fit.marks.length - 1].k;
+  const at = (k: number): Point => pointOnTick(line, combAt(comb, k), depth);
+  return { ends: [at(first), at(last)], lengthMm: (last - first) * hierarchy.pitchMm };
 }
 
 /** Two given points and the length between them. `readingPx`: how well a person points, default 1 px. */

@@ -96,7 +96,10 @@ function headline(model: BandModel, unit: LengthUnit): string {
       `${countWords(model.instances.filter((one) => one.whole).length, 'band')} measured whole`,
     ),
     scale ? fact('Scale from', scaleSourceWords(scale, unit), densityWords(scale)) : '',
-    plane ? fact('Camera tilt', `${plane.tilt_deg.toFixed(1)}°`, 'taken out of every number here') : '',
+    plane && scale?.source === 'density' ? fact('Camera tilt', 'not looked for', 'taken as a flat scan') : '',
+    plane && scale?.source !== 'density'
+      ? fact('Camera tilt', `${plane.tilt_deg.toFixed(1)}°`, 'taken out of every number here')
+      : '',
   ].join('')}</dl>`;
 }
 

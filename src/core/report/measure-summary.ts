@@ -7,7 +7,15 @@ import {
 } from '../base/length.js';
 import { percentages } from '../base/percent.js';
 import type { BandModel, Warning } from '../model/band-model.js';
-import { balanceWord, colourName, countWords, repeatWords, scaleWords, timesSeen } from './measure-words.js';
+import {
+  balanceWord,
+  colourName,
+  countWords,
+  repeatWords,
+  scaleWords,
+  tiltWords,
+  timesSeen,
+} from './measure-words.js';
 
 const WIDTH = 80;
 /** Of the 24 lines of a small terminal; the rest is for the line that names the folder and for the prompt. */
@@ -34,13 +42,14 @@ export function measureSummary(
   const shares = model.colours.map(({ id, name }, k) =>
     `${id} ${name} ${percent[k]} %`.replaceAll(' ', HELD),
   );
+  const tilt = tiltWords(model);
   const lines = [
     ...wrapped(
       'Repeat   ',
       `${repeatWords(model, unit)}; ${countWords(model.bands.length, 'band')}, ${balanceWord(model)}`,
     ),
     ...(model.scale ? wrapped('Scale    ', scaleWords(model.scale, unit)) : []),
-    ...(model.plane ? wrapped('Tilt     ', `${model.plane.tilt_deg.toFixed(1)} degrees, corrected`) : []),
+    ...(tilt === null ? [] : wrapped('Tilt     ', tilt)),
     ...wrapped('Colours  ', shares.join(', ')).slice(0, 3),
     '',
     ...bandLines(model, unit),

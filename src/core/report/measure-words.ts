@@ -111,6 +111,14 @@ export const densityWords = ({ px_per_mm, relative_sd }: ScaleFacts): string =>
 
 const percent = (fraction: number): string => `${(100 * fraction).toFixed(fraction < 0.001 ? 3 : 2)} %`;
 
+/** "1.4 degrees, corrected", or that nobody looked. */
+export function tiltWords({ plane, scale }: BandModel): string | null {
+  if (plane === undefined || plane === null) return null;
+  return scale?.source === 'density'
+    ? 'not looked for, taken as a flat scan'
+    : `${plane.tilt_deg.toFixed(1)} degrees, corrected`;
+}
+
 /** One line under the overlay. */
 export function overlayCaption(model: BandModel, unit: LengthUnit): string {
   const parts = [
@@ -119,7 +127,8 @@ export function overlayCaption(model: BandModel, unit: LengthUnit): string {
     balanceWord(model),
   ];
   if (model.scale) parts.push(`scale from ${scaleSourceWords(model.scale, unit)}`);
-  if (model.plane) parts.push(`tilt ${model.plane.tilt_deg.toFixed(1)} degrees`);
+  const tilt = tiltWords(model);
+  if (tilt !== null) parts.push(`tilt ${tilt}`);
   return parts.join('; ');
 }
 
