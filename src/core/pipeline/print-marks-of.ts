@@ -1,5 +1,5 @@
 import type { BandModel, Point } from '../model/band-model.js';
-import type { OverlayMarks } from '../render/overlay-marks.js';
+import { CLEAR_MM, type OverlayMarks } from '../render/overlay-marks.js';
 import { cleanPlaces } from '../seam/clean-places.js';
 import { motifLattice } from '../seam/motif-mirrors.js';
 import { cotDeg } from '../seam/seam-lengths.js';
@@ -7,8 +7,6 @@ import { cotDeg } from '../seam/seam-lengths.js';
 /** What the overlay says of a print. */
 export type PrintMarks = Pick<OverlayMarks, 'motifCell' | 'intrusions' | 'cleanPlaces' | 'cleanAngleDeg'>;
 
-/** Room that a seam is given, mm; the angle most are cut at, and those that cross a band sooner. */
-const CLEAR_MM = 5;
 const ANGLES_DEG = [45, 60, 90];
 
 /**

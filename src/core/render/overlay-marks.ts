@@ -1,5 +1,8 @@
 import type { Point } from '../model/band-model.js';
 
+/** How clear of motifs a clean place is, mm. */
+export const CLEAR_MM = 5;
+
 /** What is drawn over the photo so that a person can judge the measurement. Photo frame, px. */
 export interface OverlayMarks {
   /** Outline of the ruler, sheet or card, or null (points, density). */

@@ -160,7 +160,7 @@ function bandSection(
   const head = headings
     .map((text, k) => `<th scope="col"${k === 1 ? ' class="text"' : ''}>${text}</th>`)
     .join('');
-  return `<h2>${title}</h2><figure>${strip}</figure><div class="scroll"><table${bands.length > 20 ? ' class="long"' : ''}><caption>In order across the stripes. Spread: how much the width differs from one stripe to the next on this cloth.</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
+  return `<h2>${title}</h2><figure>${strip}</figure><div class="scroll"><table${bands.length > 20 ? ' class="long"' : ''}><caption>In order across the stripes. Give or take: how much the width differs from one stripe to the next on this cloth.</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
 }
 
 /** What else lies in a band, such as a print that runs over it: only what the eye would notice. */
@@ -184,10 +184,18 @@ function checkSentence({ check }: BandModel): string {
 
 function repeatSection(model: BandModel, unit: LengthUnit): string {
   const { repeat, motifs } = model;
+  const weighed = repeat.alternatives.slice(0, 3);
+  const [sure, ...lessSure] = percentages(
+    [repeat.confidence, ...weighed.map(({ confidence }) => confidence)],
+    0,
+  );
+  const others = weighed.map(
+    (one, k) => `<tr><th scope="row">${formatLength(one.across_mm, unit)}</th><td>${lessSure[k]} %</td></tr>`,
+  );
   const lines = [
     repeat.across_mm === null
       ? 'No repeat was in view: the bands above are those seen, from one side to the other. Photograph at least two repeats.'
-      : `One repeat takes ${repeatWords(model, unit)} across the stripes. The program is ${(100 * repeat.confidence).toFixed(0)} % sure of it.`,
+      : `One repeat takes ${repeatWords(model, unit)} across the stripes. The program is ${sure} % sure of it.`,
   ];
   if (repeat.along_mm !== null) {
     const doubt = repeat.along_sd_mm === null ? '' : `, ${giveOrTake(repeat.along_sd_mm, unit)},`;
@@ -204,12 +212,6 @@ function repeatSection(model: BandModel, unit: LengthUnit): string {
   }
   if (motifs.length > 0)
     lines.push(`${countWords(motifs.length, 'printed motif')} in one repeat of the print.`);
-  const others = repeat.alternatives
-    .slice(0, 3)
-    .map(
-      (one) =>
-        `<tr><th scope="row">${formatLength(one.across_mm, unit)}</th><td>${(100 * one.confidence).toFixed(0)} %</td></tr>`,
-    );
   const table =
     others.length === 0
       ? ''
@@ -233,9 +235,9 @@ function shareSection(model: BandModel): string {
   const strip = stripSvg(parts, `Shares of the cloth's area: ${parts.map((part) => part.label).join(', ')}`);
   const rows = colours.map(
     ({ id, name, srgb, lab }, k) =>
-      `<tr><th scope="row">${chip(srgb)}${escapeXml(name)}</th><td class="text">${escapeXml(id)}</td><td>${tenths[k]} %</td><td>${srgb}</td><td>${lab.map((v) => v.toFixed(1)).join(', ')}</td></tr>`,
+      `<tr><th scope="row">${chip(srgb)}${escapeXml(name)}</th><td>${escapeXml(id)}</td><td>${tenths[k]} %</td><td>${srgb}</td><td>${lab.map((v) => v.toFixed(1)).join(', ')}</td></tr>`,
   );
-  return `<h2>Colours</h2><figure>${strip}<figcaption>How much of the cloth each colour covers</figcaption></figure><table><thead><tr><th scope="col">Colour</th><th scope="col" class="text">Letter</th><th scope="col">Covers</th><th scope="col">sRGB</th><th scope="col">CIELAB (D65)</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+  return `<h2>Colours</h2><figure>${strip}<figcaption>How much of the cloth each colour covers</figcaption></figure><table><thead><tr><th scope="col">Colour</th><th scope="col">Letter</th><th scope="col">Covers</th><th scope="col">sRGB</th><th scope="col">CIELAB (D65)</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }
 
 function origin(model: BandModel, unit: LengthUnit, mark: string | undefined): string {

@@ -21,6 +21,7 @@ th, td { padding: .3rem .6rem; border-bottom: 1px solid #c4c4c4; text-align: rig
 thead th { border-bottom: 2px solid #1c1c1c; vertical-align: bottom; }
 th:first-child, .text { text-align: left; }
 td.text { min-width: 14rem; }
+td:not(.text) { white-space: nowrap; }
 table.narrow { width: auto; }
 table.narrow caption { white-space: nowrap; }
 .scroll { overflow-x: auto; }

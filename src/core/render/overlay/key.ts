@@ -1,8 +1,9 @@
 import { type LengthUnit, unitMark } from '../../base/length.js';
 import { INK } from '../ink.js';
-import type { OverlayMarks } from '../overlay-marks.js';
+import { CLEAR_MM, type OverlayMarks } from '../overlay-marks.js';
 import { strokeText, textWidth, wrapText } from '../stroke-text.js';
 import { element } from '../svg.js';
+import { formatGiven } from '../words.js';
 import { LINES, type LineKind, lines, openPath } from './lines.js';
 import type { OverlayWords } from './words.js';
 
@@ -69,7 +70,7 @@ function legendEntries(marks: OverlayMarks, unit: LengthUnit): readonly (readonl
       ? [
           [
             'clean',
-            `clean places: a seam at ${marks.cleanAngleDeg}° crosses b1 5 mm clear of motifs`,
+            `clean places: a seam at ${marks.cleanAngleDeg}° that crosses b1 there keeps ${formatGiven(CLEAR_MM, unit)} clear of motifs`,
           ] as const,
         ]
       : []),
