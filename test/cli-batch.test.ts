@@ -90,7 +90,7 @@ describe('measuring many photos', { timeout: 120_000 }, () => {
     await rm(join(folder, gone));
     const { code, out } = await run(...PHOTOS, '--out', 'all');
     expect(code).toBe(1);
-    expect(out).toMatch(/^2 of 4 photos measured \(2 of all done before\)\n/);
+    expect(out).toMatch(/^2 of 4 photos measured \(2 were done before\)\n/);
     expect(await whenWritten(kept)).toBe(before);
     expect(existsSync(join(folder, gone))).toBe(true);
     expect((await indexOf('all/index.csv')).map((row) => row.outcome)).toEqual([
@@ -119,7 +119,7 @@ describe('measuring many photos', { timeout: 120_000 }, () => {
     ).toEqual([...PHOTOS].sort());
     const before = await whenWritten('spread/b-tunic 1/bands.json');
     const joined = await run(...PHOTOS, '--out', 'spread');
-    expect(joined.out).toMatch(/\(3 of all done before\)/);
+    expect(joined.out).toMatch(/\(3 were done before\)/);
     expect(await whenWritten('spread/b-tunic 1/bands.json')).toBe(before);
     expect(await indexOf('spread/index.csv')).toEqual(await indexOf('all/index.csv'));
   });
@@ -176,7 +176,7 @@ describe('measuring many photos', { timeout: 120_000 }, () => {
       expect((await readdir(join(out, name))).includes('batch.json')).toBe(true);
     }
     const again = await runCommand(folder, words);
-    expect(again.out).toMatch(/^2 of 2 photos measured \([12] of all done before\)/);
+    expect(again.out).toMatch(/^2 of 2 photos measured \([12] were done before\)/);
   });
 
   it.each([

@@ -166,7 +166,7 @@ describe('chevron, called within the process', () => {
       'cloth that is not there',
       ['--from', 'cloth'],
       3,
-      /^ticking\.bands\.json names no picture of the cloth/,
+      /^ticking\.bands\.json has no picture of the cloth beside it/,
     ],
   ])('has one clear line for %s', async (_, args, code, line) => {
     const found = await complaint(SAMPLE, ...args);

@@ -34,7 +34,7 @@ export async function decodeHeic(
     ? [
         {
           code: 'colour-space-ignored',
-          message: `The photo's colours are coded in a way that is not read (primaries ${coded.primaries}, curve ${coded.transfer}): they were taken as sRGB, so colours are approximate. Widths are not touched.`,
+          message: `The photo's colours are coded in an unusual way (primaries ${coded.primaries}, curve ${coded.transfer}) and were read as ordinary ones, so they are approximate. Widths are as good as ever.`,
         },
       ]
     : [];

@@ -9,7 +9,7 @@ export async function readCloth({ model, file, folder }: ModelFile): Promise<Out
   if (cloth === undefined) {
     return refuse(
       'unreadable',
-      `${file} names no picture of the cloth`,
+      `${file} has no picture of the cloth beside it`,
       'give the folder a measurement was written to, or draw from the model',
     );
   }

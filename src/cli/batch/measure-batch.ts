@@ -108,7 +108,7 @@ export async function measureBatch(
   const index = folder === null ? null : await writeBatchIndex(folder, indexName, inOrder, words.units);
   const failures = inOrder.filter((entry) => entry.outcome === 'failed');
   if (!words.json && !words.quiet) {
-    const before = keptCount > 0 ? ` (${keptCount} of all done before)` : '';
+    const before = keptCount > 0 ? ` (${keptCount} were done before)` : '';
     const counts = `${inOrder.length - failures.length} of ${inOrder.length} photos measured${before}`;
     await print(`${counts}\nIn ${oneLine(folder ?? '.')}: look at ${index?.[1]} first\n`);
   }

@@ -108,4 +108,4 @@ const eitherWay = (p: Pair, q: Pair): string =>
   `${p.word.name} and ${q.word.name} might be the other way round: colour ${p.colour.id} is now called ${p.word.name} and ${q.colour.id} ${q.word.name}. To say which, give the names as ${p.colour.id}=${p.word.name},${q.colour.id}=${q.word.name}.`;
 
 const tooFar = ({ word, colour }: Pair): string =>
-  `Colour ${colour.id} is now called ${word.name}, but it looks ${colour.name}: look whether the names belong to this cloth.`;
+  `Colour ${colour.id} is now called ${word.name}, but it looks ${colour.name}. Check that these names are of this cloth.`;

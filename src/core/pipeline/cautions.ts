@@ -61,13 +61,13 @@ export function cautionsFor(evidence: Evidence): Warning[] {
   if (repeat.across_mm === null) {
     warn(
       'no-repeat',
-      'No repeat is in view: bands are listed as seen. Take in at least two repeats, or, if they are there, say where or how many bands one has.',
+      'No repeat was found, so the bands are listed just as they lie. Photograph at least two repeats; if they are in the picture, say where, or how many bands make one.',
       ['region', 'bands'],
     );
   } else if (repeat.repeats_seen < 2) {
     warn(
       'few-repeats',
-      `Only ${repeat.repeats_seen.toFixed(1)} repeats are in view: the repeat may be a part of a longer one. Take in at least two${hints.bands === null ? ', or say how many bands it has' : ''}.`,
+      `Only ${repeat.repeats_seen.toFixed(1)} repeats are in view, so this one may be part of a longer one. Photograph at least two${hints.bands === null ? ', or say how many bands one has' : ''}.`,
       hints.bands === null ? ['bands'] : [],
     );
   }
@@ -75,7 +75,7 @@ export function cautionsFor(evidence: Evidence): Warning[] {
   if (parts !== null) {
     warn(
       'parts-alike',
-      `The repeat falls in ${parts} parts that differ only in width, and only ${repeat.repeats_seen.toFixed(1)} repeats are in view: it may be 1/${parts} as long. Count the bands of one repeat, and give their number.`,
+      `The repeat falls into ${parts} parts that differ only in the widths of their bands, and only ${repeat.repeats_seen.toFixed(1)} repeats are in view: the true one may be 1/${parts} as long. Count the bands of one repeat on the cloth, and give their number.`,
       ['bands'],
     );
   }
@@ -83,7 +83,7 @@ export function cautionsFor(evidence: Evidence): Warning[] {
     const degrees = ((Math.round((rivalAngle * 180) / Math.PI) % 180) + 180) % 180;
     warn(
       'direction-unsure',
-      `Rows at ${degrees} degrees run on as far as what was read as stripes: if those are the stripes, give ${degrees} as their direction.`,
+      `Lines at ${degrees} degrees run on as far as those that were read as stripes. If they are the stripes, give ${degrees} as their direction.`,
       ['direction'],
     );
   }
@@ -95,35 +95,39 @@ export function cautionsFor(evidence: Evidence): Warning[] {
     );
   }
   if (summary.shadedBands.length > 0) {
-    const [one] = summary.shadedBands;
+    const { shadedBands } = summary;
+    const [which, each] =
+      shadedBands.length === 1
+        ? [`Band ${shadedBands[0]} is`, 'It']
+        : [`Bands ${shadedBands.join(', ')} are`, 'Each'];
     warn(
       'shaded',
-      `${summary.shadedBands.length === 1 ? `Band ${one} is` : `Bands ${summary.shadedBands.join(', ')} are`} shaded from one side to the other: told as one band in its mean colour. At a seam its two ends may meet.`,
+      `${which} shaded from one side to the other. ${each} is listed as one band in its average colour; at a seam its light side may meet its dark side.`,
     );
   }
   if (summary.leftOutPercent >= LEFT_OUT_PERCENT) {
     warn(
       'left-out',
-      `Something lies on the cloth over about ${Math.round(summary.leftOutPercent)} % of it, or its edge is in view: taken for a hand, a tool or a table, and left out of the colours and their shares. If it is printed there, take in more of the print.`,
+      `Something covers about ${Math.round(summary.leftOutPercent)} % of the cloth, or the cloth ends there. It was taken for a hand, a tool or a table, and left out of the colours and of how much each covers. If it is printed on the cloth, photograph more of the print.`,
     );
   }
   const tilt = tiltDegOf(plane.camera);
   if (tilt > 10) {
     warn(
       'tilt',
-      `The camera was tilted by ${tilt.toFixed(0)} degrees: corrected, but take it from straight above for the best figures.`,
+      `The camera was tilted by ${tilt.toFixed(0)} degrees. That is corrected, but the figures are best when it is held straight above.`,
     );
   }
   if (plane.tiltSdDeg > 1) {
     warn(
       'tilt-unsure',
-      `Tilt is known only to ${plane.tiltSdDeg.toFixed(1)} degrees: widths far from the ruler may be off.`,
+      `How far the camera was tilted is known only to ${plane.tiltSdDeg.toFixed(1)} degrees: widths far from the ruler may be off.`,
     );
   }
   if (photo.focal35Mm === null && reference.source !== 'density' && plane.focalSd > FOCAL_MATTERS) {
     warn(
       'focal-unknown',
-      'The photo does not tell its focal length: tilt was corrected with that of a common phone.',
+      'The photo does not say how strongly its lens enlarges (its focal length), so its tilt was corrected as for a common phone.',
     );
   }
   const span = reference.ends
@@ -132,7 +136,7 @@ export function cautionsFor(evidence: Evidence): Warning[] {
   if (span !== null && span < 0.15 * Math.hypot(photo.picture.width, photo.picture.height)) {
     warn(
       'short-reference',
-      'The reference covers little of the photo: its own error weighs more. Use a longer one.',
+      'What the scale was taken from is short beside the photo, so that a small error in it is a large one across the cloth. Use a longer ruler.',
     );
   }
   if (reference.relativeSd > SCALE_MATTERS) {
@@ -141,8 +145,8 @@ export function cautionsFor(evidence: Evidence): Warning[] {
       'scale-unsure',
       `The scale is known only to ${(100 * reference.relativeSd).toFixed(1)} %: ${
         isSheet
-          ? 'an edge beside one side may be its own. Lay it on another colour, or give its corners.'
-          : 'use a longer reference.'
+          ? 'another edge beside one of its sides may be the true one. Lay it on cloth of another colour, or give its corners.'
+          : 'use a longer ruler, and lay it flat.'
       }`,
       isSheet ? ['corners'] : [],
     );
@@ -151,7 +155,7 @@ export function cautionsFor(evidence: Evidence): Warning[] {
   if (narrowest < 3 * edges.blurPx) {
     warn(
       'near-resolution',
-      'The narrowest band is hardly wider than the blur of its edges: go nearer for its width.',
+      'The narrowest band is hardly wider than its edges are blurred, so its width is a rough one. Go nearer to measure it.',
     );
   }
   if (reference.source === 'points') {

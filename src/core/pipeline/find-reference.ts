@@ -41,7 +41,7 @@ export function findReference(
   if (brightest < DARKEST) {
     return refuse(
       'too-dark',
-      `Photo too dark (its light parts reach ${brightest} of 255)`,
+      `Photo too dark (its lightest parts are at ${brightest}, of 255 for white)`,
       'take it again in daylight or with the lamp nearer',
     );
   }
@@ -58,7 +58,7 @@ export function findReference(
   if (edgeBlurPx !== null && edgeBlurPx > Math.max(SHARP_PX, BLURRED * halfDiagonal)) {
     return refuse(
       'too-blurred',
-      `Photo too blurred (edges are ${(edgeBlurPx * 2.5).toFixed(0)} px wide)`,
+      `Photo too blurred (edges that should be sharp are ${(edgeBlurPx * 2.5).toFixed(0)} pixels wide)`,
       'hold still, let the camera focus on the cloth, and take it again',
     );
   }

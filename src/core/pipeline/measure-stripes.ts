@@ -35,7 +35,7 @@ export function readAndTrace(
   if (steady < 0.45) {
     return refuse(
       'no-stripes',
-      `No stripes found (colour edges hold along only ${Math.round(100 * steady)} % of their length)`,
+      `No stripes found (what look like edges of bands run on along only ${Math.round(100 * steady)} % of their length)`,
       'photograph striped cloth lying flat, with at least two repeats in view, or say where they are or how they run',
       ['region', 'direction'],
     );

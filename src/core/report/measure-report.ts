@@ -88,12 +88,12 @@ function headline(model: BandModel, unit: LengthUnit): string {
     fact(
       'Repeat across the stripes',
       repeat.across_mm === null ? 'none in view' : formatLength(repeat.across_mm, unit, repeat.across_sd_mm),
-      [doubt, `${repeat.repeats_seen.toFixed(1)} in view`].filter((text) => text !== '').join('; '),
+      [doubt, `${repeat.repeats_seen.toFixed(1)} of them in view`].filter((text) => text !== '').join('; '),
     ),
     fact(
       'Bands',
       `${model.bands.length}, ${balanceWord(model)}`,
-      `${countWords(model.instances.filter((one) => one.whole).length, 'band')} measured whole`,
+      `${countWords(model.instances.filter((one) => one.whole).length, 'stripe')} measured from edge to edge`,
     ),
     scale ? fact('Scale from', scaleSourceWords(scale, unit), densityWords(scale)) : '',
     plane && scale?.source === 'density' ? fact('Camera tilt', 'not looked for', 'taken as a flat scan') : '',
@@ -194,7 +194,7 @@ function repeatSection(model: BandModel, unit: LengthUnit): string {
   );
   const lines = [
     repeat.across_mm === null
-      ? 'No repeat was in view: the bands above are those seen, from one side to the other. Photograph at least two repeats.'
+      ? 'No repeat was found: the bands above are those in view, from one side to the other. Photograph at least two repeats.'
       : `One repeat takes ${repeatWords(model, unit)} across the stripes. The program is ${sure} % sure of it.`,
   ];
   if (repeat.along_mm !== null) {
@@ -207,7 +207,7 @@ function repeatSection(model: BandModel, unit: LengthUnit): string {
       repeat.motif_across_mm && repeat.across_mm ? Math.round(repeat.motif_across_mm / repeat.across_mm) : 1;
     if (cells > 1 && repeat.motif_across_mm)
       lines.push(
-        `One cell of the print takes ${cells} repeats of the stripes, ${formatLength(repeat.motif_across_mm, unit)}: count in those where motifs must match.`,
+        `Across the stripes the print comes round again only after ${cells} repeats, ${formatLength(repeat.motif_across_mm, unit)}: where motifs must match, count in those.`,
       );
   }
   if (motifs.length > 0)
@@ -215,7 +215,7 @@ function repeatSection(model: BandModel, unit: LengthUnit): string {
   const table =
     others.length === 0
       ? ''
-      : `<table class="narrow"><caption>Other lengths that were weighed</caption><thead><tr><th scope="col">Length</th><th scope="col">How sure</th></tr></thead><tbody>${others.join('')}</tbody></table>`;
+      : `<table class="narrow"><caption>Other lengths it might have been</caption><thead><tr><th scope="col">Length</th><th scope="col">How sure</th></tr></thead><tbody>${others.join('')}</tbody></table>`;
   return `<h2>Repeat</h2>${lines.map((line) => `<p>${escapeXml(line)}</p>`).join('')}${table}`;
 }
 

@@ -35,7 +35,7 @@ export function directionSentence(model: BandModel): string {
   if (symmetry.directional === null) {
     return symmetry.half_turn === undefined
       ? 'Whether a print or nap runs one way cannot be told from this photo: look, and stroke the cloth.'
-      : `Whether the print runs one way is too close to call (turned round, ${percentAlike(symmetry.half_turn.score)} of it agrees): look, and cut every piece pointing the same way if in doubt.`;
+      : `Whether the print runs one way is too close to call (${percentAlike(symmetry.half_turn.score)} of it looks the same when turned round): look, and if in doubt cut every piece pointing the same way.`;
   }
   if (symmetry.verdict === undefined) {
     return symmetry.directional
@@ -162,7 +162,11 @@ const USUAL_PERCENT = 1.5;
 export function distortionSentence({ stripes }: BandModel): string {
   const { bow_percent: bow, skew_percent: skew, layout } = stripes;
   const parts = [
-    bow === null ? '' : `The stripes bow by ${bow.toFixed(1)} % of the length in view.`,
+    bow === null
+      ? ''
+      : bow < 0.05
+        ? 'The stripes run straight.'
+        : `The stripes bow by ${bow.toFixed(1)} % of the length in view.`,
     skew === null
       ? ''
       : `They are ${Math.abs(skew).toFixed(1)} % from square to ${layout === 'check' ? 'each other' : 'the selvage'}.`,

@@ -72,7 +72,7 @@ export function summariseStripes(
   if (!known && part < LEAST_PART) {
     return refuse(
       'no-stripes',
-      `No stripes found (bands with both their edges in view take up ${Math.round(100 * part)} % of it, as a selvage does)`,
+      `No stripes found (bands that show both their edges fill only ${Math.round(100 * part)} % of the view, as a selvage would)`,
       'photograph striped cloth with at least two repeats in view, or say where they are',
       ['region'],
     );
@@ -80,7 +80,7 @@ export function summariseStripes(
   if (!allFinite(summary) || (!known && isTorn(placed))) {
     return refuse(
       'no-stripes',
-      'Stripes could not be measured (their edges are too uncertain)',
+      'Stripes could not be measured (their edges are too faint or too ragged)',
       'photograph the cloth flat, sharp and evenly lit, with at least two repeats in view',
     );
   }
