@@ -70,7 +70,7 @@ describe('measureReport', () => {
     };
     const html = measureReport(bare, { ...parts, chevron: '' });
     checkNesting(html);
-    expect(html).toContain('No repeat was in view');
+    expect(html).toContain('No repeat was found');
     expect(html).not.toMatch(/NaN|undefined|null/);
   });
 });
