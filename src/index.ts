@@ -31,6 +31,7 @@ export {
 export type { Setting } from './core/base/setting.js';
 export type * from './core/model/band-model.js';
 export { formatBandModel } from './core/model/format-band-model.js';
+export { numberedRepeats } from './core/model/numbered-repeats.js';
 export { parseBandModel } from './core/model/parse-band-model.js';
 export type { FileUnit } from './core/pieces/dxf/dxf-units.js';
 export { type DxfOptions, readPiecesDxf } from './core/pieces/dxf/read-pieces-dxf.js';
@@ -49,6 +50,7 @@ export { readPiecesSvg } from './core/pieces/svg/read-pieces-svg.js';
 export { writePiecesSvg } from './core/pieces/svg/write-pieces-svg.js';
 export { chevronForReport } from './core/pipeline/chevron-for-report.js';
 export { type ChevronPictures, chevronPictures, type PictureJob } from './core/pipeline/chevron-pictures.js';
+export type { CutGround } from './core/pipeline/cut-plans.js';
 export { type MeasureOptions, measureCloth } from './core/pipeline/measure-cloth.js';
 export type { ClothPicture, MeasuredCloth } from './core/pipeline/measured-cloth.js';
 export { type ChevronWords, parseChevronRequest } from './core/pipeline/parse-chevron-request.js';
@@ -73,12 +75,14 @@ export {
   type Thumbnail,
 } from './core/report/batch-entry.js';
 export { type ChevronRecord, chevronRecord, type ModelSource } from './core/report/chevron-json.js';
+export { chevronPage } from './core/report/chevron-page.js';
 export { chevronSchema } from './core/report/chevron-schema.js';
 export { chevronTable } from './core/report/chevron-table.js';
 export { contactSheet } from './core/report/contact-sheet.js';
 export { measureReport, type ReportParts } from './core/report/measure-report.js';
 export { measureSummary } from './core/report/measure-summary.js';
 export { modelWords } from './core/report/model-words.js';
+export { originWords } from './core/report/origin-words.js';
 export { overlayDrawing } from './core/report/overlay-drawing.js';
 export type { ChevronPreview, SeamPreview } from './core/seam/chevron-preview.js';
 export {

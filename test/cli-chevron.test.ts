@@ -41,10 +41,11 @@ describe('chevron', () => {
     const seams = ['chevron-30-b3', 'chevron-30-b1', 'chevron-45-38-b3', 'chevron-45-38-b1'];
     const rest = ['chevron-sheet', 'chevron-lay', 'chevron-30-b1-finished'];
     const expected = [...seams, ...rest].flatMap((name) => [`${name}.png`, `${name}.svg`]);
-    expect((await readdir(out)).sort()).toEqual([...expected, 'chevron.json'].sort());
+    const pages = ['chevron.html', 'chevron.json'];
+    expect((await readdir(out)).sort()).toEqual([...expected, ...pages].sort());
 
     const record = JSON.parse(await readFile(join(out, 'chevron.json'), 'utf8'));
-    expect([...record.files].sort()).toEqual([...expected, 'chevron.json'].sort());
+    expect([...record.files].sort()).toEqual([...expected, ...pages].sort());
     expect(record.seams.map((seam: { picture: { png: string } }) => seam.picture.png)).toEqual(
       seams.map((name) => `${name}.png`),
     );

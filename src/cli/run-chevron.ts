@@ -1,12 +1,16 @@
 import { basename, join } from 'node:path';
 import {
   type ChevronWords,
+  type ClothTexture,
+  type CutGround,
   chevronPictures,
   chevronRecord,
   chevronTable,
   type LengthUnit,
   type ModelFile,
   modelWords,
+  numberedRepeats,
+  originWords,
   parseChevronRequest,
   previewSeams,
   readCloth,
@@ -45,19 +49,37 @@ export async function runChevron(path: string, options: ChevronOptions): Promise
     await print(`${JSON.stringify(chevronRecord(preview.value, context), null, 2)}\n`);
     return 0;
   }
-  const pictures = chevronPictures(
-    preview.value,
-    cloth?.value ?? null,
-    options.units,
-    modelWords(source, model.photo?.file ?? null),
-  );
-  const record = await writeChevron(folder, preview.value, pictures, source, options.from);
+  const words = modelWords(source, model.photo?.file ?? null);
+  const ground = await cutGround(read.value, cloth?.ok ? cloth.value : null, options.units);
+  const pictures = chevronPictures(preview.value, cloth?.value ?? null, options.units, {
+    source: words,
+    ground,
+  });
+  const record = await writeChevron(folder, preview.value, pictures, source, options.from, {
+    unit: options.units,
+    ground,
+    source: words,
+  });
   if (options.json) await print(`${JSON.stringify(record, null, 2)}\n`);
   else if (!options.quiet) {
     const sheet = record.files.find((name) => name.endsWith('-sheet.png')) as string;
     await print(`${chevronTable(preview.value, options.units)}\nIn ${folder}: look at ${sheet} first\n`);
   }
   return 0;
+}
+
+/** The photographed cloth to show places on; null where there is none beside the model. */
+async function cutGround(
+  read: ModelFile,
+  texture: ClothTexture | null,
+  unit: LengthUnit,
+): Promise<CutGround | null> {
+  const { model } = read;
+  if (model.cloth === undefined) return null;
+  const cloth = texture ?? (await readCloth(read).then((outcome) => (outcome.ok ? outcome.value : null)));
+  if (cloth === null) return null;
+  const origin = model.origin ? originWords(model.origin, unit) : null;
+  return { texture: cloth, repeats: numberedRepeats(model), originWords: origin };
 }
 
 /** Inside a measurement's folder; for a model of another name a folder named after it, where the command was given. */

@@ -1,10 +1,14 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import sharp from 'sharp';
 import {
   type ChevronPictures,
   type ChevronPreview,
   type ChevronRecord,
+  type CutGround,
+  chevronPage,
   chevronRecord,
+  type LengthUnit,
   type ModelSource,
 } from '../index.js';
 import { encodePicture } from './encode-picture.js';
@@ -13,7 +17,8 @@ import { type ResultFile, writeFiles } from './write-files.js';
 /** Name of the record; written last, so that a folder with it is whole. */
 export const CHEVRON_RECORD = 'chevron.json';
 /** Names this program gives: nothing else in the folder is ever taken away. */
-export const CHEVRON_FILE = /^(chevron|cloth)-[\w.-]+\.(png|svg)$/;
+export const CHEVRON_FILE = /^((chevron|cloth)-[\w.-]+\.(png|svg)|chevron\.html)$/;
+const PAGE = 'chevron.html';
 
 /**
  * Writes all pictures of a preview and chevron.json into a folder, and takes away pictures that an earlier
@@ -25,12 +30,26 @@ export async function writeChevron(
   pictures: ChevronPictures,
   model: ModelSource,
   from: 'model' | 'cloth',
+  { unit = 'mm', ground = null, source = null }: ChevronPageContext = {},
 ): Promise<ChevronRecord> {
   const encoded = await Promise.all(pictures.jobs.map(encodePicture));
+  const small = (name: string): Promise<string> =>
+    pageImage(encoded[pictures.jobs.findIndex((job) => job.name === name)].png);
+  const page = chevronPage(preview, {
+    title: pictures.title,
+    unit,
+    pictures: from === 'cloth' ? await inShape(pictures.seamNames, small) : null,
+    cloth:
+      ground !== null && pictures.plans !== null
+        ? { uri: await clothImage(ground.texture), plans: pictures.plans }
+        : null,
+    source,
+  });
   const files: ResultFile[] = encoded.flatMap(({ png, svg }, i) => [
     { name: `${pictures.jobs[i].name}.png`, content: png },
     { name: `${pictures.jobs[i].name}.svg`, content: svg },
   ]);
+  files.push({ name: PAGE, content: page });
   const record = chevronRecord(preview, {
     model,
     from,
@@ -40,6 +59,38 @@ export async function writeChevron(
   files.push({ name: CHEVRON_RECORD, content: `${JSON.stringify(record, null, 2)}\n` });
   await writeFiles(folder, files, await formerFiles(folder));
   return record;
+}
+
+/** What the page says and shows besides the preview. */
+export interface ChevronPageContext {
+  /** Default mm. */
+  readonly unit?: LengthUnit;
+  /** The cloth that the pictures' plans are drawn on. */
+  readonly ground?: CutGround | null;
+  readonly source?: string | null;
+}
+
+const inShape = <T>(
+  names: readonly (readonly string[])[],
+  of: (name: string) => Promise<T>,
+): Promise<T[][]> => Promise.all(names.map((row) => Promise.all(row.map(of))));
+
+/** Long side of a picture within the page, px: sharp on a phone. */
+const PAGE_PX = 720;
+
+async function pageImage(png: Buffer): Promise<string> {
+  const jpeg = await sharp(png).resize(PAGE_PX, PAGE_PX, { fit: 'inside' }).jpeg({ quality: 80 }).toBuffer();
+  return `data:image/jpeg;base64,${jpeg.toString('base64')}`;
+}
+
+/** The cloth, see-through where nothing was photographed. */
+async function clothImage({ picture }: CutGround['texture']): Promise<string> {
+  const { width, height, data } = picture;
+  const webp = await sharp(data, { raw: { width, height, channels: 4 } })
+    .resize(1000, 1000, { fit: 'inside', withoutEnlargement: true })
+    .webp({ quality: 80 })
+    .toBuffer();
+  return `data:image/webp;base64,${webp.toString('base64')}`;
 }
 
 /** What an earlier chevron.json in the folder says it wrote. */

@@ -44,7 +44,9 @@ async function drawChevron(folder: string) {
   const { model, file, sha256 } = read.value;
   const preview = previewSeams(model, { ...DEFAULT_CHEVRON, angles: [[45, 45]], centres: ['b1'] });
   if (!preview.ok) throw new Error(preview.refusal.found);
-  const pictures = chevronPictures(preview.value, null, 'mm', modelWords({ file, sha256 }, 'ticking.jpg'));
+  const pictures = chevronPictures(preview.value, null, 'mm', {
+    source: modelWords({ file, sha256 }, 'ticking.jpg'),
+  });
   return writeChevron(folder, preview.value, pictures, { file, sha256 }, 'model');
 }
 

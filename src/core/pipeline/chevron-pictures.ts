@@ -5,14 +5,17 @@ import { type ClothTexture, clothPainter } from '../render/cloth-raster.js';
 import { finishedPicture } from '../render/finished-picture.js';
 import { layPicture } from '../render/lay-picture.js';
 import { blankPage, place, placeHalves } from '../render/page.js';
+import { PRINTABLE } from '../render/page-size.js';
 import { atPx, atTrueSize, type Sheet } from '../render/picture-svg.js';
 import { seamPicture } from '../render/seam-picture.js';
 import { seamSheet } from '../render/seam-sheet.js';
 import { checkPainter, type HalfWindow, stripePainter } from '../render/stripe-raster.js';
+import { type CutPlan, paintPlan, planPicture } from '../render/where-to-cut.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import { matchedAtCutEdge } from '../seam/cut-edge.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 import { clothContinuation, crossAxisOf, seamOnCloth, wholeCloth } from './cloth-in-use.js';
+import { type CutGround, cutPlans } from './cut-plans.js';
 
 /** A picture to be written: a painted page with lettering over it, and the same as SVG. */
 export interface PictureJob {
@@ -31,22 +34,27 @@ export interface PictureJob {
 
 /** All pictures of a preview: one a seam, the contact sheet, the halves on the cloth, one finished seam. */
 export interface ChevronPictures {
+  readonly title: string;
   readonly jobs: readonly PictureJob[];
   /** Name of each seam's picture, in the shape of preview.rows. */
   readonly seamNames: readonly (readonly string[])[];
+  /** Where to cut each seam, in the same shape; null without a photographed cloth. */
+  readonly plans: readonly (readonly (CutPlan | null)[])[] | null;
 }
 
 type Paint = (half: HalfOnCloth, window: HalfWindow) => Raster<Uint8Array>;
 
+/** With more answers than this only that of the seam drawn finished is a picture of its own: the page shows them all. */
+const MOST_PLANS = 6;
+
 /**
- * cloth: paint with the photographed cloth's pixels; null: in the model's clean colours. source: the model in a few words, as
- * modelWords gives them; null leaves the pictures without.
+ * cloth: paint with the photographed cloth's pixels; null: in the model's clean colours.
  */
 export function chevronPictures(
   preview: ChevronPreview,
   cloth: ClothTexture | null,
   unit: LengthUnit,
-  source: string | null = null,
+  { source = null, ground = null }: PictureContext = {},
 ): ChevronPictures {
   const use = cloth === null ? null : clothContinuation(cloth, preview);
   const crossAxis = cloth === null ? null : crossAxisOf(cloth, preview);
@@ -72,7 +80,24 @@ export function chevronPictures(
   jobs.push(layJob(`${prefix}-lay`, shown[0].match));
   const widest = shown.reduce((a, b) => (centreWidth(b.match) > centreWidth(a.match) ? b : a));
   jobs.push(finishedJob(studio, `${prefix}-${slug(widest.match)}-finished`, widest));
-  return { jobs, seamNames };
+  const plans = ground === null ? null : cutPlans(preview, ground, unit);
+  if (ground !== null) {
+    const drawn = (plans ?? []).flatMap((row, i) =>
+      row.flatMap((plan, k) => (plan === null ? [] : [{ plan, one: rows[i][k] }])),
+    );
+    const chosen = drawn.length > MOST_PLANS ? drawn.filter(({ one }) => one === widest) : drawn;
+    for (const { plan, one } of chosen)
+      jobs.push(planJob(studio, ground, `${prefix}-${slug(one.match)}-where-to-cut`, plan));
+  }
+  return { title: `Chevrons: ${colourWords(preview)}`, jobs, seamNames, plans };
+}
+
+/** What pictures may draw on besides the preview. */
+export interface PictureContext {
+  /** The model in a few words, as modelWords gives them; null leaves the pictures without. */
+  readonly source?: string | null;
+  /** The cloth to show the places on; null: no places are shown. */
+  readonly ground?: CutGround | null;
 }
 
 interface Studio {
@@ -102,6 +127,12 @@ function job(name: string, sheet: Sheet, paint: () => Raster<Uint8Array>, embeds
   };
 }
 
+/** Said where a picture at true size would not fit a page. */
+const SHRUNK = 'At true size this is larger than a page. Printed on one page it is smaller: go by the bar.';
+
+/** The drawing is half as wide again as its seam is long. */
+const isLargerThanPage = ({ request }: SeamMatch): boolean => 1.52 * request.seamMm > PRINTABLE.widthMm;
+
 function seamJob(studio: Studio, name: string, one: SeamPreview): PictureJob {
   const { match } = one;
   const picture = seamPicture(match, {
@@ -109,7 +140,12 @@ function seamJob(studio: Studio, name: string, one: SeamPreview): PictureJob {
     expected: one.worst,
     drift: one.drift,
     forced: studio.preview.forced,
-    notes: [...ruleNotes(studio.preview), ...clothNotes(studio, one), ...sourceNotes(studio)],
+    notes: [
+      ...ruleNotes(studio.preview),
+      ...clothNotes(studio, one),
+      ...(isLargerThanPage(match) ? [SHRUNK] : []),
+      ...sourceNotes(studio),
+    ],
   });
   return job(
     name,
@@ -161,6 +197,12 @@ function sheetJob(studio: Studio, name: string, rows: readonly (readonly SeamPre
     },
     studio.fromCloth,
   );
+}
+
+function planJob(studio: Studio, ground: CutGround, name: string, plan: CutPlan): PictureJob {
+  const picture = planPicture({ ...plan, words: [...plan.words, ...sourceNotes(studio)] });
+  const paint = plan.cross === null ? stripePainter(plan.pattern) : checkPainter(plan.pattern, plan.cross);
+  return job(name, picture, () => paintPlan(picture, ground.texture, paint), true);
 }
 
 const LAY_WIDTH_PX = 1000;

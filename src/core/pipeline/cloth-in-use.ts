@@ -2,7 +2,7 @@ import { wrap } from '../model/cloth-pattern.js';
 import type { ClothContinuation, ClothTexture } from '../render/cloth-raster.js';
 import { crossAxisMm } from '../render/cross-axis.js';
 import { fillCloth } from '../render/fill-cloth.js';
-import { pairOfPlaces } from '../seam/best-places.js';
+import { type PlacePair, pairOfPlaces } from '../seam/best-places.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import { placesOf } from '../seam/edge-sequence.js';
 import { placedMatch } from '../seam/placed-match.js';
@@ -77,18 +77,31 @@ export function seamOnCloth(
   const right = placesOf(sequence, match.rightCentre)[0];
   if (one.best === null && (left === undefined || right === undefined)) return match;
   const pair = one.best ?? pairOfPlaces(sequence, match.request, left, right).pair;
-  const u = { left: pair.left.uMm, right: pair.right.uMm };
   const middleV = (use.fromVMm + use.toVMm) / 2;
+  return placedMatch(match, sequence, pair, referenceVs(preview, one, pair, middleV, crossAxis));
+}
+
+/**
+ * Where along the stripes both halves' reference points lie: at `nearVMm`, or at the clean place nearest it where one was asked for;
+ * the right one so that prints and cross stripes meet.
+ */
+export function referenceVs(
+  preview: ChevronPreview,
+  one: SeamPreview,
+  pair: PlacePair,
+  nearVMm: number,
+  crossAxis: number | null,
+): { readonly leftMm: number; readonly rightMm: number } {
   const { lattice } = preview;
-  // At the clean place nearest the middle of what was photographed, where one was asked for.
   const near = (alongMm: number): number =>
     lattice === null
       ? alongMm
-      : alongMm + Math.round((middleV - alongMm) / lattice.alongMm) * lattice.alongMm;
-  const leftMm = one.clear === null ? middleV : near(one.clear.left.alongMm);
+      : alongMm + Math.round((nearVMm - alongMm) / lattice.alongMm) * lattice.alongMm;
+  const leftMm = one.clear === null ? nearVMm : near(one.clear.left.alongMm);
+  const u = { left: pair.left.uMm, right: pair.right.uMm };
   const rightMm =
     one.clear === null || one.clear.paired
       ? rightReferenceV(pairRule(preview, crossAxis), leftMm, u)
       : near(one.clear.right.alongMm);
-  return placedMatch(match, sequence, pair, { leftMm, rightMm });
+  return { leftMm, rightMm };
 }

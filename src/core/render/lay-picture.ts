@@ -75,6 +75,19 @@ function piece(
   wrongSide: boolean,
 ): string {
   const drawn = corners.map(([u, v]) => place(u, v));
+  return stripedShape(pattern, onCloth, corners, place) + pieceMarks(drawn, grain, name, wrongSide);
+}
+
+/**
+ * What is drawn over a half: its outline, the seam's edge heavy, an arrow to its top, its name, hatching where its wrong side shows.
+ * drawn: seam top, seam foot, outer foot, outer top, in the picture.
+ */
+export function pieceMarks(
+  drawn: readonly Corner[],
+  grain: number,
+  name: string,
+  wrongSide: boolean,
+): string {
   const [seamTop, seamFoot, outerFoot, outerTop] = drawn;
   const mid = (a: Corner, b: Corner): Corner => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
   const top = mid(seamTop, outerTop);
@@ -91,8 +104,7 @@ function piece(
     )
     .join('');
   const centre = at(0.5);
-  let svg = stripedShape(pattern, onCloth, corners, place);
-  if (wrongSide) svg += hatching(drawn, grain);
+  let svg = wrongSide ? hatching(drawn, grain) : '';
   svg += polygon(drawn, { fill: 'none', stroke: INK, 'stroke-width': 0.25 * grain });
   svg += haloLine(line(seamTop, seamFoot), 0.7 * grain, INK);
   svg += haloLine(line(at(0.62), tip) + head, 0.35 * grain, INK);

@@ -14,7 +14,7 @@ const HALF = 79;
 
 /**
  * A section of a page: what the cloth's symmetry allows, the halves on the cloth, and the first band of each
- * row of a preview as a small chevron. Self-contained HTML with inline SVG, no styles of its own but widths.
+ * row of a preview as a small chevron. Self-contained HTML with inline SVG, laid out by the page's style.
  */
 export function chevronSection(preview: ChevronPreview, unit: LengthUnit = 'mm'): string {
   const { verdict, rows } = preview;
@@ -22,13 +22,14 @@ export function chevronSection(preview: ChevronPreview, unit: LengthUnit = 'mm')
   const lay = layPicture(rows[Math.floor((rows.length - 1) / 2)][0].match, 300, 4);
   const laySvg = svg(lay.width, lay.height, 'The two halves lying on the cloth', lay.svg);
   const checks = verdict.checkByEye === null ? '' : `<p>${escapeXml(verdict.checkByEye)}</p>`;
-  return `<section class="chevron"><h2>Chevrons</h2><p><strong>${escapeXml(verdict.sentence)}</strong></p>${checks}<div style="display:flex;flex-wrap:wrap;gap:1.2em;align-items:flex-end">${figure(
+  return `<section class="chevron"><h2>Chevrons</h2><p><strong>${escapeXml(verdict.sentence)}</strong></p>${checks}<div class="seams">${figure(
     laySvg,
     `How the halves lie on the cloth: the right one ${layWords(rows[0][0].match.request)}`,
   )}${pictures}</div></section>`;
 }
 
-function seamSvg(match: SeamMatch, unit: LengthUnit): string {
+/** One seam, small. */
+export function seamSvg(match: SeamMatch, unit: LengthUnit): string {
   const { seamMm } = match.request;
   const scale = SEAM / seamMm;
   const frame: SeamFrame = {
@@ -54,7 +55,7 @@ function captionOf({ request, pattern, repeatAlongMm }: SeamMatch, unit: LengthU
 }
 
 const figure = (drawing: string, caption: string): string =>
-  `<figure style="margin:0;max-width:${2 * HALF + 150}px">${drawing}<figcaption>${escapeXml(caption)}</figcaption></figure>`;
+  `<figure>${drawing}<figcaption>${escapeXml(caption)}</figcaption></figure>`;
 
 const svg = (width: number, height: number, label: string, body: string): string =>
   element(

@@ -29,19 +29,28 @@ table.narrow caption { white-space: nowrap; }
 .warnings { border: 2px solid #1c1c1c; padding: .4rem 1rem; }
 li { margin: .25rem 0; max-width: 46rem; }
 .small { font-size: .85rem; color: #444; overflow-wrap: anywhere; }
+.seams { display: grid; grid-template-columns: repeat(auto-fill, minmax(9.5rem, 1fr)); gap: 1rem; align-items: end; }
+.seams figure { margin: 0; }
+.seams figure:first-child { grid-column: span 2; }
+.seams svg { width: 100%; }
 @media print {
-  @page { margin: 14mm; }
-  body { font-size: 10.5pt; max-width: none; padding: 0; }
-  h2 { break-after: avoid; margin-top: 1.2rem; }
-  dl.facts { grid-template-columns: repeat(4, 1fr); }
-  table, figure, .warnings, dl.facts, tr, li { break-inside: avoid; }
+  @page { margin: 12mm; }
+  body { font-size: 9.5pt; line-height: 1.35; max-width: none; padding: 0; }
+  main { padding-right: 1px; }
+  h1 { font-size: 15pt; }
+  h2 { break-after: avoid; margin-top: 1rem; font-size: 12pt; }
+  p, li { orphans: 3; widows: 3; }
+  dl.facts { grid-template-columns: repeat(4, 1fr); margin: .5rem 0; }
+  table, figure, .warnings, dl.facts, tr, li, .seams { break-inside: avoid; }
   table.long { break-inside: auto; }
   thead { display: table-header-group; }
-  figure.photo img { max-height: 150mm; width: auto; margin: 0 auto; }
-  td.text { min-width: 14rem; }
-table.narrow { width: auto; }
-table.narrow caption { white-space: nowrap; }
-.scroll { overflow: visible; }
+  th, td { padding: .15rem .5rem; }
+  figure { margin: .5rem 0; }
+  figure svg { max-height: 16mm; }
+  figure.photo img { max-height: 132mm; width: auto; margin: 0 auto; }
+  .seams { grid-template-columns: repeat(5, 1fr); gap: 4mm; }
+  .seams svg { max-height: none; }
+  .scroll { overflow: visible; }
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 }
 `.trim();

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { measureReport } from '../../../src/core/report/measure-report.js';
+import { checkNesting } from '../../support/check-nesting.js';
 import { tickingModel } from '../../support/ticking-measurement.js';
 
 const parts = {
@@ -7,16 +8,6 @@ const parts = {
   overlay: { uri: 'data:image/jpeg;base64,AAAA', widthPx: 1400, heightPx: 1000 },
   chevron: '<section id="seams"></section>',
 };
-
-/** Tags in order; throws where one is closed that was not open. */
-function checkNesting(html: string): void {
-  const open: string[] = [];
-  for (const [, slash, name, rest] of html.matchAll(/<(\/?)([a-z][a-z0-9]*)((?:"[^"]*"|[^">])*)>/gi)) {
-    if (slash) expect(open.pop(), `</${name}>`).toBe(name);
-    else if (!rest.endsWith('/') && !['meta', 'img', 'br'].includes(name)) open.push(name);
-  }
-  expect(open).toEqual([]);
-}
 
 describe('measureReport', () => {
   it('is one well-formed page that fetches nothing', () => {
