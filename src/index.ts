@@ -1,4 +1,5 @@
 /** Any runtime: the pure core. Lengths in mm; see DEVELOPERS.md for the frames. */
+export type { GivenName } from './core/base/given-names.js';
 export {
   formatLength,
   formatLengthNumber,
@@ -29,6 +30,7 @@ export {
   type StripeWords,
 } from './core/base/request.js';
 export type { Setting } from './core/base/setting.js';
+export { plainName } from './core/colour/plain-name.js';
 export type * from './core/model/band-model.js';
 export { formatBandModel } from './core/model/format-band-model.js';
 export { numberedRepeats } from './core/model/numbered-repeats.js';

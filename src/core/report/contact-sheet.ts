@@ -17,7 +17,7 @@ export function contactSheet(entries: readonly BatchEntry[], unit: LengthUnit): 
   const counts = [
     `${measured.length} measured`,
     warned.length > 0 ? `${warned.length} of them with warnings` : '',
-    `${failed.length} failed`,
+    failed.length > 0 ? `${failed.length} failed` : '',
   ].filter((text) => text !== '');
   return `<!DOCTYPE html>
 <html lang="en">
