@@ -50,9 +50,11 @@ export type {
 } from './core/pieces/piece/pieces-file.js';
 export { readPiecesSvg } from './core/pieces/svg/read-pieces-svg.js';
 export { writePiecesSvg } from './core/pieces/svg/write-pieces-svg.js';
+export { type PieceView, type SeamView, viewOfPiece } from './core/pieces/view/piece-view.js';
 export { chevronForReport } from './core/pipeline/chevron-for-report.js';
 export { type ChevronPictures, chevronPictures, type PictureJob } from './core/pipeline/chevron-pictures.js';
 export type { CutGround } from './core/pipeline/cut-plans.js';
+export { drawPieces } from './core/pipeline/draw-pieces.js';
 export { type MeasureOptions, measureCloth } from './core/pipeline/measure-cloth.js';
 export type { ClothPicture, MeasuredCloth } from './core/pipeline/measured-cloth.js';
 export { type ChevronWords, parseChevronRequest } from './core/pipeline/parse-chevron-request.js';
@@ -86,6 +88,7 @@ export { measureSummary } from './core/report/measure-summary.js';
 export { modelWords } from './core/report/model-words.js';
 export { originWords } from './core/report/origin-words.js';
 export { overlayDrawing } from './core/report/overlay-drawing.js';
+export { piecesSummary } from './core/report/pieces-summary.js';
 export type { ChevronPreview, SeamPreview } from './core/seam/chevron-preview.js';
 export {
   type BandCrossing,

@@ -11,6 +11,7 @@ export { type MeasurePhotoOptions, measurePhoto, type PhotoMeasurement } from '.
 export { readCloth } from './node/read-cloth.js';
 export { type ModelFile, readModel } from './node/read-model.js';
 export { type PhotoFile, readPhoto } from './node/read-photo.js';
+export { type PiecesKind, type PiecesSource, readPieces } from './node/read-pieces.js';
 export { checkResultFolder } from './node/result-folder.js';
 export { thumbnailOf, thumbnailOfUri } from './node/thumbnail.js';
 export { writeBatchIndex } from './node/write-batch-index.js';
@@ -21,3 +22,4 @@ export {
   type WrittenMeasurement,
   writeMeasurement,
 } from './node/write-measurement.js';
+export { PIECES_FILES, type WritePiecesOptions, writePieces } from './node/write-pieces.js';

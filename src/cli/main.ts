@@ -7,6 +7,7 @@ import { compileLess } from './compile-less.js';
 import { registerMeasure } from './measure.js';
 import { SERVE } from './names.js';
 import { withOptions } from './option-words.js';
+import { registerPieces } from './pieces.js';
 import { complain } from './print.js';
 import { readyToEnd } from './ready-to-end.js';
 
@@ -36,6 +37,7 @@ const program = new Command('stripewright')
   });
 registerMeasure(program);
 registerChevron(program);
+registerPieces(program);
 program.command(SERVE, { hidden: true }).action(async () => {
   const { servePhotos } = await import('./batch/photo-process.js');
   await servePhotos();

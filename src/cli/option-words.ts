@@ -14,6 +14,7 @@ const OPTION_OF: Readonly<Record<string, string>> = {
   shiftMm: '--shift',
   allowanceMm: '--allowance',
   clearMm: '--clear',
+  fileUnit: '--file-unit',
 };
 
 const SAME_NAME = [
@@ -35,6 +36,8 @@ const SAME_NAME = [
   'clear',
   'lay',
   'anyway',
+  'size',
+  'boundary',
   'out',
 ];
 

@@ -16,13 +16,17 @@ export const MEASUREMENT_FILES = [
 ] as const;
 
 /**
- * Whether a measurement may be written there, asked before any work is done. Throws UsageError when the folder is a file, or
- * when a file of the result would take the place of the photo itself.
+ * Whether a result may be written there, asked before any work is done. `names`: its files, those of a measurement by default. Throws
+ * UsageError when the folder is a file, or when a file of the result would take the place of what it is made from.
  */
-export async function checkResultFolder(folder: string, photoPath: string): Promise<void> {
+export async function checkResultFolder(
+  folder: string,
+  sourcePath: string,
+  names: readonly string[] = MEASUREMENT_FILES,
+): Promise<void> {
   const target = await resolvedFolder(folder);
-  const photo = await realpath(photoPath).catch(() => resolve(photoPath));
-  if (MEASUREMENT_FILES.some((name) => join(target, name) === photo)) {
-    throw new UsageError(`the result would overwrite ${photoPath}: name another folder`, null, ['out']);
+  const source = await realpath(sourcePath).catch(() => resolve(sourcePath));
+  if (names.some((name) => join(target, name) === source)) {
+    throw new UsageError(`the result would overwrite ${sourcePath}: name another folder`, null, ['out']);
   }
 }

@@ -78,6 +78,10 @@ export function formatLengthNumber(lengthMm: number, unit: LengthUnit, doubtMm?:
   return unit === 'inch' ? withDecimals(lengthMm, doubtMm, '') : formatDecimals(lengthMm, unit);
 }
 
+/** As a tape shows it: inches to the nearest sixteenth and no decimals, for what is cut and sewn by hand. */
+export const formatTapeLength = (lengthMm: number, unit: LengthUnit): string =>
+  formatLength(lengthMm, unit, MM_PER_INCH / 16);
+
 /** In decimals whatever the unit, without its mark: for columns beside one that tells the fraction of an inch. */
 export function formatDecimals(lengthMm: number, unit: LengthUnit): string {
   if (unit === 'mm') return plain(lengthMm, 1);

@@ -37,7 +37,9 @@ export function drawnFromDxf(id: string, source: DxfPiece, choice: BoundaryChoic
   const stitched = closedOutline(lines.stitching) ?? closedOutline(lines.cutting);
   if (linesOn(LAYER.cutOut).length > 0) notes.push('its inner cut-outs (layer 11) are left out');
 
-  const { points, notches } = namedPoints(parts, stitched);
+  // Where names are written as this program writes them, none are made up.
+  const isNamed = Object.keys(facts).length > 0;
+  const { points, notches } = namedPoints(parts, stitched, isNamed);
   const fold = stitched === null ? null : foldOf(linesOn(LAYER.mirror), stitched, notes);
   const seams: DrawnSeam[] = fold === null || facts.fold !== undefined ? [] : [{ id: 'fold', line: fold }];
   return {
@@ -55,7 +57,7 @@ export function drawnFromDxf(id: string, source: DxfPiece, choice: BoundaryChoic
         ...facts,
         name: facts.name ?? source.name,
         copies: facts.copies ?? copiesOf(id, source, notes),
-        seams: facts.seams ?? seamsBetween(points, stitched, fold),
+        seams: facts.seams ?? (isNamed ? [] : seamsBetween(points, stitched, fold)),
       },
     },
     guessed: lines.guessed,
@@ -114,6 +116,7 @@ const isSame = (a: Outline | null, b: Outline | null): boolean =>
 function namedPoints(
   parts: readonly DxfPart[],
   outline: Outline | null,
+  isNamed: boolean,
 ): { points: Record<string, Point>; notches: string[] } {
   const points: Record<string, Point> = {};
   const notches: string[] = [];
@@ -143,6 +146,7 @@ function namedPoints(
       on((layer) => NOTCH_LAYERS.has(layer)),
     ),
   );
+  if (isNamed) return { points, notches };
   const turns = on((layer) => layer === LAYER.turnPoints);
   // Turn points stand at the corners of every line: those of the stitching line are asked for.
   add('c', outline === null ? turns : turns.filter((p) => nearestPlace(outline, p).distanceMm <= ON_LINE_MM));

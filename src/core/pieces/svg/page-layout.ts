@@ -1,6 +1,6 @@
 import type { Point } from '../../math/matrix3.js';
-import { type Extent, extentOf } from '../geometry/outline.js';
-import { givenCutting } from '../geometry/whole-piece.js';
+import { type Extent, extentOf, mirroredAbout } from '../geometry/outline.js';
+import { foldEnds, givenCutting } from '../geometry/whole-piece.js';
 import type { Piece } from '../piece/pieces-file.js';
 
 /** A piece on a page whose y runs down, mm. */
@@ -21,48 +21,60 @@ export interface PageLayout {
   readonly heightMm: number;
 }
 
-/** Between pieces and round the page, mm: room for a line of writing and for scissors. */
-const GAP_MM = 20;
+/** Room on a page beside that of the pieces, mm. */
+export interface PageRoom {
+  /** Above and below all pieces. */
+  readonly headMm: number;
+  readonly footMm: number;
+  /** Under each piece. */
+  readonly underMm: number;
+  /** Between pieces and round the page: room for scissors; default 20. */
+  readonly gapMm?: number;
+  /** No piece takes less across. */
+  readonly leastWidthMm?: number;
+  /** Room for the other half of a piece with a fold as well. */
+  readonly unfolded?: boolean;
+}
+
 /** A page somewhat wider than high suits screens. */
 const WIDE = 1.4;
 
-/**
- * Pieces side by side in rows, in the order given, each the right way up. `headMm` and `footMm`: room left free above and below them all;
- * `underMm`: under each piece.
- */
-export function layOutPage(
-  pieces: readonly Piece[],
-  { headMm, footMm, underMm }: { headMm: number; footMm: number; underMm: number },
-): PageLayout {
+/** Pieces side by side in rows, in the order given, each the right way up. */
+export function layOutPage(pieces: readonly Piece[], room: PageRoom): PageLayout {
+  const { headMm, footMm, underMm, gapMm = 20, leastWidthMm = 0, unfolded = false } = room;
   const sized = pieces.map((piece) => {
     const cutting = givenCutting(piece);
-    return {
-      piece,
-      cutting,
-      extent: extentOf([...piece.stitching, ...cutting, ...piece.grain, ...Object.values(piece.points)]),
-    };
+    const fold = unfolded ? foldEnds(piece) : null;
+    const other = fold === null ? [] : cutting.map((p) => mirroredAbout(p, fold[0], fold[1]));
+    const extent = extentOf([
+      ...piece.stitching,
+      ...cutting,
+      ...other,
+      ...piece.grain,
+      ...Object.values(piece.points),
+    ]);
+    return { piece, cutting, extent, across: Math.max(leastWidthMm, extent.right - extent.left) };
   });
-  const widest = Math.max(...sized.map(({ extent }) => extent.right - extent.left));
+  const widest = Math.max(...sized.map(({ across }) => across));
   const area = sized.reduce(
-    (sum, { extent }) =>
-      sum + (extent.right - extent.left + GAP_MM) * (extent.top - extent.bottom + GAP_MM + underMm),
+    (sum, { extent, across }) => sum + (across + gapMm) * (extent.top - extent.bottom + gapMm + underMm),
     0,
   );
   const rowMm = Math.max(widest, Math.sqrt(area * WIDE));
   const placed: PlacedPiece[] = [];
-  let [x, y, rowHeight, widthMm] = [GAP_MM, GAP_MM + headMm, 0, 0];
-  for (const one of sized) {
-    const { left, right, bottom, top } = one.extent;
-    if (x > GAP_MM && x + right - left > GAP_MM + rowMm) {
-      y += rowHeight + GAP_MM;
-      x = GAP_MM;
+  let [x, y, rowHeight, widthMm] = [gapMm, gapMm + headMm, 0, 0];
+  for (const { across, ...one } of sized) {
+    const { left, bottom, top } = one.extent;
+    if (x > gapMm && x + across > gapMm + rowMm) {
+      y += rowHeight + gapMm;
+      x = gapMm;
       rowHeight = 0;
     }
     placed.push({ ...one, originX: x - left, originY: y + top });
-    x += right - left + GAP_MM;
+    x += across + gapMm;
     widthMm = Math.max(widthMm, x);
     rowHeight = Math.max(rowHeight, top - bottom + underMm);
   }
   // Whole mm, so that the page's size and its view agree to the last digit.
-  return { placed, widthMm: Math.ceil(widthMm), heightMm: Math.ceil(y + rowHeight + GAP_MM + footMm) };
+  return { placed, widthMm: Math.ceil(widthMm), heightMm: Math.ceil(y + rowHeight + gapMm + footMm) };
 }

@@ -1,0 +1,28 @@
+import { formatTapeLength, type LengthUnit } from '../base/length.js';
+import type { PieceView } from '../pieces/view/piece-view.js';
+
+/** What was understood of pieces, as lines for a terminal: size, copies, stripes and seams of each. Ends with a line end. */
+export function piecesSummary(views: readonly PieceView[], unit: LengthUnit): string {
+  const copies = views.reduce((sum, { piece }) => sum + piece.copies.length, 0);
+  const lines = views.flatMap((view) => [
+    `${view.piece.id}: ${size(view, unit)}, ${copiesWords(view)}, ${stripesWords(view)}`,
+    ...(view.seams.length === 0
+      ? ['  no seams are named']
+      : [`  ${view.seams.map((seam) => `${seam.id} ${formatTapeLength(seam.lengthMm, unit)}`).join(', ')}`]),
+  ]);
+  return `${views.length} ${views.length === 1 ? 'piece' : 'pieces'}, ${copies} to cut\n${lines.join('\n')}\n`;
+}
+
+const size = ({ piece, widthMm, heightMm }: PieceView, unit: LengthUnit): string =>
+  `${formatTapeLength(widthMm, unit)} x ${formatTapeLength(heightMm, unit)}${piece.fold === null ? '' : ' unfolded'}`;
+
+function copiesWords({ piece }: PieceView): string {
+  const mirrored = piece.copies.filter((copy) => copy.mirrored).length;
+  return `cut ${piece.copies.length}${mirrored === 0 ? '' : ` (${mirrored} mirrored)`}`;
+}
+
+function stripesWords({ piece }: PieceView): string {
+  const { to, angle_deg } = piece.stripes;
+  const along = to === 'grain' ? 'the grain' : `seam ${to}`;
+  return angle_deg === 0 ? `stripes along ${along}` : `stripes ${+angle_deg.toFixed(2)}° from ${along}`;
+}
