@@ -27,7 +27,7 @@ Exit codes:
   0  measured
   1  the result could not be written, or the program failed; of several photos: some failed, listed with their reasons
   2  wrong use: an unknown option, or a value that makes no sense
-  3  photo not readable: missing, not an image, cut short, under 3 or over 100 megapixels
+  3  photo not readable: missing, not an image, cut short, under 1 or over 100 megapixels
   4  no scale found
   5  no stripes found
   6  too blurred or too dark to measure

@@ -1,5 +1,8 @@
-/** The smallest photo worth measuring, and the largest taken in. */
-export const LEAST_PX = 3e6;
+/**
+ * The smallest photo that is measured, and the largest taken in. A rule's millimetres must be 2 px apart to be read; in a view of half a metre, which
+ * a cloth needs, a megapixel has just those, and in less the long marks alone show, which pass for another rule's.
+ */
+export const LEAST_PX = 1e6;
 export const MOST_PX = 100e6;
 
 /**

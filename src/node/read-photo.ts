@@ -114,7 +114,7 @@ function checkSize(name: string, width: number, height: number): Outcome<never> 
   if (width * height < LEAST_PX) {
     return refuse(
       'unreadable',
-      `${found}, at least 3 are needed`,
+      `${found}, at least 1 is needed for a ruler's millimetres to show`,
       'send the photo itself, not a preview or a copy from a chat',
     );
   }

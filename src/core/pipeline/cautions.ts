@@ -6,6 +6,7 @@ import { tiltDegOf } from '../rectify/camera-plane.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
 import type { EdgePoints } from '../rectify/trace-edges.js';
 import type { Reference } from '../reference/reference.js';
+import { sheetSpecs } from '../reference/sheet-sizes.js';
 import type { RoughReading } from '../stripes/stripe-reading.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
 
@@ -23,6 +24,9 @@ export interface Evidence {
 
 /** Relative standard deviation of the repeat, for want of a focal length, from which on one is told. */
 const FOCAL_MATTERS = 0.001;
+
+/** With fewer pixels for a mm a ruler's marks run into one another, and their places and lengths are a matter of the camera's own sharpening. */
+const COARSE_PX_PER_MM = 3;
 
 /** Relative standard deviation of the scale from which on it is told. */
 const SCALE_MATTERS = 0.01;
@@ -130,6 +134,13 @@ export function cautionsFor(evidence: Evidence): Warning[] {
       'The photo does not say how strongly its lens enlarges (its focal length), so its tilt was corrected as for a common phone.',
     );
   }
+  if (reference.insteadOfRuler) {
+    warn(
+      'sheet-found',
+      `No ruler was found, but ${sheetSpecs[reference.insteadOfRuler].name} was, by its shape, and the scale is taken from it. If it is something else, every length here is wrong: give the scale in another way.`,
+      ['sheet', 'points'],
+    );
+  }
   const span = reference.ends
     ? Math.hypot(reference.ends[1][0] - reference.ends[0][0], reference.ends[1][1] - reference.ends[0][1])
     : null;
@@ -149,6 +160,12 @@ export function cautionsFor(evidence: Evidence): Warning[] {
           : 'use a longer ruler, and lay it flat.'
       }`,
       isSheet ? ['corners'] : [],
+    );
+  }
+  if (reference.pxPerMm < COARSE_PX_PER_MM) {
+    warn(
+      'coarse',
+      `A millimetre of the cloth takes only ${reference.pxPerMm.toFixed(1)} pixels: lengths are less sure than they look. Go nearer, and send the photo itself, not a preview or a copy from a chat.`,
     );
   }
   const narrowest = Math.min(...summary.bands.map((b) => b.width_mm)) * reference.pxPerMm;

@@ -16,6 +16,7 @@ import {
   referenceFromRuler,
 } from '../reference/reference-from-ruler.js';
 import { wholeRuler } from '../reference/whole-ruler.js';
+import { otherUnit, sheetInstead } from './without-ruler.js';
 
 /** Below this 98th percentile of luma (0..255) noise and rounding outweigh the cloth's colours. */
 const DARKEST = 36;
@@ -28,7 +29,7 @@ const SOFT_PX = 2;
 
 /**
  * The scale as it was asked for. A picture too dark or too blurred to show a ruler's marks is refused as such, not as one
- * without a ruler. `half`: the picture at half its size, where a caller has it.
+ * without a ruler; where none is found, a sheet or card that leaves no doubt stands in. `half`: the picture at half its size, where a caller has it.
  */
 export function findReference(
   photo: Photo,
@@ -62,7 +63,10 @@ export function findReference(
       'hold still, let the camera focus on the cloth, and take it again',
     );
   }
-  return found;
+  if (request.kind !== 'ruler') return found;
+  return request.unit === 'auto'
+    ? sheetInstead(photo, found)
+    : otherUnit(part, halfLuma, request.unit, found);
 }
 
 /** Ticks may be readable along a part of the ruler only, but all of it hides the cloth. */

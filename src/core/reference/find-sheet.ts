@@ -32,6 +32,8 @@ interface Effort {
 const firstLook: Effort = { lines: Number.POSITIVE_INFINITY, quads: 100, closely: 6, surely: false };
 /** Further looks find less and less, and more and more of it is chance. */
 const furtherLook: Effort = { lines: 80, quads: 30, closely: 3, surely: true };
+/** Where nobody said that a sheet is in view, chance must have none. */
+const unaskedLook: Effort = { lines: 80, quads: 30, closely: 3, surely: true };
 /** A quadrilateral scored under this has too little of a sheet about it. */
 const leastScore = 0.52;
 /**
@@ -59,7 +61,7 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
   while (Math.max(copies[0].width, copies[0].height) > searchPx) copies.unshift(halve(copies[0]));
   // Fine bands run together in the small copy: where nothing is found there, one of twice its size is searched.
   for (const [i, copy] of copies.slice(0, 2).entries()) {
-    const found = sheetIn(copy, photo, spec, i === 0 ? firstLook : furtherLook);
+    const found = sheetIn(seenIn(copy), photo, spec, i === 0 ? firstLook : furtherLook);
     if (found !== null) return succeed(found);
   }
   return refuse(
@@ -70,21 +72,47 @@ export function findSheet(photo: Photo, size: SheetSize): Outcome<FoundSheet> {
   );
 }
 
-/** The sheet as lines of a smaller copy of the picture show it; first all lines, then those beside the stripes. */
-function sheetIn(
-  small: Raster<Uint8Array>,
-  photo: Photo,
-  spec: SheetSpec,
-  effort: Effort,
-): FoundSheet | null {
+/** A sheet or card that nobody told of. */
+export interface UnaskedSheet {
+  readonly size: SheetSize;
+  readonly sheet: FoundSheet;
+}
+
+/**
+ * Sheets and cards that leave no doubt, largest first, in a photo of which nobody said that it shows one: four sides seen all along, in the
+ * shape of a standard size to less than a hundredth. One look at the small copy of the picture.
+ */
+export function unaskedSheets(photo: Photo): UnaskedSheet[] {
+  const sizes: readonly SheetSize[] = ['a4', 'letter', 'id1'];
+  let copy = photo.picture;
+  while (Math.max(copy.width, copy.height) > searchPx) copy = halve(copy);
+  const seen = seenIn(copy);
+  return sizes.flatMap((size) => {
+    const sheet = sheetIn(seen, photo, sheetSpecs[size], unaskedLook);
+    return sheet === null ? [] : [{ size, sheet }];
+  });
+}
+
+/** What is asked of a copy of the picture whatever is looked for in it. */
+interface Seen {
+  readonly lab: Raster<Float32Array>;
+  readonly edges: ColourEdges;
+}
+
+function seenIn(small: Raster<Uint8Array>): Seen {
   const lab = labOf(small);
-  const edges = colourEdges(lab);
-  const leastSidePx = Math.max(24, Math.max(small.width, small.height) * spec.leastOfPicture);
+  return { lab, edges: colourEdges(lab) };
+}
+
+/** The sheet as lines of a smaller copy of the picture show it; first all lines, then those beside the stripes. */
+function sheetIn({ lab, edges }: Seen, photo: Photo, spec: SheetSpec, effort: Effort): FoundSheet | null {
+  const { width, height } = lab;
+  const leastSidePx = Math.max(24, Math.max(width, height) * spec.leastOfPicture);
   const leastEdgePx = Math.floor(0.5 * leastSidePx);
   const lines = edgeLines(edges, leastEdgePx);
   const paper = spec.plain ? whiteness(lab) : () => true;
   const among = (some: readonly EdgeLine[], seen: ColourEdges, own: Effort): FoundSheet | null => {
-    const focalPx = focalLength(photo.focal35Mm, small.width, small.height).focalPx;
+    const focalPx = focalLength(photo.focal35Mm, width, height).focalPx;
     const quads = sheetQuads(some.slice(0, own.lines), seen, { spec, focalPx, leastSidePx });
     return bestOf(quads.slice(0, own.quads), own, photo, spec, lab, paper);
   };

@@ -1,4 +1,4 @@
-import type { RulerClass } from '../base/request.js';
+import type { RulerClass, SheetSize } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
 
 /** A point off the marks' line: picture px, and how far along the line it lies. */
@@ -36,6 +36,8 @@ export interface Reference {
   readonly lengthMm: number | null;
   /** Sheet and card only. */
   readonly corners: readonly Point[] | null;
+  /** A sheet or card that was found where a ruler was looked for. */
+  readonly insteadOfRuler?: SheetSize;
   /** Where the cloth is hidden, or null. */
   readonly outline: readonly Point[] | null;
   /** The cloth shows through it: its own colour does not tell how far it reaches. */
