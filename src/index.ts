@@ -62,6 +62,7 @@ export { type ChevronRequest, DEFAULT_CHEVRON, previewSeams } from './core/pipel
 export { layOver } from './core/raster/lay-over.js';
 export type { Photo } from './core/raster/photo.js';
 export { type PixelData, type Raster, raster } from './core/raster/raster.js';
+export { framedPicture } from './core/render/cloth-frame.js';
 export type { ClothTexture } from './core/render/cloth-raster.js';
 export type { OverlayMarks } from './core/render/overlay-marks.js';
 export type { OverlayDrawing } from './core/render/overlay-svg.js';
@@ -89,6 +90,7 @@ export { modelWords } from './core/report/model-words.js';
 export { originWords } from './core/report/origin-words.js';
 export { overlayDrawing } from './core/report/overlay-drawing.js';
 export { piecesSummary } from './core/report/pieces-summary.js';
+export { trueSizePage } from './core/report/true-size-page.js';
 export type { ChevronPreview, SeamPreview } from './core/seam/chevron-preview.js';
 export {
   type BandCrossing,

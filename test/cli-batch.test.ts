@@ -29,6 +29,7 @@ const FILES = [
   'report.html',
   'swatch.png',
   'swatch.svg',
+  'true-size.html',
 ];
 const PHOTOS = ['a/tunic 1.jpg', 'b/tunic 1.jpg', 'b/cut short.jpg', 'missing.jpg'];
 

@@ -34,6 +34,7 @@ describe('stripewright measure', { timeout: 30_000 }, () => {
       'report.html',
       'swatch.png',
       'swatch.svg',
+      'true-size.html',
     ]);
     const lines = out.trimEnd().split('\n');
     expect(lines.length).toBeLessThanOrEqual(23);

@@ -2,8 +2,10 @@ import sharp from 'sharp';
 import {
   type BandModel,
   type ClothPicture,
+  framedPicture,
   type LengthUnit,
   layOver,
+  numberedRepeats,
   type OverlayMarks,
   overlayDrawing,
   type Photo,
@@ -86,19 +88,94 @@ function markCovered(data: Uint8Array, seen: Uint8Array, from: number, count: nu
   }
 }
 
-/** cloth.png: its density is the cloth's true size. */
-export function clothPng({ picture, pxPerMm, seen }: ClothPicture): Promise<Buffer> {
-  const data = picture.data.slice();
-  for (let y = 0; y < picture.height; y++) markCovered(data, seen, y * picture.width, picture.width);
-  return sharp(data, { raw: { width: picture.width, height: picture.height, channels: 4 } })
+/** cloth.png: the cloth in a frame of numbers and lengths; its density is the cloth's true size. */
+export interface FramedCloth {
+  readonly framePx: number;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly png: Promise<Buffer>;
+}
+
+/** Frames and encodes the cloth. Cloth keeps its pixels; what is drawn looks solid, too, yet has the alpha of what is no cloth. */
+export function framedCloth(cloth: ClothPicture, model: BandModel, unit: LengthUnit): FramedCloth {
+  const { pxPerMm, leftUMm, topVMm } = cloth;
+  const { width, height } = cloth.picture;
+  const extent = {
+    leftUMm,
+    rightUMm: leftUMm + width / pxPerMm,
+    topVMm,
+    lowVMm: topVMm - height / pxPerMm,
+  };
+  const { origin } = model;
+  const landmark = origin ? ([origin.u_mm, origin.v_mm] as const) : null;
+  const { svg, framePx } = framedPicture(extent, pxPerMm, numberedRepeats(model), landmark, unit);
+  return {
+    framePx,
+    widthMm: (width + 2 * framePx) / pxPerMm,
+    heightMm: (height + 2 * framePx) / pxPerMm,
+    png: encodeFramed(cloth, svg, framePx),
+  };
+}
+
+async function encodeFramed(
+  { picture, pxPerMm, seen }: ClothPicture,
+  svg: string,
+  framePx: number,
+): Promise<Buffer> {
+  const width = picture.width + 2 * framePx;
+  const height = picture.height + 2 * framePx;
+  const drawn = await sharp(Buffer.from(svg))
+    .resize(width, height, { fit: 'fill' })
+    .ensureAlpha()
+    .raw()
+    .toBuffer();
+  const cloth = picture.data.slice();
+  const page = new Uint8Array(4 * width * height);
+  for (let y = 0; y < height; y++) {
+    const inside = y >= framePx && y < framePx + picture.height;
+    const row = page.subarray(4 * width * y, 4 * width * (y + 1));
+    whiteFrame(row, inside ? framePx : width);
+    if (inside) {
+      const from = (y - framePx) * picture.width;
+      markCovered(cloth, seen, from, picture.width);
+      row.set(cloth.subarray(4 * from, 4 * (from + picture.width)), 4 * framePx);
+    }
+    drawOver(row, drawn.subarray(4 * width * y, 4 * width * (y + 1)));
+  }
+  return sharp(page, { raw: { width, height, channels: 4 } })
     .withDensity(pxPerMm * MM_PER_INCH)
     .png({ compressionLevel: COMPRESSION })
     .toBuffer();
 }
 
+/** Both ends of a row, `count` px each. */
+function whiteFrame(row: Uint8Array, count: number): void {
+  for (const at of [0, row.length - 4 * count]) {
+    const part = row.subarray(at, at + 4 * count);
+    part.fill(255);
+    for (let i = 3; i < part.length; i += 4) part[i] = COVERED_ALPHA;
+  }
+}
+
+function drawOver(row: Uint8Array, drawn: Uint8Array): void {
+  for (let i = 0; i < row.length; i += 4) {
+    const alpha = drawn[i + 3];
+    if (alpha === 0) continue;
+    // On nothing at all a mark is drawn as on white.
+    const rest = row[i + 3] === 0 ? 255 : -1;
+    for (let c = i; c < i + 3; c++) {
+      const ground = rest < 0 ? row[c] : rest;
+      row[c] = (drawn[c] * alpha + ground * (255 - alpha) + 127) / 255;
+    }
+    row[i + 3] = COVERED_ALPHA;
+  }
+}
+
 export interface SwatchFiles {
   readonly png: Buffer;
   readonly svg: string;
+  readonly widthMm: number;
+  readonly heightMm: number;
 }
 
 /** swatch.png, likewise, and swatch.svg: of a printed cloth both show a cell of the print, from the cloth itself. */
@@ -118,5 +195,5 @@ export async function swatchFiles(
   const svg = printed
     ? printedSwatchSvg(printed, `data:image/png;base64,${png.toString('base64')}`)
     : swatchSvg(swatch);
-  return { png, svg };
+  return { png, svg, widthMm: picture.width / pxPerMm, heightMm: picture.height / pxPerMm };
 }

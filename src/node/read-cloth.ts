@@ -3,7 +3,7 @@ import sharp from 'sharp';
 import { type ClothTexture, type Outcome, raster, refuse, succeed } from '../index.js';
 import type { ModelFile } from './read-model.js';
 
-/** The rectified cloth beside a measured model. Refused where there is none, or it cannot be read. */
+/** The rectified cloth beside a measured model, without its frame. Refused where there is none, or it cannot be read. */
 export async function readCloth({ model, file, folder }: ModelFile): Promise<Outcome<ClothTexture>> {
   const { cloth } = model;
   if (cloth === undefined) {
@@ -14,7 +14,11 @@ export async function readCloth({ model, file, folder }: ModelFile): Promise<Out
     );
   }
   try {
-    const { data, info } = await sharp(join(folder, cloth.file))
+    const frame = cloth.frame_px ?? 0;
+    const file = join(folder, cloth.file);
+    const { width, height } = await sharp(file).metadata();
+    const { data, info } = await sharp(file)
+      .extract({ left: frame, top: frame, width: width - 2 * frame, height: height - 2 * frame })
       .ensureAlpha()
       .toColourspace('srgb')
       .raw({ depth: 'uchar' })
@@ -22,8 +26,8 @@ export async function readCloth({ model, file, folder }: ModelFile): Promise<Out
     return succeed({
       picture: raster(info.width, info.height, info.channels, data),
       pxPerMm: cloth.px_per_mm,
-      leftUMm: cloth.left_u_mm,
-      topVMm: cloth.top_v_mm,
+      leftUMm: cloth.left_u_mm + frame / cloth.px_per_mm,
+      topVMm: cloth.top_v_mm - frame / cloth.px_per_mm,
     });
   } catch {
     return refuse('unreadable', `${cloth.file} beside ${file} cannot be read`, 'measure the photo again');

@@ -11,6 +11,7 @@ export const MEASUREMENT_FILES = [
   'swatch.png',
   'swatch.svg',
   'report.html',
+  'true-size.html',
   'bands.csv',
   'bands.json',
 ] as const;

@@ -9,10 +9,11 @@ import {
   modelWords,
   parseBandModel,
   swatchOf,
+  trueSizePage,
 } from '../index.js';
 import type { PhotoMeasurement } from './measure-photo.js';
 import {
-  clothPng,
+  framedCloth,
   type OverlayPictures,
   overlayLines,
   overlayPictures,
@@ -42,7 +43,7 @@ export interface WrittenMeasurement {
 }
 
 /**
- * Writes bands.json, bands.csv, overlay.png, cloth.png, swatch.png, swatch.svg and report.html into a folder: all of them or
+ * Writes bands.json, bands.csv, overlay.png, cloth.png, swatch.png, swatch.svg, report.html and true-size.html into a folder: all of them or
  * none; an earlier result stays until this one is whole, and other files in the folder stay for good. What was drawn from the
  * earlier bands.json is renamed, since it would be taken for this one's. The swatches need a repeat; without one they are left out. Throws UsageError when the folder cannot be meant.
  */
@@ -60,15 +61,16 @@ export async function writeMeasurement(
   // Should what follows fail, that is what will be told.
   drawing.catch(() => {});
   const cloth = measurement.cloth();
-  const clothEncoding = clothPng(cloth);
-  clothEncoding.catch(() => {});
+  const framed = framedCloth(cloth, measurement.model, unit);
+  framed.png.catch(() => {});
   const model: BandModel = {
     ...measurement.model,
     cloth: {
       file: CLOTH,
       px_per_mm: cloth.pxPerMm,
-      left_u_mm: cloth.leftUMm,
-      top_v_mm: cloth.topVMm,
+      left_u_mm: cloth.leftUMm - framed.framePx / cloth.pxPerMm,
+      top_v_mm: cloth.topVMm + framed.framePx / cloth.pxPerMm,
+      frame_px: framed.framePx,
     },
   };
   const swatch = swatchOf(model);
@@ -79,7 +81,7 @@ export async function writeMeasurement(
   const swatchEncoding = swatch && swatchFiles(swatch, model, cloth);
   swatchEncoding?.catch(() => {});
   const chevron = chevronForReport(model, unit);
-  const [overlay, clothFile, drawn] = await Promise.all([overlaying, clothEncoding, swatchEncoding]);
+  const [overlay, clothFile, drawn] = await Promise.all([overlaying, framed.png, swatchEncoding]);
   const sha256 = createHash('sha256').update(json).digest('hex');
   const modelMark = modelWords({ file: 'bands.json', sha256 }, null);
   const report = measureReport(model, { unit, overlay: overlay.report, chevron, modelMark });
@@ -89,6 +91,13 @@ export async function writeMeasurement(
     'swatch.png': drawn?.png ?? null,
     'swatch.svg': drawn?.svg ?? null,
     'report.html': report,
+    'true-size.html': trueSizePage(
+      [
+        { file: CLOTH, name: 'The cloth', widthMm: framed.widthMm, heightMm: framed.heightMm },
+        ...(drawn ? [{ ...drawn, file: 'swatch.png', name: 'One repeat' }] : []),
+      ],
+      unit,
+    ),
     'bands.csv': bandCsv(model),
     'bands.json': json,
   };

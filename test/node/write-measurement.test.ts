@@ -9,6 +9,7 @@ import { readCloth } from '../../src/node/read-cloth.js';
 import { readModel } from '../../src/node/read-model.js';
 import { shrunkPhoto } from '../../src/node/shrunk-photo.js';
 import { writeMeasurement } from '../../src/node/write-measurement.js';
+import { checkNesting } from '../support/check-nesting.js';
 import { tickingMeasurement, tickingModel, tickingPhoto } from '../support/ticking-measurement.js';
 
 let base: string;
@@ -32,7 +33,11 @@ const ALL = [
   'report.html',
   'swatch.png',
   'swatch.svg',
+  'true-size.html',
 ];
+
+const frameMm = async (): Promise<number> =>
+  JSON.parse(await readFile(join(out, 'bands.json'), 'utf8')).cloth.frame_px / 8;
 
 describe('writeMeasurement', () => {
   it('writes every file and a model that reads back as it was', async () => {
@@ -41,12 +46,15 @@ describe('writeMeasurement', () => {
     if (!read.ok) throw new Error(read.refusal.found);
     const { cloth, ...model } = read.value;
     expect(model).toEqual(JSON.parse(JSON.stringify(measurement.model)));
-    expect(cloth).toEqual({ file: 'cloth.png', px_per_mm: 8, left_u_mm: 0, top_v_mm: 100 });
+    const { frame_px, ...rest } = cloth!;
+    expect(frame_px).toBeGreaterThan(20);
+    const frameMm = frame_px! / 8;
+    expect(rest).toEqual({ file: 'cloth.png', px_per_mm: 8, left_u_mm: -frameMm, top_v_mm: 100 + frameMm });
   });
 
   it('writes cloth and swatch at true size: density times size in px is the size in mm', async () => {
     for (const [name, mm] of [
-      ['cloth.png', 150],
+      ['cloth.png', 150 + 2 * (await frameMm())],
       ['swatch.png', 30],
     ] as const) {
       const bytes = await readFile(join(out, name));
@@ -75,6 +83,39 @@ describe('writeMeasurement', () => {
     if (!cloth.ok) throw new Error(cloth.refusal.found);
     expect(Buffer.compare(cloth.value.picture.data, measurement.cloth().picture.data)).toBe(0);
     expect(cloth.value).toMatchObject({ pxPerMm: 8, leftUMm: 0, topVMm: 100 });
+  });
+
+  it('frames the cloth with what looks solid and is told from cloth by its alpha', async () => {
+    const { data, info } = await sharp(join(out, 'cloth.png')).raw().toBuffer({ resolveWithObject: true });
+    const frame = Math.round(8 * (await frameMm()));
+    let dark = 0;
+    for (let y = 0; y < info.height; y++) {
+      for (let x = 0; x < info.width; x++) {
+        const at = 4 * (y * info.width + x);
+        const isCloth = x >= frame && y >= frame && x < info.width - frame && y < info.height - frame;
+        if (data[at + 3] !== (isCloth ? 255 : 254)) throw new Error(`alpha ${data[at + 3]} at ${x}, ${y}`);
+        if (!isCloth && data[at] < 128) dark++;
+      }
+    }
+    expect(dark).toBeGreaterThan(500);
+  });
+
+  it('tiles the cloth at true size: each sheet fits a page and they leave nothing out', async () => {
+    const html = await readFile(join(out, 'true-size.html'), 'utf8');
+    checkNesting(html);
+    const tile =
+      /<div class="tile" style="width:([\d.]+)mm;height:([\d.]+)mm"><img src=".\/(\S+)" alt="[^"]+" style="width:([\d.]+)mm;height:([\d.]+)mm;left:(-?[\d.]+)mm;top:(-?[\d.]+)mm"/g;
+    const sheets = [...html.matchAll(tile)].map((found) => [found[3], found.slice(1).map(Number)] as const);
+    const cloth = sheets.filter(([file]) => file === 'cloth.png').map(([, numbers]) => numbers);
+    expect(cloth[0][3]).toBeCloseTo(150 + 2 * (await frameMm()), 2);
+    for (const [width, height] of cloth) {
+      // A4 is 210 mm wide, letter 279.4 mm high; 12 mm margins, the sheet's name and its bar take the rest.
+      expect(width).toBeLessThanOrEqual(186);
+      expect(height).toBeLessThanOrEqual(235);
+    }
+    expect(Math.max(...cloth.map(([width, , , , , left]) => width - left))).toBeCloseTo(cloth[0][3], 2);
+    expect(Math.max(...cloth.map(([, height, , , , , top]) => height - top))).toBeCloseTo(cloth[0][4], 2);
+    expect(sheets.some(([file]) => file === 'swatch.png')).toBe(true);
   });
 
   it('draws the edges where they are', async () => {

@@ -229,7 +229,20 @@ export const bandModelSchema = {
         ['symmetry'],
       ),
       cloth: {
-        ...record({ file: text, px_per_mm: positive, left_u_mm: number, top_v_mm: number }),
+        ...record(
+          {
+            file: text,
+            px_per_mm: positive,
+            left_u_mm: number,
+            top_v_mm: number,
+            frame_px: {
+              ...count,
+              description:
+                'Width of the frame round the cloth, on every side; absent: none. Only alpha 255 is bare cloth.',
+            },
+          },
+          ['frame_px'],
+        ),
         description:
           'The rectified picture beside this file, and where on the cloth its top left corner lies.',
       },

@@ -152,6 +152,8 @@ export interface ClothFacts {
   /** Cloth coordinates of the picture's top left corner; u grows to the right, v upwards. */
   readonly left_u_mm: number;
   readonly top_v_mm: number;
+  /** Width of the frame of numbers and lengths round the cloth, on every side; absent: none. */
+  readonly frame_px?: number;
 }
 
 /** A place on the cloth that a person can find again; it tells where 0 along the stripes lies. */

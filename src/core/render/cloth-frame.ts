@@ -40,14 +40,16 @@ export function clothFrame(
   const height = (extent.topVMm - extent.lowVMm) * scale;
   const across = (u: number): number => x + (u - extent.leftUMm) * scale;
   const along = (v: number): number => y + (extent.topVMm - v) * scale;
+  // Wholly outside, so that no pixel of the cloth is touched.
+  const line = 0.12 * grain;
   const box = element('rect', {
-    x,
-    y,
-    width,
-    height,
+    x: x - line,
+    y: y - line,
+    width: width + 2 * line,
+    height: height + 2 * line,
     fill: 'none',
     stroke: INK,
-    'stroke-width': 0.12 * grain,
+    'stroke-width': line,
   });
   return box + numbers(repeats, across, y, y + height, [x, x + width], grain) + lengths();
 
@@ -143,4 +145,54 @@ function numberPlate(text: string, x: number, y: number, size: number): string {
       'stroke-width': 0.12 * size,
     }) + strokeText(text, x, y + size / 2, { size, anchor: 'middle', colour, weight: 0.17 })
   );
+}
+
+/** The frame of a cloth's picture as SVG of the whole framed picture: px of it, mm inside. */
+export interface FramedPicture {
+  readonly svg: string;
+  /** How wide the frame is on every side, px. */
+  readonly framePx: number;
+}
+
+/** Frames a picture of the cloth, and rings the place that 0 along the stripes can be found again from. */
+export function framedPicture(
+  extent: ClothExtent,
+  pxPerMm: number,
+  repeats: readonly NumberedRepeat[],
+  landmark: readonly [number, number] | null,
+  unit: LengthUnit,
+): FramedPicture {
+  const widthMm = extent.rightUMm - extent.leftUMm;
+  const heightMm = extent.topVMm - extent.lowVMm;
+  const grain = Math.max(widthMm, heightMm) / 110;
+  const framePx = Math.ceil(FRAME * grain * pxPerMm);
+  const frameMm = framePx / pxPerMm;
+  const ring = landmark
+    ? ringSvg(frameMm + landmark[0] - extent.leftUMm, frameMm + extent.topVMm - landmark[1], grain)
+    : '';
+  const size = [widthMm + 2 * frameMm, heightMm + 2 * frameMm];
+  const svg = element(
+    'svg',
+    {
+      xmlns: 'http://www.w3.org/2000/svg',
+      width: Math.round(size[0] * pxPerMm),
+      height: Math.round(size[1] * pxPerMm),
+      viewBox: `0 0 ${num(size[0])} ${num(size[1])}`,
+    },
+    clothFrame(extent, { x: frameMm, y: frameMm, scale: 1 }, repeats, unit, grain) + ring,
+  );
+  return { svg, framePx };
+}
+
+function ringSvg(cx: number, cy: number, grain: number): string {
+  const circle = (colour: string, width: number): string =>
+    element('circle', {
+      cx,
+      cy,
+      r: 1.2 * grain,
+      fill: 'none',
+      stroke: colour,
+      'stroke-width': width * grain,
+    });
+  return circle('#ffffff', 0.7) + circle(LINES.zero.colour, 0.35);
 }

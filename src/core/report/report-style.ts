@@ -46,10 +46,10 @@ li { margin: .25rem 0; max-width: 46rem; }
   thead { display: table-header-group; }
   th, td { padding: .15rem .5rem; }
   figure { margin: .5rem 0; }
-  figure svg { max-height: 16mm; }
-  figure.photo img { max-height: 132mm; width: auto; margin: 0 auto; }
+  figure.photo img { max-height: 112mm; width: auto; margin: 0 auto; }
   .seams { grid-template-columns: repeat(5, 1fr); gap: 4mm; }
-  .seams svg { max-height: none; }
+  .chevron { break-inside: avoid; }
+  td.text { min-width: 8rem; }
   .scroll { overflow: visible; }
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 }
