@@ -35,10 +35,10 @@ export function refuseGrowth(growth: number, hasRuler: boolean): Outcome<never> 
   if (growth < TOO_MUCH) return null;
   return refuse(
     'no-scale',
-    `The stripes grow by ${percent(growth)} from one corner of the picture to another, as in a photo taken aslant: one density cannot hold for all of it`,
+    `The stripes grow by ${percent(growth)} from one corner of the picture to another, as in a photo taken aslant, so no single scale fits all of it`,
     hasRuler
-      ? 'leave the density out, and the ruler in view gives both scale and tilt'
-      : 'leave the density out and take a photo with a ruler or a sheet of paper lying on the cloth, or scan it flat',
+      ? 'leave the given scale out, and the ruler in view gives both scale and tilt'
+      : 'leave the given scale out and take a photo with a ruler or a sheet of paper lying on the cloth, or scan it flat',
     ['density'],
   );
 }
@@ -48,7 +48,7 @@ export function growthWarnings(growth: number): Warning[] {
   return [
     {
       code: 'not-flat',
-      message: `The stripes grow by ${percent(growth)} from one corner of the picture to another, as in a photo taken aslant: lengths may be off by as much, for a density holds for a flat scan only. Leave it out and take a photo with a ruler or a sheet of paper lying on the cloth, or scan it flat.`,
+      message: `The stripes grow by ${percent(growth)} from one corner of the picture to another, as in a photo taken aslant: lengths may be off by as much, since a given number of pixels a mm holds for a flat scan only. Leave it out and take a photo with a ruler or a sheet of paper lying on the cloth, or scan it flat.`,
       settings: ['density'],
     },
   ];
