@@ -11,20 +11,34 @@ export function normalCdf(z: number): number {
   return z < 0 ? tail : 1 - tail;
 }
 
+/** One normal distribution of a mixture. sd > 0; weight >= 0. */
+export interface NormalPart {
+  readonly centre: number;
+  readonly sd: number;
+  readonly weight: number;
+}
+
 /**
- * Quantiles (each q in 0..1) of |X| where X is normal with spread sd > 0 about one of `centres`, each equally
- * likely: what two uneven edges miss each other by. To sd / 1e5, by the Illinois form of regula falsi (Dowell and Jarratt 1971,
- * doi 10.1007/BF01934364).
+ * Quantiles (each q in 0..1) of |X| where X is drawn from a mixture of normal distributions: what two uneven edges miss each
+ * other by when their unevenness is itself known only so well. To a hundred-thousandth of the widest spread, by the Illinois
+ * form of regula falsi (Dowell and Jarratt 1971, doi 10.1007/BF01934364).
  */
-export function foldedQuantiles(centres: ArrayLike<number>, sd: number, qs: readonly number[]): number[] {
+export function foldedQuantiles(parts: readonly NormalPart[], qs: readonly number[]): number[] {
   let furthest = 0;
-  for (let i = 0; i < centres.length; i++) furthest = Math.max(furthest, Math.abs(centres[i]));
+  let sd = 0;
+  let whole = 0;
+  for (const part of parts) {
+    furthest = Math.max(furthest, Math.abs(part.centre));
+    sd = Math.max(sd, part.sd);
+    whole += part.weight;
+  }
   const below = (x: number): number => {
     let sum = 0;
-    for (let i = 0; i < centres.length; i++) {
-      sum += normalCdf((x - centres[i]) / sd) - normalCdf((-x - centres[i]) / sd);
+    for (const { centre, sd, weight } of parts) {
+      const up = normalCdf((x - centre) / sd);
+      sum += weight * (up - (centre === 0 ? 1 - up : normalCdf((-x - centre) / sd)));
     }
-    return sum / centres.length;
+    return sum / whole;
   };
   return qs.map((q) => {
     let low = 0;
@@ -53,4 +67,16 @@ export function foldedQuantiles(centres: ArrayLike<number>, sd: number, qs: read
     }
     return x;
   });
+}
+
+/** The value that a normal distribution (mean 0, sd 1) stays below with probability q, 0 < q < 1. To 1e-6, by halving. */
+export function normalQuantile(q: number): number {
+  let low = -8;
+  let high = 8;
+  while (high - low > 1e-7) {
+    const middle = (low + high) / 2;
+    if (normalCdf(middle) < q) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
 }

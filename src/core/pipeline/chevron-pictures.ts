@@ -139,6 +139,7 @@ function seamJob(studio: Studio, name: string, one: SeamPreview): PictureJob {
     unit: studio.unit,
     expected: one.worst,
     drift: one.drift,
+    agree: one.agree,
     forced: studio.preview.forced,
     notes: [
       ...ruleNotes(studio.preview),
@@ -249,19 +250,27 @@ function finishedJob(studio: Studio, name: string, one: SeamPreview): PictureJob
 const continued = ({ lattice }: ChevronPreview): string =>
   `Beyond what was photographed, and under the ruler, the cloth is continued by whole repeats${
     lattice === null ? ', and along its stripes by itself' : ''
-  }.`;
+  }; differences there are not marked.`;
 
 const ruleNotes = (preview: ChevronPreview): string[] =>
-  preview.forced ? [`Drawn against the rule: ${preview.lay.reason}`] : [];
+  preview.forced ? [`The cloth does not allow this: ${preview.lay.reason}`] : [];
 
 const sourceNotes = ({ source }: Studio): string[] => (source === null ? [] : [`Drawn from ${source}.`]);
 
 function clothNotes(studio: Studio, one: SeamPreview): string[] {
   if (!studio.fromCloth) return [];
-  if (one.best === null) return [continued(studio.preview)];
-  const { left, right, worstMm } = one.best;
-  const places = `Cloth's own pixels: left half from repeat ${left.repeat}, right half from repeat ${right.repeat}, worst edge out by ${formatSmall(worstMm, studio.unit)}.`;
-  return [places, continued(studio.preview)];
+  const { unit, preview } = studio;
+  const marked = `Differences of ${formatSmall(preview.visibleMm, unit)} and less are not marked.`;
+  if (one.best === null) return [marked, continued(preview)];
+  const { left, right, worstMm, edgesSeen, crossings, continued: partly } = one.best;
+  const expected = one.bestExpected;
+  const worst =
+    expected === null
+      ? `worst edge out by ${formatSmall(worstMm, unit)}`
+      : `worst edge out by ${formatSmall(expected.cloth.p90, unit)} or less, sewn ${formatSmall(expected.sewn.p90, unit)}`;
+  const beyond = partly ? `; partly beyond the photo: ${edgesSeen} of ${crossings.length} edges seen` : '';
+  const places = `Cloth's own pixels: left half from repeat ${left.repeat}, right half from repeat ${right.repeat}, ${worst}${beyond}.`;
+  return [places, marked, continued(preview)];
 }
 
 function colourWords(preview: ChevronPreview): string {

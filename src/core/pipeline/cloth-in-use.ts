@@ -78,7 +78,8 @@ export function seamOnCloth(
   if (one.best === null && (left === undefined || right === undefined)) return match;
   const pair = one.best ?? pairOfPlaces(sequence, match.request, left, right).pair;
   const middleV = (use.fromVMm + use.toVMm) / 2;
-  return placedMatch(match, sequence, pair, referenceVs(preview, one, pair, middleV, crossAxis));
+  const v = referenceVs(preview, one, pair, middleV, crossAxis);
+  return placedMatch(match, sequence, pair, v, preview.visibleMm);
 }
 
 /**

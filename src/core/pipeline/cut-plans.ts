@@ -64,7 +64,7 @@ function cutPlan(
     words: [
       placeWords('Left half', bandName(match, request.centre), best.left.repeat, places.left.vMm, unit),
       placeWords('Right half', bandName(match, match.rightCentre), best.right.repeat, places.right.vMm, unit),
-      meetingWords(best, request.atMm, unit),
+      meetingWords(one, best, unit),
       ...(preview.lattice === null
         ? [
             'Along the stripes either half may be moved as far as you like: on plain stripes that changes nothing.',
@@ -94,5 +94,13 @@ function cutPlan(
 const placeWords = (half: string, band: string, repeat: number, vMm: number, unit: LengthUnit): string =>
   `${half}: its ring on the middle of ${band} in repeat ${repeat}, ${Math.abs(vMm) < 0.05 ? 'on the line marked 0' : `${formatLength(Math.abs(vMm), unit)} ${vMm > 0 ? 'above' : 'below'} 0 in this picture`}.`;
 
-const meetingWords = ({ worstMm }: PlacePair, atMm: number, unit: LengthUnit): string =>
-  `The heavy line is the stitching line, the ring ${formatGiven(atMm, unit)} from its top; add seam allowance outside it. Cut so, the worst edge is out by ${formatSmall(worstMm, unit)} by the cloth alone.`;
+function meetingWords({ match, bestExpected }: SeamPreview, best: PlacePair, unit: LengthUnit): string {
+  const most =
+    bestExpected === null
+      ? formatSmall(best.worstMm, unit)
+      : `${formatSmall(bestExpected.cloth.p90, unit)} or less, 9 times in 10,`;
+  const edge = best.continued
+    ? `the seam runs partly beyond the photo: of ${best.crossings.length} edges ${best.edgesSeen} were seen, and the worst of those`
+    : 'the worst edge';
+  return `The heavy line is the stitching line, the ring ${formatGiven(match.request.atMm, unit)} from its top; add seam allowance outside it. Cut so, ${edge} is out by ${most} by the cloth alone.`;
+}

@@ -19,6 +19,9 @@ export interface ChevronWords {
   readonly anyway?: boolean;
   readonly inverted?: boolean;
   readonly clear?: string;
+  readonly handling?: string;
+  readonly visible?: string;
+  readonly agreeAt?: string;
 }
 
 /** Reads what was typed into one request. Throws UsageError, naming the parameter, when a value makes no sense. */
@@ -41,6 +44,11 @@ export function parseChevronRequest(words: ChevronWords): ChevronRequest {
     lay: lay ?? null,
     anyway: words.anyway === true,
     clearMm: words.clear === undefined ? null : signedLengthMm(words.clear, 'clear'),
+    handlingMm:
+      words.handling === undefined ? DEFAULT_CHEVRON.handlingMm : signedLengthMm(words.handling, 'handling'),
+    visibleMm:
+      words.visible === undefined ? DEFAULT_CHEVRON.visibleMm : signedLengthMm(words.visible, 'visible'),
+    agreeAtMm: words.agreeAt === undefined ? null : signedLengthMm(words.agreeAt, 'agreeAt'),
   };
 }
 

@@ -1,22 +1,19 @@
 import { type Outcome, succeed, UsageError } from '../base/outcome.js';
 import type { BandModel } from '../model/band-model.js';
 import { bandMiddleU, type ClothPattern, clothPattern } from '../model/cloth-pattern.js';
+import { agreeingPlaces, shiftToAgreeAt } from '../seam/agreement.js';
 import { allowedLays, type LayVerdict, type SymmetryVerdict } from '../seam/allowed-lays.js';
-import { bestPlaces } from '../seam/best-places.js';
+import { bestPlaces, type NoBest, type PlacePair } from '../seam/best-places.js';
 import type { ChevronPreview, CrossSeam, SeamPreview } from '../seam/chevron-preview.js';
 import { clearSeam } from '../seam/clear-seam.js';
 import { colourShares } from '../seam/colour-shares.js';
 import { type CrossStripes, centredCross, crossLay, crossStripes } from '../seam/cross-model.js';
 import { type EdgeSequence, edgeSequence } from '../seam/edge-sequence.js';
-import {
-  type MismatchFigures,
-  mismatchFigures,
-  type Unevenness,
-  unevenness,
-} from '../seam/expected-mismatch.js';
+import { pairExpectation, seamExpectation } from '../seam/expect/seam-expectation.js';
+import { clothUnevenness, type Unevenness } from '../seam/expect/unevenness.js';
 import type { Lay, PointOfV } from '../seam/lay.js';
 import { clothLattice } from '../seam/motif-mirrors.js';
-import { cutEdgeMatch, drift, sinDeg } from '../seam/seam-lengths.js';
+import { cutEdgeMatch, drift } from '../seam/seam-lengths.js';
 import { type SeamMatch, seamMatch } from '../seam/seam-match.js';
 import { checkSeamLengths } from '../seam/seam-request.js';
 
@@ -35,13 +32,36 @@ export interface ChevronRequest {
   readonly shiftMm: number;
   readonly allowanceMm: number;
   readonly point: PointOfV;
-  /** Null: the best lawful one. */
+  /** Null: the best allowed one. */
   readonly lay: Lay | null;
   /** Draw a lay that the cloth's symmetry forbids. */
   readonly anyway: boolean;
   /** Keep the seam so far from motifs on the centre band, where it can be; null: not looked at. */
   readonly clearMm: number | null;
+  /** How far laying, cutting and sewing slip one half along the seam against the other, nine times in ten; 0: not at all. */
+  readonly handlingMm: number;
+  /** Pictures of the photographed cloth mark no difference shorter than this along the seam. */
+  readonly visibleMm: number;
+  /**
+   * Slip the right half of sides of unequal angle so that they agree at this place, down from the seam's top; null: at the
+   * reference point, slipped by shiftMm.
+   */
+  readonly agreeAtMm: number | null;
 }
+
+/**
+ * 1.5 mm: either half cut to within 1 mm (Industrial Cutting of Textile Materials, table 13.1, p. 210: +-1 mm for the edges of
+ * fronts, backs and sleeve heads that are neither side seams nor hems), both together 1.4 mm; the trade's matching tolerance
+ * at a seam, common practice and no standard, is 1/16 to 1/8 inch, 1.6 to 3.2 mm.
+ */
+export const COMMON_HANDLING_MM = 1.5;
+
+/**
+ * 0.5 mm: one minute of arc, what a normal eye resolves (EN 12665: visual acuity 1), at 1.7 m, as near as clothes are looked at
+ * on a person; about the distance from one thread to the next, so no edge of a band is truer. A third of what the trade
+ * takes as matched.
+ */
+export const VISIBLE_MM = 0.5;
 
 export const DEFAULT_CHEVRON: ChevronRequest = {
   angles: [
@@ -58,6 +78,9 @@ export const DEFAULT_CHEVRON: ChevronRequest = {
   lay: null,
   anyway: false,
   clearMm: null,
+  handlingMm: COMMON_HANDLING_MM,
+  visibleMm: VISIBLE_MM,
+  agreeAtMm: null,
 };
 
 /** Width of a half as its shares are counted, as a part of the seam: what the pictures show. */
@@ -76,18 +99,18 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
   const verdict = allowedLays(model, pattern);
   const lattice = clothLattice(model);
   const cross = crossStripes(model);
+  checkFurtherLengths(request, lattice !== null && lattice.dots.length > 0);
   const { clearMm } = request;
-  if (clearMm !== null && !(clearMm >= 0 && clearMm <= 100))
-    throw new UsageError(`expected 0 to 100 mm, received ${clearMm} mm`, 'clearMm');
-  if (clearMm !== null && (lattice === null || lattice.dots.length === 0))
-    throw new UsageError('the model lists no motifs to keep clear of; leave it out', 'clearMm');
   const lay = chosenLay(verdict, request);
+  const forced = lay.allowed === 'no';
   const axisUMm = verdict.mirror.axesUMm[0] ?? null;
   const sequence = edgeSequence(model, pattern);
-  const centres = request.centres?.map((name) => bandNamed(pattern, name)) ?? pattern.bands.map((_, k) => k);
-  const figures = new Map<string, MismatchFigures>();
-  const rows = request.angles.map(([leftDeg, rightDeg]) =>
+  const uneven = clothUnevenness(model, pattern, sequence);
+  const named = request.centres?.map((name) => bandNamed(pattern, name)) ?? pattern.bands.map((_, k) => k);
+  const centres = [...new Set(named)];
+  const rows = distinctAngles(request.angles).map(([leftDeg, rightDeg]) =>
     centres.map((centre) => {
+      const { agreeAtMm } = request;
       const match = seamMatch(
         pattern,
         {
@@ -96,7 +119,8 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
           centre,
           atMm,
           seamMm: request.seamMm,
-          shiftMm: request.shiftMm,
+          shiftMm:
+            agreeAtMm === null ? request.shiftMm : shiftToAgreeAt(agreeAtMm, { leftDeg, rightDeg, atMm }),
           point: request.point,
           lay: lay.lay,
         },
@@ -104,8 +128,8 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
         cross === null ? null : centredCross(cross),
       );
       const one = {
-        ...previewOne(model, match, sequence, request.allowanceMm, figures),
-        cross: cross === null ? null : crossSeam(cross, match),
+        ...previewOne(match, { sequence, uneven, forced }, request),
+        cross: cross === null ? null : crossSeam(cross, match, request.handlingMm, forced),
       };
       return clearMm === null || lattice === null
         ? one
@@ -116,13 +140,60 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
     pattern,
     verdict,
     lay,
-    forced: lay.allowed === 'no',
+    forced,
     axisUMm,
     sequence,
     lattice,
     rows,
     allowanceMm: request.allowanceMm,
+    shiftMm: request.shiftMm,
+    handlingMm: request.handlingMm,
+    visibleMm: request.visibleMm,
+    agreeAtMm: request.agreeAtMm,
   });
+}
+
+/** Each pair of angles once, in the order given. */
+const distinctAngles = (angles: ChevronRequest['angles']): ChevronRequest['angles'] =>
+  angles.filter(
+    ([left, right], i) => angles.findIndex(([l, r]) => Object.is(l, left) && Object.is(r, right)) === i,
+  );
+
+/** Slips of more than this are mistakes of typing. */
+const MOST_HANDLING_MM = 20;
+
+function checkFurtherLengths(request: ChevronRequest, hasMotifs: boolean): void {
+  const { clearMm, handlingMm, visibleMm, agreeAtMm, shiftMm, seamMm } = request;
+  const mostMm = (value: number, most: number, parameter: string): void => {
+    if (!(value >= 0 && value <= most))
+      throw new UsageError(`expected 0 to ${most} mm, received ${value} mm`, parameter);
+  };
+  if (clearMm !== null) {
+    mostMm(clearMm, 100, 'clearMm');
+    if (!hasMotifs)
+      throw new UsageError('the model lists no motifs to keep clear of; leave it out', 'clearMm');
+  }
+  mostMm(handlingMm, MOST_HANDLING_MM, 'handlingMm');
+  mostMm(visibleMm, MOST_HANDLING_MM, 'visibleMm');
+  if (agreeAtMm === null) return;
+  if (!(agreeAtMm >= 0 && agreeAtMm <= seamMm)) {
+    throw new UsageError(
+      `expected a place on the seam, 0 to ${seamMm} mm from its top, received ${agreeAtMm} mm`,
+      'agreeAtMm',
+    );
+  }
+  if (shiftMm !== 0) {
+    throw new UsageError(
+      'the place tells how far the right half is slipped, so no slip can be given besides; leave one of the two out',
+      'agreeAtMm',
+    );
+  }
+  if (request.angles.every(([left, right]) => left === right)) {
+    throw new UsageError(
+      'sides of the same angle agree all along; it is for unequal angles, such as 45/38; leave it out',
+      'agreeAtMm',
+    );
+  }
 }
 
 function bandNamed(pattern: ClothPattern, name: string): number {
@@ -144,9 +215,9 @@ function chosenLay(verdict: SymmetryVerdict, request: ChevronRequest): LayVerdic
   const wanted = request.lay ?? verdict.preferred;
   const lay = verdict.lays.find((one) => one.lay === wanted) as LayVerdict;
   if (lay.allowed === 'no' && !request.anyway) {
-    const lawful = verdict.lays.filter((one) => one.allowed !== 'no').map((one) => one.lay);
+    const others = verdict.lays.filter((one) => one.allowed !== 'no').map((one) => one.lay);
     throw new UsageError(
-      `${wanted} is not allowed here. ${lay.reason} Use ${lawful.join(' or ')}, or have it drawn anyway`,
+      `${wanted} is not allowed here. ${lay.reason} Use ${others.join(' or ')}, or have it drawn anyway`,
       'lay',
       ['anyway'],
     );
@@ -154,41 +225,56 @@ function chosenLay(verdict: SymmetryVerdict, request: ChevronRequest): LayVerdic
   return lay;
 }
 
-function previewOne(
-  model: BandModel,
-  match: SeamMatch,
-  sequence: EdgeSequence | null,
-  allowanceMm: number,
-  cache: Map<string, MismatchFigures>,
-): SeamPreview {
-  const { pattern, request, sides, rightCentre } = match;
-  const { leftDeg, rightDeg, centre, lay, seamMm } = request;
-  const reversed = lay === 'same-way';
-  const uneven = unevenness(model, pattern, sequence, sides, { left: centre, right: rightCentre, reversed });
-  const expected = match.crossings.map((one) => {
-    if (uneven === null || !one.meets) return null;
-    return figuresAt(uneven, match, one.edge, cache);
-  });
+interface KnownCloth {
+  readonly sequence: EdgeSequence | null;
+  readonly uneven: Unevenness | null;
+  /** The lay is against the rule. */
+  readonly forced: boolean;
+}
+
+function previewOne(match: SeamMatch, known: KnownCloth, request: ChevronRequest): SeamPreview {
+  const { pattern } = match;
+  const { leftDeg, rightDeg, lay, seamMm } = match.request;
+  const { uneven } = known;
+  const expectation = uneven === null ? null : seamExpectation(match, uneven, request.handlingMm);
+  const best = bestOf(match, known);
+  const pair = typeof best === 'string' ? null : best;
   return {
     match,
-    expected,
-    worst: worstOf(expected),
+    expected: expectation?.edges ?? match.crossings.map(() => null),
+    worst: known.forced ? null : (expectation?.worst ?? null),
     basis: uneven?.basis ?? null,
-    best: sequence === null ? null : bestPlaces(sequence, request, [centre, rightCentre]),
-    sameBands: !reversed,
+    best: pair,
+    bestExpected:
+      pair === null || uneven === null ? null : pairExpectation(pair, match, uneven, request.handlingMm),
+    noBest: typeof best === 'string' ? best : null,
+    sameBands: lay !== 'same-way',
     drift: drift(pattern.repeatMm, leftDeg, rightDeg),
+    agree: agreeingPlaces(pattern, match.request, match.sides),
     shares: {
       left: colourShares(pattern, match.left, 'left', REACH * seamMm, seamMm),
       right: colourShares(pattern, match.right, 'right', REACH * seamMm, seamMm),
     },
-    cutEdge: cutEdgeMatch(allowanceMm, leftDeg, rightDeg),
+    cutEdge: cutEdgeMatch(request.allowanceMm, leftDeg, rightDeg),
     clear: null,
     cross: null,
   };
 }
 
+function bestOf({ request, rightCentre }: SeamMatch, { sequence, forced }: KnownCloth): PlacePair | NoBest {
+  if (forced) return 'forbidden';
+  if (request.leftDeg !== request.rightDeg) return 'unequal-angles';
+  if (sequence === null) return 'not-photographed';
+  return bestPlaces(sequence, request, [request.centre, rightCentre]);
+}
+
 /** The same seam as the cross stripes of a check see it, matched at their own mirror line. */
-function crossSeam(cross: CrossStripes, { request }: SeamMatch): CrossSeam | null {
+function crossSeam(
+  cross: CrossStripes,
+  { request }: SeamMatch,
+  handlingMm: number,
+  forced: boolean,
+): CrossSeam | null {
   const [leftDeg, rightDeg] = [90 - request.leftDeg, 90 - request.rightDeg];
   // Cross stripes along the seam do not cross it.
   if (Math.min(leftDeg, rightDeg) < 0.5) return null;
@@ -202,36 +288,7 @@ function crossSeam(cross: CrossStripes, { request }: SeamMatch): CrossSeam | nul
     { ...request, leftDeg, rightDeg, centre, shiftMm: 0, lay: crossLay(request.lay) },
     axis,
   );
-  const { worst, basis } = previewOne(model, match, edgeSequence(model, pattern), 0, new Map());
-  return { match, worst, basis };
-}
-
-/** Equal angles only stretch the same figures, so those are worked out once, across the stripes. */
-function figuresAt(
-  uneven: Unevenness,
-  match: SeamMatch,
-  edge: number,
-  cache: Map<string, MismatchFigures>,
-): MismatchFigures {
-  const { leftDeg, rightDeg, centre, shiftMm } = match.request;
-  const [sinLeft, sinRight] = leftDeg === rightDeg ? [1, 1] : [sinDeg(leftDeg), sinDeg(rightDeg)];
-  const key = `${centre} ${edge} ${sinLeft} ${sinRight}`;
-  let across = cache.get(key);
-  if (across === undefined) {
-    const [left, right] = uneven.spreadMm(edge);
-    across = mismatchFigures(
-      uneven.differences(edge, (l, r) => (r + shiftMm) / sinRight - l / sinLeft),
-      Math.hypot(left / sinLeft, right / sinRight),
-    );
-    cache.set(key, across);
-  }
-  if (leftDeg !== rightDeg) return across;
-  const stretch = 1 / sinDeg(leftDeg);
-  return { median: across.median * stretch, p90: across.p90 * stretch, greatest: across.greatest * stretch };
-}
-
-function worstOf(expected: readonly (MismatchFigures | null)[]): MismatchFigures | null {
-  let worst: MismatchFigures | null = null;
-  for (const one of expected) if (one !== null && (worst === null || one.p90 > worst.p90)) worst = one;
-  return worst;
+  const uneven = clothUnevenness(model, pattern, edgeSequence(model, pattern));
+  const worst = forced || uneven === null ? null : seamExpectation(match, uneven, handlingMm).worst;
+  return { match, worst, basis: uneven?.basis ?? null };
 }

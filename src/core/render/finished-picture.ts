@@ -83,7 +83,7 @@ export function finishedPicture(
   const runOn = match.request.lay === 'run-on';
   const missWords = runOn
     ? `the halves miss each other by ${small(figures.runOnMismatchMm)}`
-    : `the points move ${small(figures.pointsMoveMm)} from the ring${
+    : `the point of the V ends up ${small(figures.pointsMoveMm)} higher or lower${
         figures.mirroredMismatchMm > 0.005
           ? ` and the halves miss by ${small(figures.mirroredMismatchMm)}`
           : ''

@@ -1,5 +1,6 @@
 import { formatLength, formatLengthNumber, formatSmall, type LengthUnit } from '../base/length.js';
-import type { MismatchFigures } from '../seam/expected-mismatch.js';
+import type { AgreeingPlace } from '../seam/agreement.js';
+import type { WorstFigures } from '../seam/expect/seam-expectation.js';
 import type { Drift } from '../seam/seam-lengths.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 import { ALERT, INK, SOFT } from './ink.js';
@@ -12,9 +13,11 @@ import { bandName, longestMisfitMm, orLess } from './words.js';
 export interface SeamCaption {
   readonly unit: LengthUnit;
   /** What any two repeats may miss by, at the worst edge of the seam; null when not known. */
-  readonly expected: MismatchFigures | null;
+  readonly expected: WorstFigures | null;
   /** Unequal sides: how they run apart, said instead of what is expected. */
   readonly drift: Drift | null;
+  /** Where they agree all the same. */
+  readonly agree: readonly AgreeingPlace[];
   /** The lay is against the rule: expecting anything of it makes no sense. */
   readonly forced: boolean;
   /** Further lines under the picture: where cloth was continued, which repeats were used. */
@@ -88,13 +91,19 @@ function verdictLines(match: SeamMatch, x: number, y: number, grain: number, cap
     longest > 0 ? ['Longest stretch not meeting', small(longest)] : ['These halves', 'meet'],
   ];
   if (caption.drift !== null) {
-    lines.push(['The sides drift, for each repeat', small(caption.drift.perRepeatMm)]);
-  } else if (!caption.forced) {
     lines.push(
-      caption.expected === null
-        ? ['Uneven bands may add', 'not known']
-        : ['From any two repeats, 9 times in 10', orLess(caption.expected.p90, caption.unit)],
+      ['The sides agree', agreeWords(match, caption)],
+      ['From there they part, in 100 mm of seam', small(Math.abs(caption.drift.per100Mm))],
     );
+  } else if (!caption.forced) {
+    const { expected } = caption;
+    if (expected === null) lines.push(['Uneven bands may add', 'not known']);
+    else {
+      lines.push(
+        ['From any two repeats, 9 times in 10', orLess(expected.cloth.p90, caption.unit)],
+        ['The same, laid, cut and sewn', orLess(expected.sewn.p90, caption.unit)],
+      );
+    }
   }
   let svg = '';
   let at = y;
@@ -110,4 +119,12 @@ function verdictLines(match: SeamMatch, x: number, y: number, grain: number, cap
     at += 12 * grain;
   });
   return svg;
+}
+
+/** "at 200 mm: ochre b3". */
+function agreeWords(match: SeamMatch, { agree, unit }: SeamCaption): string {
+  if (agree.length === 0) return 'nowhere on this seam';
+  const first = agree[0];
+  const more = agree.length > 1 ? ` and ${agree.length - 1} more` : '';
+  return `at ${formatLength(first.atMm, unit)}: ${bandName(match, first.band)}${more}`;
 }

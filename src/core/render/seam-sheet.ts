@@ -1,6 +1,6 @@
 import { formatLength, formatSmall, type LengthUnit } from '../base/length.js';
 import type { SymmetryVerdict } from '../seam/allowed-lays.js';
-import type { MismatchFigures } from '../seam/expected-mismatch.js';
+import type { WorstFigures } from '../seam/expect/seam-expectation.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 import { stripesSvg } from './half-stripes.js';
 import { ALERT, INK, SOFT } from './ink.js';
@@ -11,12 +11,12 @@ import { centreOutline, misfitMarks, referenceRing, seamLine } from './seam-mark
 import { SHEET_SIZE as SIZE, sheetFoot } from './sheet-foot.js';
 import { strokeText } from './stroke-text.js';
 import { element } from './svg.js';
-import { degrees, formatGiven, layWords, longestMisfitMm, orLess } from './words.js';
+import { degrees, expectWords, formatGiven, layWords, longestMisfitMm } from './words.js';
 
 /** One seam of the sheet. */
 export interface SheetCell {
   readonly match: SeamMatch;
-  readonly expected: MismatchFigures | null;
+  readonly expected: WorstFigures | null;
   /** The lay is against the rule. */
   readonly forced: boolean;
 }
@@ -210,7 +210,7 @@ function cellWords({ match, expected, forced }: SheetCell, unit: LengthUnit): st
   const longest = longestMisfitMm(match);
   const lines = longest > 0 ? [`out along ${formatSmall(longest, unit)}`] : [];
   if (forced || match.request.leftDeg !== match.request.rightDeg) return lines;
-  if (expected !== null) return [...lines, `expect ${orLess(expected.p90, unit)}`];
+  if (expected !== null) return [...lines, expectWords(expected, unit)];
   return longest > 0 ? lines : ['meets; unevenness not known'];
 }
 

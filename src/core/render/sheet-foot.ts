@@ -67,7 +67,7 @@ export function sheetFoot(foot: SheetFoot): { readonly svg: string; readonly bot
     }),
     strokeText('colours do not meet along this stretch', textX, y + 4.7, small),
     strokeText('expect', x, y + 8.7, { ...small, weight: 0.15, fitWidth: 5.6 }),
-    strokeText('worst edge with halves from any two repeats, 9 times in 10', textX, y + 8.7, {
+    strokeText('worst edge, halves from any two repeats, 9 times in 10', textX, y + 8.7, {
       ...small,
       fitWidth: room - 7,
     }),

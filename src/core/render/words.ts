@@ -1,4 +1,5 @@
 import { formatLength, formatSmall, type LengthUnit } from '../base/length.js';
+import type { WorstFigures } from '../seam/expect/seam-expectation.js';
 import type { Lay } from '../seam/lay.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 import type { SeamRequest } from '../seam/seam-request.js';
@@ -54,3 +55,7 @@ export function orLess(lengthMm: number, unit: LengthUnit): string {
   const words = formatSmall(lengthMm, unit);
   return words.startsWith('under') ? words : `${words} or less`;
 }
+
+/** "expect 1.36 mm, sewn 2.02 mm". */
+export const expectWords = ({ cloth, sewn }: WorstFigures, unit: LengthUnit): string =>
+  `expect ${formatSmall(cloth.p90, unit)}, sewn ${formatSmall(sewn.p90, unit)}`;

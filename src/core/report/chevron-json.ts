@@ -1,7 +1,9 @@
+import type { ClothPlace, PlacePair } from '../seam/best-places.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import type { BandCrossing } from '../seam/clean-places.js';
 import type { ColourShare } from '../seam/colour-shares.js';
-import type { MismatchFigures } from '../seam/expected-mismatch.js';
+import type { WorstFigures } from '../seam/expect/seam-expectation.js';
+import type { MismatchFigures } from '../seam/expect/worst-edge.js';
 
 /** The record other programs read: see chevron.schema.json. Lengths in mm, angles in degrees. */
 export type ChevronRecord = ReturnType<typeof chevronRecord>;
@@ -63,8 +65,11 @@ export function chevronRecord(preview: ChevronPreview, context: RecordContext) {
       length_mm: round(request.seamMm),
       at_mm: round(request.atMm),
       point: request.point,
-      shift_mm: round(request.shiftMm),
+      shift_mm: round(preview.shiftMm),
       allowance_mm: round(preview.allowanceMm),
+      handling_mm: round(preview.handlingMm),
+      visible_mm: round(preview.visibleMm),
+      agree_at_mm: roundOrNull(preview.agreeAtMm),
     },
     from: context.from,
     seams: preview.rows.flatMap((row, i) =>
@@ -82,6 +87,7 @@ function seamRecord(one: SeamPreview, picture: string | null) {
   return {
     angle_left_deg: request.leftDeg,
     angle_right_deg: request.rightDeg,
+    shift_mm: round(request.shiftMm),
     centre: id(request.centre),
     centre_right: id(match.rightCentre),
     picture: picture === null ? null : { png: `${picture}.png`, svg: `${picture}.svg` },
@@ -104,24 +110,11 @@ function seamRecord(one: SeamPreview, picture: string | null) {
     unmatched_mm: match.unmatched.map((s) => [round(s.fromMm), round(s.toMm)]),
     unmatched_share: round(match.unmatched.reduce((sum, s) => sum + s.toMm - s.fromMm, 0) / request.seamMm),
     expected_basis: one.basis,
-    expected_worst: figures(one.worst),
+    expected_worst: figures(one.worst?.cloth ?? null),
+    expected_worst_sewn: figures(one.worst?.sewn ?? null),
     same_bands: one.sameBands,
-    best_places:
-      one.best === null
-        ? null
-        : {
-            left: { repeat: one.best.left.repeat, across_mm: round(one.best.left.uMm) },
-            right: { repeat: one.best.right.repeat, across_mm: round(one.best.right.uMm) },
-            worst_mm: round(one.best.worstMm),
-            rms_mm: round(one.best.rmsMm),
-            continued: one.best.continued,
-            edges: one.best.crossings.map((c) => ({
-              edge: c.edge,
-              left_mm: round(c.leftMm),
-              right_mm: round(c.rightMm),
-              mismatch_mm: round(c.rightMm - c.leftMm),
-            })),
-          },
+    no_best_places: one.noBest,
+    best_places: one.best === null ? null : bestPlaces(one.best, one.bestExpected),
     clear:
       one.clear === null
         ? null
@@ -137,7 +130,8 @@ function seamRecord(one: SeamPreview, picture: string | null) {
         : {
             repeat_along_mm: one.cross.match.repeatAlongMm.map(round),
             unmatched_mm: one.cross.match.unmatched.map((s) => [round(s.fromMm), round(s.toMm)]),
-            expected_worst: figures(one.cross.worst),
+            expected_worst: figures(one.cross.worst?.cloth ?? null),
+            expected_worst_sewn: figures(one.cross.worst?.sewn ?? null),
             expected_basis: one.cross.basis,
           },
     drift:
@@ -147,6 +141,7 @@ function seamRecord(one: SeamPreview, picture: string | null) {
             per_repeat_mm: round(one.drift.perRepeatMm),
             per_100mm_mm: round(one.drift.per100Mm),
             half_repeat_at_mm: round(one.drift.halfRepeatAtMm),
+            agree: one.agree.map(({ atMm, band }) => ({ at_mm: round(atMm), band: id(band) })),
           },
     colour_shares: { left: shares(one.shares.left), right: shares(one.shares.right) },
     if_matched_at_cut_edge: {
@@ -154,6 +149,34 @@ function seamRecord(one: SeamPreview, picture: string | null) {
       mirrored_mismatch_mm: round(one.cutEdge.mirroredMismatchMm),
       run_on_mismatch_mm: round(one.cutEdge.runOnMismatchMm),
     },
+  };
+}
+
+function bestPlaces(best: PlacePair, expected: WorstFigures | null) {
+  const place = (one: ClothPlace) => ({
+    repeat: one.repeat,
+    across_mm: round(one.uMm),
+    seam_mm: one.seam.map((end) => end.map(round)),
+    reach_along_mm: one.reachVMm.map(round),
+  });
+  return {
+    left: place(best.left),
+    right: place(best.right),
+    worst_mm: round(best.worstMm),
+    rms_mm: round(best.rmsMm),
+    expected: figures(expected?.cloth ?? null),
+    expected_sewn: figures(expected?.sewn ?? null),
+    continued: best.continued,
+    edges_seen: best.edgesSeen,
+    edges_on_seam: best.crossings.length,
+    edges: best.crossings
+      .filter((c) => c.seen)
+      .map((c) => ({
+        edge: c.edge,
+        left_mm: round(c.leftMm),
+        right_mm: round(c.rightMm),
+        mismatch_mm: round(c.rightMm - c.leftMm),
+      })),
   };
 }
 

@@ -4,6 +4,7 @@ import { element, escapeXml, num } from '../render/svg.js';
 import { type CutPlan, planPicture, planSvg } from '../render/where-to-cut.js';
 import { bandName, degrees, formatGiven, layWords, longestMisfitMm, titleOf } from '../render/words.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
+import type { WorstFigures } from '../seam/expect/seam-expectation.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 import { CHEVRON_PAGE_STYLE } from './chevron-page-style.js';
 import { seamSvg } from './chevron-section.js';
@@ -118,7 +119,7 @@ function card(one: SeamPreview, i: number, k: number, parts: ChevronPageParts, i
   return `<li${wide}><h3><span class="chip" style="background:${band.srgb}"></span>${escapeXml(bandName(match, request.centre))}</h3>${picture}<dl>${facts(one, parts.unit)}</dl>${plan === null ? '' : planDetails(plan, match, isOpen)}</li>`;
 }
 
-function facts({ match, worst, best }: SeamPreview, unit: LengthUnit): string {
+function facts({ match, worst, best, bestExpected }: SeamPreview, unit: LengthUnit): string {
   const { request, pattern } = match;
   const band = pattern.bands[request.centre];
   const out = longestMisfitMm(match);
@@ -131,16 +132,20 @@ function facts({ match, worst, best }: SeamPreview, unit: LengthUnit): string {
     ),
     out > 0 ? fact('colours do not meet along', formatSmall(out, unit)) : '',
     out === 0 && request.leftDeg === request.rightDeg
-      ? fact('worst edge, 9 times in 10 at most', worst === null ? 'not known' : formatSmall(worst.p90, unit))
+      ? fact('worst edge, 9 times in 10 at most', worst === null ? 'not known' : bothWords(worst, unit))
       : '',
     best === null
       ? ''
       : fact(
           'best from repeats',
-          `${best.left.repeat} and ${best.right.repeat}: ${formatSmall(best.worstMm, unit)}`,
+          `${best.left.repeat} and ${best.right.repeat}: ${bestExpected === null ? formatSmall(best.worstMm, unit) : bothWords(bestExpected, unit)}${best.continued ? `; partly beyond the photo, ${best.edgesSeen} of ${best.crossings.length} edges seen` : ''}`,
         ),
   ].join('');
 }
+
+/** The cloth alone, then sewn. */
+const bothWords = ({ cloth, sewn }: WorstFigures, unit: LengthUnit): string =>
+  `${formatSmall(cloth.p90, unit)} by the cloth alone, ${formatSmall(sewn.p90, unit)} laid, cut and sewn`;
 
 function planDetails(plan: CutPlan, match: SeamMatch, isOpen: boolean): string {
   const words = plan.words.map((text) => `<p>${escapeXml(text)}</p>`).join('');

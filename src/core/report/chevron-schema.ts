@@ -23,13 +23,33 @@ const record = (properties: Record<string, object>, description?: string) => ({
   ...(description === undefined ? {} : { description }),
 });
 
-const figures = orNull(
-  record(
-    { median_mm: atLeast0, p90_mm: atLeast0, greatest_mm: atLeast0 },
-    'Along the seam, halves from any two repeats; greatest is passed once in 370 times. Null: not known.',
-  ),
+const figuresOf = (what: string) => ({
+  ...orNull(record({ median_mm: atLeast0, p90_mm: atLeast0, greatest_mm: atLeast0 })),
+  description: `${what} mm along the seam: half of all seams, nine in ten, all but one in 370 keep within. Null: not known, or other colours meet.`,
+});
+const edgeFigures = figuresOf(
+  'What this edge alone may miss by, halves from any two repeats, from the cloth alone.',
 );
-const place = record({ repeat: whole, across_mm: number });
+const worstFigures = figuresOf(
+  'What the worst edge of the seam may miss by, halves from any two repeats, from the unevenness of the cloth alone.',
+);
+const sewnFigures = figuresOf(
+  'The same with the halves slipping against each other as they are laid, cut and sewn (seam.handling_mm).',
+);
+const end = { ...pair(number), description: 'Across and along the stripes, cloth frame.' };
+const place = record({
+  repeat: { ...whole, description: "The repeat's number in bands.json." },
+  across_mm: { ...number, description: 'Middle of the band, across the stripes, cloth frame.' },
+  seam_mm: {
+    ...pair(end),
+    description:
+      "The seam of this half on the cloth, from its top to its foot, with the marked point at 0 along the stripes: along them the half may be moved anywhere (on printed cloth and checks by the print's rule).",
+  },
+  reach_along_mm: {
+    ...pair(number),
+    description: 'How far that seam reaches along the stripes, lowest and highest.',
+  },
+});
 const shares = list(record({ colour: text, share }));
 
 const clearing = record({
@@ -42,6 +62,7 @@ const clearing = record({
 const seam = record({
   angle_left_deg: angle,
   angle_right_deg: angle,
+  shift_mm: { ...number, description: "Slip of this seam's right half, across its stripes." },
   centre: { ...text, description: 'Band whose middle the left half brings to the reference point.' },
   centre_right: text,
   picture: orNull(record({ png: text, svg: text })),
@@ -56,27 +77,53 @@ const seam = record({
       right_mm: number,
       right_bands: pair(text),
       mismatch_mm: orNull(number),
-      expected: figures,
+      expected: edgeFigures,
     }),
   ),
   unmatched_mm: { ...list(pair(number)), description: 'Stretches where the halves show different colours.' },
   unmatched_share: share,
-  expected_basis: orNull({ enum: ['repeats', 'widths'] }),
-  expected_worst: figures,
+  expected_basis: {
+    ...orNull({ enum: ['repeats', 'widths'] }),
+    description:
+      'repeats: from every edge in view. widths: from the spread of the widths alone, the repeat taken as steady.',
+  },
+  expected_worst: worstFigures,
+  expected_worst_sewn: sewnFigures,
   same_bands: {
     ...yes,
     description: 'Both halves may be cut from the same bands, one further along the stripes.',
   },
-  best_places: orNull(
-    record({
-      left: place,
-      right: place,
-      worst_mm: atLeast0,
-      rms_mm: atLeast0,
-      continued: { ...yes, description: 'The seam runs past the photographed cloth.' },
-      edges: list(record({ edge: whole, left_mm: number, right_mm: number, mismatch_mm: number })),
+  no_best_places: {
+    ...orNull({
+      enum: ['not-photographed', 'one-place', 'too-little-seen', 'forbidden', 'unequal-angles'],
     }),
-  ),
+    description: 'Why best_places is null.',
+  },
+  best_places: {
+    ...orNull(
+      record({
+        left: place,
+        right: place,
+        worst_mm: { ...atLeast0, description: 'Largest misfit of the edges seen, as measured.' },
+        rms_mm: { ...atLeast0, description: 'Root mean square misfit of the edges seen, as measured.' },
+        expected: {
+          ...worstFigures,
+          description:
+            'What the worst of the edges seen may miss by: as measured, with the wander of edges along their stripes.',
+        },
+        expected_sewn: sewnFigures,
+        continued: {
+          ...yes,
+          description:
+            'The seam runs partly beyond the photographed cloth; edges there are not judged and not listed.',
+        },
+        edges_seen: whole,
+        edges_on_seam: whole,
+        edges: list(record({ edge: whole, left_mm: number, right_mm: number, mismatch_mm: number })),
+      }),
+    ),
+    description: 'The two photographed places to cut the halves from.',
+  },
   clear: {
     ...orNull(record({ margin_mm: atLeast0, paired: yes, left: clearing, right: clearing })),
     description:
@@ -87,13 +134,31 @@ const seam = record({
       record({
         repeat_along_mm: pair(positive),
         unmatched_mm: list(pair(number)),
-        expected_worst: figures,
+        expected_worst: worstFigures,
+        expected_worst_sewn: sewnFigures,
         expected_basis: orNull({ enum: ['repeats', 'widths'] }),
       }),
     ),
     description: 'The cross stripes of a check at the same seam; null without them.',
   },
-  drift: orNull(record({ per_repeat_mm: positive, per_100mm_mm: number, half_repeat_at_mm: positive })),
+  drift: {
+    ...orNull(
+      record({
+        per_repeat_mm: positive,
+        per_100mm_mm: {
+          ...number,
+          description:
+            'How far the sides part in 100 mm of seam. Negative: the right side falls short of the left one.',
+        },
+        half_repeat_at_mm: positive,
+        agree: {
+          ...list(record({ at_mm: atLeast0, band: text })),
+          description: 'Where on the seam the sides agree, and which band lies there.',
+        },
+      }),
+    ),
+    description: 'Sides of unequal angle; null for equal ones.',
+  },
   colour_shares: record({ left: shares, right: shares }),
   if_matched_at_cut_edge: record({
     points_move_mm: atLeast0,
@@ -144,6 +209,19 @@ export const chevronSchema = {
       point: { enum: ['down', 'up'] },
       shift_mm: number,
       allowance_mm: atLeast0,
+      handling_mm: {
+        ...atLeast0,
+        description:
+          'How far laying, cutting and sewing were taken to slip the halves along the seam, nine times in ten.',
+      },
+      visible_mm: {
+        ...atLeast0,
+        description: 'Pictures of the photographed cloth mark no shorter difference.',
+      },
+      agree_at_mm: {
+        ...orNull(atLeast0),
+        description: 'Where sides of unequal angle were made to agree; null: not asked for.',
+      },
     }),
     from: orNull({ enum: ['model', 'cloth'] }),
     seams: list(seam),

@@ -5,7 +5,7 @@ import { crossStripes } from './cross-model.js';
 import type { Lay } from './lay.js';
 import { type MotifMirror, motifLattice, motifMirrors, stripePeriods } from './motif-mirrors.js';
 
-/** yes: lawful as far as the model tells; check: lawful if what the reason names holds; no: it cannot match. */
+/** yes: allowed as far as the model tells; check: allowed if what the reason names holds; no: it cannot match. */
 export type LayAnswer = 'yes' | 'check' | 'no';
 
 export interface LayVerdict {
@@ -139,7 +139,7 @@ function sameWay(mirror: BandMirror, motifs: readonly MotifMirror[] | null): Lay
       allowed: sure ? 'yes' : 'check',
       reason: sure
         ? `The stripes are balanced and the motifs are their own mirror images${how}, so both halves may lie the same way up.`
-        : `The stripes are balanced and the motifs' places mirror${how}: lawful if each motif looks the same in a mirror.`,
+        : `The stripes are balanced and the motifs' places mirror${how}: allowed if each motif looks the same in a mirror.`,
     };
   }
   return {
@@ -166,7 +166,7 @@ function headToTail(directional: boolean | null, along: AlongMirror): LayVerdict
       lay,
       allowed: 'check',
       reason:
-        'Lawful if the cross stripes of this check read the same both ways: their bands are not in the model.',
+        'Allowed if the cross stripes of this check read the same both ways: their bands are not in the model.',
     };
   }
   if (directional === null) {
@@ -174,7 +174,7 @@ function headToTail(directional: boolean | null, along: AlongMirror): LayVerdict
       lay,
       allowed: 'check',
       reason:
-        'Every band meets its own kind if one half is turned head to tail: lawful if the cloth has no one-way print, pile or sheen.',
+        'Every band meets its own kind if one half is turned head to tail: allowed if the cloth has no one-way print, pile or sheen.',
     };
   }
   return {
@@ -189,7 +189,7 @@ const wrongSide = (): LayVerdict => ({
   lay: 'wrong-side',
   allowed: 'check',
   reason:
-    'Always meets, both halves the same way up: lawful if the wrong side may show and looks like the right one.',
+    'Always meets, both halves the same way up: allowed if the wrong side may show and looks like the right one.',
 });
 
 const runOn = (): LayVerdict => ({
@@ -225,10 +225,10 @@ function sentence(mirror: BandMirror, lays: readonly LayVerdict[], directional: 
   if (turned === 'yes') return `${kind}: one half must lie head to tail, or the bands will not meet.`;
   if (turned === 'check') {
     return `${kind}: one half must lie head to tail, or the bands will not meet${
-      directional === null ? '; on one-way cloth that rules a true chevron out' : ''
+      directional === null ? '; on one-way cloth that is not allowed, so a matching V is impossible' : ''
     }.`;
   }
-  return `${directional ? `${kind} on one-way cloth` : kind}: no true chevron can be cut right side up; only the wrong side of the cloth, where it may show, gives one.`;
+  return `${directional ? `${kind} on one-way cloth` : kind}: a matching V is impossible with both halves right side up; only the wrong side of the cloth, where it may show, gives one.`;
 }
 
 function checkByEye(
@@ -237,7 +237,7 @@ function checkByEye(
   motifs: boolean,
 ): string | null {
   const asks: string[] = [];
-  // Where a chevron is lawful for sure, no look is needed.
+  // Where a chevron is allowed for sure, no look is needed.
   const sure = lays.some((one) => one.lay !== 'run-on' && one.allowed === 'yes');
   if (
     !sure &&

@@ -1,10 +1,13 @@
 import type { ClothPattern } from '../model/cloth-pattern.js';
+import type { AgreeingPlace } from './agreement.js';
 import type { LayVerdict, SymmetryVerdict } from './allowed-lays.js';
-import type { PlacePair } from './best-places.js';
+import type { NoBest, PlacePair } from './best-places.js';
 import type { BandCrossing } from './clean-places.js';
 import type { ColourShare } from './colour-shares.js';
 import type { EdgeSequence } from './edge-sequence.js';
-import type { MismatchFigures, Unevenness } from './expected-mismatch.js';
+import type { WorstFigures } from './expect/seam-expectation.js';
+import type { Unevenness } from './expect/unevenness.js';
+import type { MismatchFigures } from './expect/worst-edge.js';
 import type { MotifLattice } from './motif-mirrors.js';
 import type { CutEdgeMatch, Drift } from './seam-lengths.js';
 import type { SeamMatch } from './seam-match.js';
@@ -12,16 +15,24 @@ import type { SeamMatch } from './seam-match.js';
 /** All that is known of one seam. */
 export interface SeamPreview {
   readonly match: SeamMatch;
-  /** One for each crossing of the match: what any two repeats may miss by. Null when not known, or not of a kind. */
+  /** One for each crossing of the match: what that edge alone may miss by, from the cloth alone. Null: not known, or not of a kind. */
   readonly expected: readonly (MismatchFigures | null)[];
-  /** The worst edge's figures. */
-  readonly worst: MismatchFigures | null;
+  /**
+   * What the worst edge of the seam may miss by, halves from any two repeats: a quantile of the largest miss, not the largest of
+   * the edges' own. Null: not known, or the lay cannot match.
+   */
+  readonly worst: WorstFigures | null;
   readonly basis: Unevenness['basis'] | null;
-  /** Null when fewer than two places were photographed. */
+  /** The two places to cut from; null where none can be offered, as noBest says. */
   readonly best: PlacePair | null;
+  /** What the worst edge seen of those two places may miss by. */
+  readonly bestExpected: WorstFigures | null;
+  readonly noBest: NoBest | null;
   /** Whether both halves may be cut from the same bands, one further along the stripes: then unevenness cancels. */
   readonly sameBands: boolean;
   readonly drift: Drift | null;
+  /** Sides of unequal angle: where on the seam they agree, from the top. Empty for equal ones. */
+  readonly agree: readonly AgreeingPlace[];
   readonly shares: { readonly left: readonly ColourShare[]; readonly right: readonly ColourShare[] };
   readonly cutEdge: CutEdgeMatch;
   /** Where to cut so that the seam keeps clear of motifs on the centre band; null when not asked for, or without motifs. */
@@ -33,7 +44,7 @@ export interface SeamPreview {
 /** How cross stripes meet at a seam: along it they are (90 - angle) from its line. */
 export interface CrossSeam {
   readonly match: SeamMatch;
-  readonly worst: MismatchFigures | null;
+  readonly worst: WorstFigures | null;
   readonly basis: Unevenness['basis'] | null;
 }
 
@@ -61,4 +72,12 @@ export interface ChevronPreview {
   /** A row for each pair of angles, a seam for each band. */
   readonly rows: readonly (readonly SeamPreview[])[];
   readonly allowanceMm: number;
+  /** As asked for; each seam's own is in its match. */
+  readonly shiftMm: number;
+  /** What laying, cutting and sewing were taken to slip, along the seam, nine times in ten. */
+  readonly handlingMm: number;
+  /** Pictures of the photographed cloth mark no difference shorter than this. */
+  readonly visibleMm: number;
+  /** Where sides of unequal angle were made to agree; null: not asked for. */
+  readonly agreeAtMm: number | null;
 }

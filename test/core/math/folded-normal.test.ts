@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { foldedQuantiles, normalCdf } from '../../../src/core/math/folded-normal.js';
+import { foldedQuantiles, normalCdf, normalQuantile } from '../../../src/core/math/folded-normal.js';
 import { quantile } from '../../../src/core/math/robust.js';
 import { seededRandom } from '../../support/photo-painter/seeded-random.js';
 
@@ -18,7 +18,7 @@ describe('normal distribution', () => {
 
   it('folds to the half-normal quantiles about 0', () => {
     // Quantiles of |Z|: those of Z at (1 + q) / 2, from the same table.
-    const [median, p90, greatest] = foldedQuantiles([0], 2, [0.5, 0.9, 0.9973002]);
+    const [median, p90, greatest] = foldedQuantiles([{ centre: 0, sd: 2, weight: 3 }], [0.5, 0.9, 0.9973002]);
     expect(median).toBeCloseTo(2 * 0.67449, 3);
     expect(p90).toBeCloseTo(2 * 1.644854, 3);
     expect(greatest).toBeCloseTo(2 * 3, 3);
@@ -26,12 +26,24 @@ describe('normal distribution', () => {
 
   it('agrees with chance for a mixture', () => {
     const random = seededRandom(5);
-    const centres = [-2, 0.3, 0.9, 4];
-    const drawn = Float64Array.from({ length: 200_000 }, (_, k) =>
-      Math.abs(centres[k % 4] + 0.5 * random.gaussian()),
-    );
-    const found = foldedQuantiles(centres, 0.5, [0.5, 0.9]);
+    const parts = [
+      { centre: -2, sd: 0.5, weight: 1 },
+      { centre: 0.3, sd: 1.5, weight: 2 },
+      { centre: 4, sd: 0.1, weight: 1 },
+    ];
+    const order = [0, 1, 1, 2];
+    const drawn = Float64Array.from({ length: 200_000 }, (_, k) => {
+      const part = parts[order[k % 4]];
+      return Math.abs(part.centre + part.sd * random.gaussian());
+    });
+    const found = foldedQuantiles(parts, [0.5, 0.9]);
     expect(found[0]).toBeCloseTo(quantile(drawn, 0.5), 1.7);
     expect(found[1]).toBeCloseTo(quantile(drawn, 0.9), 1.7);
+  });
+
+  it('finds the value of a probability: the same table read the other way', () => {
+    expect(normalQuantile(0.5)).toBeCloseTo(0, 5);
+    expect(normalQuantile(0.9750021049)).toBeCloseTo(1.96, 5);
+    expect(normalQuantile(1 - 0.8413447461)).toBeCloseTo(-1, 5);
   });
 });
