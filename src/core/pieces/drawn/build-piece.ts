@@ -3,7 +3,7 @@ import type { Point } from '../../math/matrix3.js';
 import { outlineFault, placeWords } from '../geometry/check-shape.js';
 import { distanceMm, extentOf, type Outline } from '../geometry/outline.js';
 import { withoutClosing } from '../piece/complete-pieces.js';
-import type { Piece, PieceWarning, StripesWish } from '../piece/pieces-file.js';
+import type { Copy, Piece, PieceWarning, StripesWish } from '../piece/pieces-file.js';
 import type { DrawnPiece } from './drawn-piece.js';
 import { type DrawnLine, joinedLines } from './join-lines.js';
 import { placeSeams } from './place-seams.js';
@@ -53,11 +53,18 @@ export function buildPiece(drawn: DrawnPiece): BuiltPiece | string {
       points: placed.points,
       seams: placed.seams,
       fold: facts.fold ?? drawn.fold,
-      copies: facts.copies ?? [{ id, mirrored: false }],
+      copies: countedCopies(id, facts.copies ?? [{ id, mirrored: false }]),
       ...notchesOf(drawn),
     },
     warnings,
   };
+}
+
+/** "copies: 2" and "copies: 1, 1 mirrored" tell how many, and leave the names to the piece: gore 1, gore 2. */
+function countedCopies(id: string, copies: readonly Copy[]): readonly Copy[] {
+  if (!copies.every((copy) => /^[1-9]\d?$/.test(copy.id))) return copies;
+  const all = copies.flatMap(({ id: count, mirrored }) => new Array<boolean>(Number(count)).fill(mirrored));
+  return all.map((mirrored, i) => ({ id: all.length === 1 ? id : `${id} ${i + 1}`, mirrored }));
 }
 
 function notchesOf({ notches, facts }: DrawnPiece): { notches?: readonly string[] } {

@@ -31,8 +31,7 @@ export function drawnFromDxf(id: string, source: DxfPiece, choice: BoundaryChoic
   const linesOn = (layer: string): DrawnLine[] =>
     parts.flatMap((part) => (part.layer === layer && part.line !== null ? [part.line] : []));
   const notes: string[] = [];
-  const facts = factsOf(parts);
-  if (typeof facts === 'string') return facts;
+  const facts = factsOf(parts, notes);
   const lines = outlines(linesOn(LAYER.boundary), linesOn(LAYER.sew), facts, choice, notes);
   const stitched = closedOutline(lines.stitching) ?? closedOutline(lines.cutting);
   if (linesOn(LAYER.cutOut).length > 0) notes.push('its inner cut-outs (layer 11) are left out');
@@ -65,13 +64,14 @@ export function drawnFromDxf(id: string, source: DxfPiece, choice: BoundaryChoic
   };
 }
 
-function factsOf(parts: readonly DxfPart[]): Facts | string {
+/** What the piece's annotation says in words that are known; notes on cloth and sewing say other things in other words. */
+function factsOf(parts: readonly DxfPart[], notes: string[]): Facts {
   let facts: Facts = {};
   for (const { text, layer } of parts) {
     if (text === null || layer !== LAYER.text) continue;
     const next = readFact(text.words, facts);
-    if (typeof next === 'string') return next;
-    facts = next ?? facts;
+    if (typeof next === 'string') notes.push(`its annotation ${next}`);
+    else facts = next ?? facts;
   }
   return facts;
 }

@@ -2,6 +2,7 @@ import type { Point } from '../../math/matrix3.js';
 import { type Affine, applied, composed } from '../drawn/curves.js';
 import type { DrawnLine } from '../drawn/join-lines.js';
 import { type DxfEntity, lineOfEntity, seenFromBehind } from './entity-lines.js';
+import { LAYER } from './layers.js';
 
 /** One thing drawn on a layer, in mm. */
 export interface DxfPart {
@@ -14,6 +15,15 @@ export interface DxfPart {
 export type DxfBlocks = Readonly<
   Record<string, { readonly entities?: readonly DxfEntity[]; readonly position?: { x: number; y: number } }>
 >;
+
+/** Layers whose lines shape a piece: what cannot be read on others is no loss. */
+const LINE_LAYERS: ReadonlySet<string> = new Set([
+  LAYER.boundary,
+  LAYER.mirror,
+  LAYER.grain,
+  LAYER.stripes,
+  LAYER.sew,
+]);
 
 /** Blocks within blocks: a piece has at most its marks as blocks of their own. */
 const DEEPEST = 8;
@@ -68,8 +78,9 @@ export function partsOf(
         parts.push({ layer: own, line: null, point: null, text: { words, at } });
     } else {
       const line = lineOfEntity(entity, mmFromFile);
-      if (typeof line === 'string') return `layer ${own} holds ${line}`;
-      if (line !== null) parts.push({ layer: own, line, point: null, text: null });
+      if (typeof line === 'string') {
+        if (LINE_LAYERS.has(own)) return `layer ${own} holds ${line}`;
+      } else if (line !== null) parts.push({ layer: own, line, point: null, text: null });
     }
   }
   return parts;

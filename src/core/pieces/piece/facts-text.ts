@@ -7,6 +7,8 @@ import type { Copy, Piece, StripesWish } from './pieces-file.js';
  *     name: Half front
  *     allowance: 15 mm
  *     copies: front left, front right mirrored
+ *     copies: 2
+ *     copies: 1, 1 mirrored
  *     stripes: along seam centre, turned 30 degrees
  *     seam side: hem to underarm
  *     fold: centre

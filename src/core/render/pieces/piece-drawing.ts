@@ -268,16 +268,26 @@ function placeOn(line: readonly Point[], part: number): { readonly p: Point; rea
 
 /** A point's name close to it, left out where there is no room: seams come first. */
 function pointWords(name: string, [x, y]: Point, free: FreePlaces): string | null {
-  const places = [1.1, 2.6].flatMap((r): TextPlace[] => [
-    { x: x + r, y: y - 0.4 * r, anchor: 'start' },
-    { x: x - r, y: y - 0.4 * r, anchor: 'end' },
-    { x: x + r, y: y + POINT_TEXT + 0.4 * r, anchor: 'start' },
-    { x: x - r, y: y + POINT_TEXT + 0.4 * r, anchor: 'end' },
-    { x, y: y - r, anchor: 'middle' },
-    { x, y: y + POINT_TEXT + r, anchor: 'middle' },
+  const places = [1.1, 2.6, 4.5, 6.5].flatMap((r): (TextPlace & { readonly r: number })[] => [
+    { x: x + r, y: y - 0.4 * r, anchor: 'start', r },
+    { x: x - r, y: y - 0.4 * r, anchor: 'end', r },
+    { x: x + r, y: y + POINT_TEXT + 0.4 * r, anchor: 'start', r },
+    { x: x - r, y: y + POINT_TEXT + 0.4 * r, anchor: 'end', r },
+    { x, y: y - r, anchor: 'middle', r },
+    { x, y: y + POINT_TEXT + r, anchor: 'middle', r },
   ]);
-  const place = free.firstFree(name, POINT_TEXT, places);
-  return place === null ? null : written(name, place, POINT_TEXT, INK);
+  const place = free.firstFree(name, POINT_TEXT, places) as (typeof places)[number] | null;
+  if (place === null) return null;
+  const hair =
+    place.r > 3
+      ? element('path', {
+          d: `M${num(x)} ${num(y)}L${num(place.x)} ${num(place.y - POINT_TEXT / 2)}`,
+          stroke: INK,
+          'stroke-width': 0.12,
+          fill: 'none',
+        })
+      : '';
+  return hair + written(name, place, POINT_TEXT, INK);
 }
 
 /** On a white edge of its own, so that it reads over lines. */

@@ -126,8 +126,17 @@ function wordsUnder(
     [size, 0.11],
     [`cut ${piece.copies.length}: ${copies}`, 0.11],
     [allowanceWords(piece, unit), 0.11],
-    ...(seamsLeft.length === 0 ? [] : [[`also the seams ${seamsLeft.join(', ')}`, 0.11] as const]),
-    ...(pointsLeft.length === 0 ? [] : [[`also the points ${pointsLeft.join(', ')}`, 0.11] as const]),
+    ...(seamsLeft.length === 0
+      ? []
+      : [[`also the ${seamsLeft.length === 1 ? 'seam' : 'seams'} ${seamsLeft.join(', ')}`, 0.11] as const]),
+    ...(pointsLeft.length === 0
+      ? []
+      : [
+          [
+            `also the ${pointsLeft.length === 1 ? 'point' : 'points'} ${pointsLeft.join(', ')}`,
+            0.11,
+          ] as const,
+        ]),
   ];
   let y = bottomMm + LINE_MM;
   const written: string[] = [];

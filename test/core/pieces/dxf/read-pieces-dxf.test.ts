@@ -533,6 +533,33 @@ describe('pieces of a file', () => {
     expect(refusal(text)?.found).toMatch(found);
   });
 
+  it('goes by notes it knows, tells of those it half knows and passes over lines that shape nothing', () => {
+    const noted = block(
+      'N',
+      polyline('1', SQUARE),
+      GRAIN,
+      words('15', 'copies: 1, 1 mirrored'),
+      words('15', 'stripes: match at centre'),
+      words('15', 'press well'),
+      [
+        [0, 'SPLINE'],
+        [8, '8'],
+        [70, 4],
+        [71, 2],
+        [10, 0],
+        [20, 0],
+      ],
+    );
+    const file = read(dxfFile(4, [noted], []), { boundary: 'stitching' });
+    expect(file.pieces[0].copies).toEqual([
+      { id: 'N 1', mirrored: false },
+      { id: 'N 2', mirrored: true },
+    ]);
+    expect(file.warnings).toMatchObject([
+      { code: 'left-out', message: expect.stringMatching(/"stripes: match at centre" is not understood/) },
+    ]);
+  });
+
   it('says what it left out', () => {
     const file = read(
       dxfFile(
