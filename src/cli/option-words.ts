@@ -14,14 +14,11 @@ const OPTION_OF: Readonly<Record<string, string>> = {
   shiftMm: '--shift',
   allowanceMm: '--allowance',
   clearMm: '--clear',
-<<<<<<< HEAD
   fileUnit: '--file-unit',
-=======
   handlingMm: '--handling',
   visibleMm: '--visible',
   agreeAt: '--agree-at',
   agreeAtMm: '--agree-at',
->>>>>>> 04bbc26 (Best repeats are judged by edges seen; what to expect is the worst edge's true ninth-in-ten value, with and without sewing; unequal sides say where they agree)
 };
 
 const SAME_NAME = [
