@@ -53,9 +53,8 @@ const REACH = 0.36;
  */
 export function seamSheet(content: SheetContent): SheetPicture {
   const first = content.rows[0][0].match;
-  const columns = Math.min(MOST_COLUMNS, content.rows[0].length);
-  // At least as if for three, or one lone cell would fill the page.
-  const pitch = (WIDTH_PX - 2 * MARGIN_PX - HEAD_PX) / Math.max(columns, 3);
+  const grid = gridOf(content.rows);
+  const { columns, pitch, leftPx: gridLeftPx } = grid;
   const halfWidthPx = Math.floor((pitch - GAP_PX) / 2);
   const heightPx = Math.round(halfWidthPx / REACH);
   const parts: string[] = [];
@@ -65,15 +64,22 @@ export function seamSheet(content: SheetContent): SheetPicture {
     ...content.rows.flat().map((cell) => cellWords(cell, content.unit).length),
   );
   let y = heading(content, first, parts);
-  for (let from = 0; from < content.rows[0].length; from += MOST_COLUMNS) {
-    content.rows[0].slice(from, from + MOST_COLUMNS).forEach((cell, k) => {
-      columnHead(cell.match, MARGIN_PX + HEAD_PX + k * pitch, y, 2 * halfWidthPx, parts);
+  const topOfCells = y;
+  const cellX = (k: number): number => gridLeftPx + k * pitch;
+  for (const block of grid.blocks) {
+    block[0].forEach((cell, k) => {
+      if (!grid.isFlow) columnHead(cell.match, null, cellX(k), y, 2 * halfWidthPx, parts);
     });
-    y += 40;
-    for (const row of content.rows) {
-      rowHead(row[0].match, y, content.unit, parts);
-      row.slice(from, from + MOST_COLUMNS).forEach((cell, k) => {
-        const leftPx = Math.round(MARGIN_PX + HEAD_PX + k * pitch);
+    if (!grid.isFlow) y += 40;
+    for (const row of block) {
+      if (grid.isFlow) {
+        row.forEach((cell, k) => {
+          columnHead(cell.match, content.unit, cellX(k), y, 2 * halfWidthPx, parts);
+        });
+        y += 64;
+      } else rowHead(row[0].match, y, content.unit, parts);
+      row.forEach((cell, k) => {
+        const leftPx = Math.round(cellX(k));
         const pxPerMm = heightPx / cell.match.request.seamMm;
         const pane = { leftPx, topPx: y, halfWidthPx, heightPx, pxPerMm };
         panes.push({ pane, match: cell.match });
@@ -84,18 +90,22 @@ export function seamSheet(content: SheetContent): SheetPicture {
     }
     y += 14;
   }
+  // Beside a lone seam there is room for the rest.
+  const isBeside = columns === 1;
+  const footLeftPx = isBeside ? MARGIN_PX + pitch + 2 * GAP_PX : MARGIN_PX;
   const foot = sheetFoot({
     verdict: content.verdict,
     notes: content.notes,
     unit: content.unit,
     example: content.rows[Math.floor((content.rows.length - 1) / 2)][0].match,
     scale: heightPx / PX_PER_MM / first.request.seamMm,
-    leftMm: mm(MARGIN_PX),
-    topMm: mm(y),
-    widthMm: mm(WIDTH_PX - 2 * MARGIN_PX),
+    leftMm: mm(footLeftPx),
+    topMm: mm(isBeside ? topOfCells : y),
+    widthMm: mm(WIDTH_PX - MARGIN_PX - footLeftPx),
+    isBeside,
   });
   parts.push(foot.svg);
-  y = Math.ceil(foot.bottomMm * PX_PER_MM) + MARGIN_PX;
+  y = Math.max(isBeside ? y : 0, Math.ceil(foot.bottomMm * PX_PER_MM)) + MARGIN_PX;
   return {
     title: content.title,
     widthMm: WIDTH_MM,
@@ -106,6 +116,42 @@ export function seamSheet(content: SheetContent): SheetPicture {
     stripes: () => panes.map(({ pane, match }) => stripesSvg(match, frameOf(pane, match))).join(''),
     panes,
   };
+}
+
+/** How cells are laid out, in px. */
+interface Grid {
+  readonly columns: number;
+  readonly pitch: number;
+  readonly leftPx: number;
+  /** Cells run on from one to the next, each with its angle, where a column for each band would leave most of the page empty. */
+  readonly isFlow: boolean;
+  /** Blocks one below the other, each of rows. */
+  readonly blocks: readonly (readonly (readonly SheetCell[])[])[];
+}
+
+/** Fewer bands than this leave most of the page's width empty. */
+const FEW_BANDS = 3;
+const MOST_IN_FLOW = 4;
+
+function gridOf(rows: SheetContent['rows']): Grid {
+  const width = WIDTH_PX - 2 * MARGIN_PX;
+  const bands = rows[0].length;
+  if (bands >= FEW_BANDS) {
+    const columns = Math.min(MOST_COLUMNS, bands);
+    const blocks = Array.from({ length: Math.ceil(bands / columns) }, (_, k) =>
+      rows.map((row) => row.slice(k * columns, (k + 1) * columns)),
+    );
+    const leftPx = MARGIN_PX + HEAD_PX;
+    return { columns, pitch: (width - HEAD_PX) / columns, leftPx, isFlow: false, blocks };
+  }
+  const cells = rows.flat();
+  const columns = Math.ceil(cells.length / Math.ceil(cells.length / MOST_IN_FLOW));
+  const lines = Array.from({ length: Math.ceil(cells.length / columns) }, (_, k) =>
+    cells.slice(k * columns, (k + 1) * columns),
+  );
+  // A lone seam takes a third, the words beside it the rest.
+  const pitch = width / (columns === 1 ? 3 : columns);
+  return { columns, pitch, leftPx: MARGIN_PX, isFlow: true, blocks: [lines] };
 }
 
 function frameOf(pane: Pane, match: SeamMatch): SeamFrame {
@@ -155,9 +201,19 @@ function heading(content: SheetContent, first: SeamMatch, parts: string[]): numb
   return 168;
 }
 
-function columnHead(match: SeamMatch, xPx: number, yPx: number, widthPx: number, parts: string[]): void {
-  const band = match.pattern.bands[match.request.centre];
+/** The band's name; with a unit its seam's angle and repeat as well, on a second line. */
+function columnHead(
+  match: SeamMatch,
+  unit: LengthUnit | null,
+  xPx: number,
+  yPx: number,
+  widthPx: number,
+  parts: string[],
+): void {
+  const { leftDeg, rightDeg, centre } = match.request;
+  const band = match.pattern.bands[centre];
   const swatch = 24;
+  const angle = leftDeg === rightDeg ? degrees(leftDeg) : `${degrees(leftDeg)}|${degrees(rightDeg)}`;
   parts.push(
     element('rect', {
       x: mm(xPx),
@@ -168,11 +224,22 @@ function columnHead(match: SeamMatch, xPx: number, yPx: number, widthPx: number,
       stroke: INK,
       'stroke-width': 0.12,
     }),
-    strokeText(`${band.name} ${band.id}`, mm(xPx + swatch + 9), mm(yPx + 20), {
-      size: SIZE.head,
-      weight: 0.15,
-      fitWidth: mm(widthPx - swatch - 10),
-    }),
+    strokeText(
+      `${unit === null ? '' : `${angle}  `}${band.name} ${band.id}`,
+      mm(xPx + swatch + 9),
+      mm(yPx + 20),
+      { size: SIZE.head, weight: 0.15, fitWidth: mm(widthPx - swatch - 10) },
+    ),
+  );
+  if (unit === null) return;
+  const lengths = match.repeatAlongMm.slice(0, leftDeg === rightDeg ? 1 : 2);
+  parts.push(
+    strokeText(
+      `repeat ${lengths.map((one) => formatLength(one, unit)).join(' and ')} along the seam`,
+      mm(xPx),
+      mm(yPx + 50),
+      { size: SIZE.small, colour: SOFT, fitWidth: mm(widthPx) },
+    ),
   );
 }
 

@@ -22,19 +22,21 @@ export interface SheetFoot {
   readonly leftMm: number;
   readonly topMm: number;
   readonly widthMm: number;
+  /** Beside a lone seam: narrow, so that the words stand under the drawing. */
+  readonly isBeside: boolean;
 }
 
 /** Under the cells: the halves on the cloth, what the cloth allows, the scale and the marks. */
 export function sheetFoot(foot: SheetFoot): { readonly svg: string; readonly bottomMm: number } {
-  const { verdict, notes, unit, example, scale, leftMm, topMm, widthMm } = foot;
-  const drawing = layPicture(example, 0.42 * widthMm, 1.15);
-  const x = leftMm + drawing.width + 6;
-  const room = widthMm - drawing.width - 6;
+  const { verdict, notes, unit, example, scale, leftMm, topMm, widthMm, isBeside } = foot;
+  const drawing = layPicture(example, (isBeside ? 0.7 : 0.42) * widthMm, 1.15);
+  const x = isBeside ? leftMm : leftMm + drawing.width + 6;
+  const room = isBeside ? widthMm : widthMm - drawing.width - 6;
   const parts = [
     element('path', {
       d: `M${num(leftMm)} ${num(topMm)}L${num(leftMm + widthMm)} ${num(topMm)}`,
       stroke: SOFT,
-      'stroke-width': 0.12,
+      'stroke-width': isBeside ? 0 : 0.12,
     }),
     strokeText(`How the two halves lie on the cloth, ${anglesOf(example)}`, leftMm, topMm + 5.4, {
       size: SHEET_SIZE.head,
@@ -42,7 +44,7 @@ export function sheetFoot(foot: SheetFoot): { readonly svg: string; readonly bot
     }),
     element('g', { transform: `translate(${num(leftMm)} ${num(topMm + 8)})` }, drawing.svg),
   ];
-  let y = topMm + 5.4;
+  let y = isBeside ? topMm + 8 + drawing.height + 6 : topMm + 5.4;
   const write = (text: string, size: number, weight: number, colour: string): void => {
     for (const line of wrapText(text, room, size)) {
       parts.push(strokeText(line, x, y, { size, weight, colour, fitWidth: room }));

@@ -1,4 +1,4 @@
-/** Style of the index page. System fonts only; on paper four cards a row, none cut in two, colours as they are. */
+/** Style of the index page. System fonts only; on paper three cards a row, none cut in two, colours as they are. */
 export const CONTACT_SHEET_STYLE = `
 :root { color-scheme: light; }
 * { box-sizing: border-box; }
@@ -22,14 +22,19 @@ a { color: inherit; }
 .place { font-size: .85rem; color: #444; overflow-wrap: anywhere; }
 .why { color: #8a3200; overflow-wrap: anywhere; }
 .warnings { margin: .4rem 0 0; padding: .3rem 0 0 1.1rem; border-top: 1px solid #c4c4c4; font-size: .85rem; }
+@media (max-width: 30rem) {
+  .photo { height: auto; }
+  .photo img { width: 100%; max-height: none; }
+}
 @media print {
+  main { padding-right: 1px; }
   @page { margin: 12mm; }
   body { font-size: 9pt; max-width: none; padding: 0; }
   h1 { font-size: 14pt; }
   h2 { break-after: avoid; margin-top: 1rem; }
-  .cards { grid-template-columns: repeat(4, 1fr); gap: 4mm; }
+  .cards { grid-template-columns: repeat(3, 1fr); gap: 4mm; }
   .cards > li { break-inside: avoid; padding: 2mm; }
-  .photo, .none { height: 32mm; }
+  .photo, .none { height: 44mm; }
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 }
 `.trim();
