@@ -54,7 +54,7 @@ ${doubts.map((text) => `<p>${escapeXml(text)}</p>`).join('')}
 <p>Seam ${escapeXml(formatGiven(request.seamMm, parts.unit))}; the named band meets it at the ring, ${escapeXml(formatGiven(request.atMm, parts.unit))} from its top. Right half ${escapeXml(layWords(request))}.${preview.forced ? ` ${escapeXml(lay.reason)}` : ''}</p>
 ${layFigure(rows[Math.floor((rows.length - 1) / 2)][0].match)}
 ${sharedCloth(parts)}${rows.map((row, i) => rowSection(row, i, parts, isOpen)).join('\n')}
-${parts.source === null ? '' : `<p class="small">${escapeXml(parts.source)}</p>`}
+${parts.source === null ? '' : `<p class="small">Drawn from ${escapeXml(parts.source)}.</p>`}
 </main>
 </body>
 </html>
