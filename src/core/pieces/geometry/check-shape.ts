@@ -2,6 +2,7 @@ import type { Point } from '../../math/matrix3.js';
 import { ON_LINE_MM, type Piece } from '../piece/pieces-file.js';
 import { nearestPlace } from './along-outline.js';
 import { areaMm2, distanceMm, extentOf, type Outline, sideOfLineMm } from './outline.js';
+import { contains, offsetOutline } from './polygons.js';
 import { selfCrossing } from './self-crossing.js';
 import { seamLine } from './whole-piece.js';
 
@@ -48,7 +49,18 @@ export const shapeFault = (piece: Piece): string | null =>
   (piece.cutting === null ? null : outlineFault(piece.cutting, 'cutting line')) ??
   grainFault(piece) ??
   seamFault(piece) ??
-  foldFault(piece);
+  foldFault(piece) ??
+  cuttingFault(piece);
+
+/** What is sewn must be cloth; and a half that is cut short of its fold is no half. */
+function cuttingFault({ stitching, cutting }: Piece): string | null {
+  if (cutting === null) return null;
+  const reach = offsetOutline(cutting, ON_LINE_MM);
+  const outside = stitching.find((p) => !contains(reach, p));
+  return outside === undefined
+    ? null
+    : `its stitching line lies outside its cutting line at ${placeWords(outside)}`;
+}
 
 function grainFault({ grain, points }: Piece): string | null {
   if (!grain.flat().every(Number.isFinite)) return 'its grain line has a coordinate that is no number';

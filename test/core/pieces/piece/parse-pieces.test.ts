@@ -280,6 +280,23 @@ describe('parsePieces', () => {
     ).toMatch(/both sides of its fold/);
   });
 
+  it('wants the stitching line within the cutting line, to 0.05 mm', () => {
+    const cut = (by: number) => ({
+      ...square,
+      cutting: [
+        [by, -10],
+        [110, -10],
+        [110, 110],
+        [by, 110],
+      ],
+    });
+    expect(faultOf(cut(0))).toBe('no fault');
+    expect(faultOf(cut(0.04))).toBe('no fault');
+    expect(faultOf(cut(0.06))).toMatch(
+      /"sash": its stitching line lies outside its cutting line at \(0, 0\) mm/,
+    );
+  });
+
   it('says of a newer file that a newer release reads it', () => {
     const outcome = parsePieces(JSON.stringify({ ...fileOf(gore()), version: 2 }));
     expect(!outcome.ok && outcome.refusal.remedy).toMatch(/newer release/);
