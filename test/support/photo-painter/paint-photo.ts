@@ -80,7 +80,7 @@ export function paintPhoto(scene: Scene): PaintedPhoto {
 }
 
 /** Fills [u, v, du/dx, du/dy, dv/dx, dv/dy] at an undistorted photo point. */
-function planeReader(m: readonly number[]) {
+export function planeReader(m: readonly number[]) {
   const [a, b, c, d, e, f, g, h, i] = m;
   return (x: number, y: number, to: Float64Array): void => {
     const w = 1 / (g * x + h * y + i);
@@ -100,7 +100,7 @@ function gradients(at: Float64Array, to: Float64Array): void {
 }
 
 /** Paints one reference and its shadow at a photo point, `at` being where the ray meets the cloth. */
-function laid(placed: PlacedReference, camera: PinholeCamera, random: SeededRandom) {
+export function laid(placed: PlacedReference, camera: PinholeCamera, random: SeededRandom) {
   const surface = referenceSurface(placed, random);
   const { ownFromCloth } = laidReference(placed, surface.sizeMm);
   const topFrom = planeReader(inverseMap(camera.photoFromPlane(placed.heightMm)));
