@@ -36,8 +36,9 @@ export const importRules: Readonly<Record<string, Rule>> = {
     values: ['base', 'math'],
     packages: ['ajv', 'clipper2-ts', 'svgpath', '@xmldom/xmldom', 'dxf-parser', '@tarikjabiri/dxf'],
   },
+  trace: { values: [...pixels, 'pieces'], types: ['reference', 'rectify'], packages: ['ml-matrix'] },
   layout: { values: ['base', 'math', 'model', 'seam'] },
-  render: { values: [...pixels, 'model'], types: ['seam', 'layout', 'pieces'] },
+  render: { values: [...pixels, 'model'], types: ['seam', 'layout', 'pieces', 'trace'] },
   report: { values: ['base', 'model', 'render'], types: [...pixels, 'seam', 'layout', 'pieces', 'pipeline'] },
   pipeline: {
     values: [
@@ -48,6 +49,7 @@ export const importRules: Readonly<Record<string, Rule>> = {
       'model',
       'seam',
       'pieces',
+      'trace',
       'layout',
       'render',
       'report',

@@ -15,7 +15,15 @@ export interface Refusal {
   readonly settings?: readonly Setting[];
 }
 
-export type RefusalReason = 'unreadable' | 'no-scale' | 'no-stripes' | 'too-blurred' | 'too-dark';
+export type RefusalReason =
+  | 'unreadable'
+  | 'no-scale'
+  | 'no-stripes'
+  | 'too-blurred'
+  | 'too-dark'
+  | 'no-paper'
+  | 'cut-off'
+  | 'touching';
 
 /** Either a value or a stated reason why there is none. */
 export type Outcome<T> =

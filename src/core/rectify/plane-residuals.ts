@@ -134,7 +134,7 @@ function besideMarks({ x, y, planeX }: MarkLists, H: readonly number[]): number 
   return (Math.abs(area) / (w * w)) * pxPerMm * pxPerMm;
 }
 
-function markResiduals(
+export function markResiduals(
   { marks, sideMarks }: PlaneData,
   camera: CameraPlane,
   H: readonly number[],

@@ -25,13 +25,20 @@ const COLOURS = {
   dotted: ['#eef0ee'],
 } as const;
 
+function placer(atMm: Place, turnDeg: number): (p: Place) => Place {
+  const a = (turnDeg * Math.PI) / 180;
+  return ([x, y]) => [
+    atMm[0] + x * Math.cos(a) - y * Math.sin(a),
+    atMm[1] + x * Math.sin(a) + y * Math.cos(a),
+  ];
+}
+
+export const placedOutline = (outline: readonly Place[], atMm: Place, turnDeg: number): Place[] =>
+  outline.map(placer(atMm, turnDeg));
+
 /** The shape as a maker would have it: cut or drawn, notched, with its grain line and other pen marks, laid somewhere on the table. */
 export function layShape(shape: PieceShape, wishes: SheetWishes, random: SeededRandom): PaperSheet {
-  const a = (wishes.turnDeg * Math.PI) / 180;
-  const laid = ([x, y]: Place): Place => [
-    wishes.atMm[0] + x * Math.cos(a) - y * Math.sin(a),
-    wishes.atMm[1] + x * Math.sin(a) + y * Math.cos(a),
-  ];
+  const laid = placer(wishes.atMm, wishes.turnDeg);
   const outline = shape.outline.map(laid);
   const corners = shape.corners.map(({ at, turnDeg }) => ({ at: laid(at), turnDeg }));
   const inside = depthWithin(outline);
@@ -154,11 +161,12 @@ function grainOf(
   random: SeededRandom,
 ): PaperSheet['grain'] {
   for (let tries = 0; ; tries++) {
+    const margin = tries < 160 ? 12 : 5;
     const middle = somewhere(inside, outline, 14, random);
     const angle = random.between(0, 2 * Math.PI);
-    const least = tries < 80 ? 90 : 45;
-    const ahead = Math.min(160, reachFrom(inside, middle, angle, 12));
-    const behind = Math.min(160, reachFrom(inside, middle, angle + Math.PI, 12));
+    const least = tries < 80 ? 90 : tries < 160 ? 45 : 12;
+    const ahead = Math.min(160, reachFrom(inside, middle, angle, margin));
+    const behind = Math.min(160, reachFrom(inside, middle, angle + Math.PI, margin));
     if (ahead + behind < least) continue;
     const at = (t: number): Place => [middle[0] + t * Math.cos(angle), middle[1] + t * Math.sin(angle)];
     const [foot, head] = [at(-behind), at(ahead)];

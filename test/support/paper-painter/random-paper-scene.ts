@@ -1,7 +1,8 @@
 import { pinholeCamera } from '../photo-painter/pinhole-camera.js';
 import type { CameraSpec, PlacedReference, ReferenceType } from '../photo-painter/scene.js';
 import { type SeededRandom, seededRandom } from '../photo-painter/seeded-random.js';
-import { layShape } from './lay-sheet.js';
+import { layShape, placedOutline } from './lay-sheet.js';
+import { thinned } from './near-polygon.js';
 import type { PaperGround, PaperScene, PaperSheet } from './paper-scene.js';
 import { drawnShape, SHAPES } from './shapes.js';
 
@@ -229,8 +230,10 @@ function drawnThings(
   wishes: PaperWishes,
   random: SeededRandom,
 ): Pick<PaperScene, 'papers' | 'references'> {
-  for (;;) {
-    const papers = wishes.mishap === 'no-paper' ? [] : drawnPapers(frame, material, wishes, random);
+  for (let attempt = 0; ; attempt++) {
+    // Where there is no room, smaller pieces are cut.
+    const papers =
+      wishes.mishap === 'no-paper' ? [] : drawnPapers(frame, material, wishes, 0.93 ** attempt, random);
     const references = scale === null ? [] : drawnReferences(scale, papers, frame, random);
     if (references !== null && (papers.length > 0 || wishes.mishap === 'no-paper'))
       return { papers, references };
@@ -241,13 +244,14 @@ function drawnPapers(
   frame: Frame,
   material: NonNullable<PaperWishes['material']>,
   wishes: PaperWishes,
+  smaller: number,
   random: SeededRandom,
 ): PaperSheet[] {
   const count = wishes.mishap === 'touching' ? 2 : random.uniform() < 0.2 ? 2 : 1;
   const drawn = wishes.drawn ?? random.uniform() < 0.3;
   const sheets: PaperSheet[] = [];
   for (let tries = 0; sheets.length < Math.min(count, wishes.most ?? 2) && tries < 400; tries++) {
-    const size = random.between(0.5, 1.45) * frame.y * 0.96 ** (tries / 40) * (count > 1 ? 0.75 : 1);
+    const size = random.between(0.5, 1.45) * frame.y * 0.96 ** (tries / 40) * (count > 1 ? 0.75 : 1) * smaller;
     const at: Place =
       wishes.mishap === 'cut-off'
         ? [
@@ -260,11 +264,17 @@ function drawnPapers(
               sheets[0].outline[0][1] + random.between(-25, 25),
             ]
           : [random.between(-0.4, 0.4) * frame.x, random.between(-0.4, 0.4) * frame.y];
+    const shape = drawnShape(pick(SHAPES, random), size, random);
+    const turnDeg = random.between(0, 360);
+    const bounds = thinned(placedOutline(shape.outline, at, turnDeg), 10);
+    const isCut = wishes.mishap === 'cut-off';
+    if (within(bounds, frame, isCut ? 1.03 : 0.86) === isCut) continue;
+    if (wishes.mishap !== 'touching' && sheets.some((other) => apart(other.paper, bounds) < 12)) continue;
     const sheet = layShape(
-      drawnShape(pick(SHAPES, random), size, random),
+      shape,
       {
         atMm: at,
-        turnDeg: random.between(0, 360),
+        turnDeg,
         drawn,
         notches: Math.floor(random.between(0, 5)),
         heads: pick([0, 1, 1, 1, 2] as const, random),
@@ -357,7 +367,7 @@ function drawnReferences(
             : [pick(RULERS.slice(0, 3), random), pick(RULERS.slice(0, 3), random)];
   const turn = random.between(0, 180);
   const placed: PlacedReference[] = [];
-  const taken: Place[][] = papers.map(({ paper }) => [...paper]);
+  const taken: Place[][] = papers.map(({ paper }) => thinned(paper, 10));
   for (const [k, type] of types.entries()) {
     const [w, h] = SIZES[type];
     const thick = type.startsWith('sheet') ? 0.1 : type === 'card-id1' ? 0.76 : 0.4;

@@ -1,0 +1,161 @@
+import type { Raster } from '../../raster/raster.js';
+import { fitMixture, logDensity, type Mixture, posteriors } from './colour-mixture.js';
+import { smoothLight } from './even-light.js';
+import { FEATURES, featuresOf, tollsOf } from './features.js';
+import { shortestBorder } from './shortest-border.js';
+
+/** How many colours a picture, its ground (boards, seams, lines of a mat) and its paper are taken to have. */
+const PARTS = { all: 8, ground: 6, paper: 4 } as const;
+/** Width of the rim, as a part of the picture's short side: what paper lies wholly in the picture leaves to the ground. */
+const RIM = 0.06;
+/** Nobody is surer than this: log odds. */
+const SUREST = 4;
+/** Toll of a border, in units of log odds: patches of fewer than a few px that differ a little are no surface. */
+const TOLL = 3;
+const ROUNDS = 160;
+
+export interface GroundSplit {
+  readonly width: number;
+  readonly height: number;
+  /** 0 ground to 1 paper. */
+  readonly paper: Float32Array;
+}
+
+/**
+ * Tells paper from what it lies on, on a small copy of the picture. First by where colours are found: a colour that the picture has more of
+ * than its rim has is the paper's. Then each side's own colours are learnt, the light evened between, and the border drawn anew, until both
+ * agree.
+ *
+ * @param small a few hundred px wide; `finer` is four times its size either way
+ * @param hidden 1 where rulers and the like lie, size of `small`
+ */
+export function splitGround(small: Raster<Uint8Array>, finer: Raster<Uint8Array>, hidden: Uint8Array): GroundSplit {
+  const { width, height } = small;
+  const n = width * height;
+  const features = featuresOf(small, finer);
+  const tolls = tollsOf(features, FEATURES, width, height, TOLL);
+  const rim = rimOf(width, height);
+  const votes = firstVotes(features, rim, hidden, width);
+  let paper = shortestBorder(width, height, votes, tolls, ROUNDS);
+  for (let round = 0; round < 3; round++) {
+    const ground = fitMixture(picked(features, hidden, (i) => paper[i] < 0.5), FEATURES, PARTS.ground);
+    const sheet = picked(features, hidden, (i) => paper[i] > 0.5);
+    if (sheet.length < 40 * FEATURES) break;
+    const own = fitMixture(sheet, FEATURES, PARTS.paper);
+    if (round < 2) evenLight(features, paper, hidden, ground, own, width, height);
+    for (let i = 0; i < n; i++) {
+      votes[i] = hidden[i] ? 0 : limited(logDensity(ground, features, FEATURES * i) - logDensity(own, features, FEATURES * i));
+    }
+    paper = shortestBorder(width, height, votes, tolls, ROUNDS, paper);
+  }
+  return { width, height, paper };
+}
+
+const limited = (v: number): number => (v > SUREST ? SUREST : v < -SUREST ? -SUREST : v);
+
+function rimOf(width: number, height: number): Uint8Array {
+  const deep = Math.max(3, Math.round(RIM * Math.min(width, height)));
+  const rim = new Uint8Array(width * height);
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      if (x < deep || y < deep || x >= width - deep || y >= height - deep) rim[y * width + x] = 1;
+    }
+  }
+  return rim;
+}
+
+/** Samples of the places asked for, some thousands at most. */
+function picked(features: Float32Array, hidden: Uint8Array, wanted: (i: number) => boolean): Float32Array {
+  const places: number[] = [];
+  for (let i = 0; i < hidden.length; i++) if (hidden[i] === 0 && wanted(i)) places.push(i);
+  const step = Math.max(1, Math.floor(places.length / 6000));
+  const kept = places.filter((_, k) => k % step === 0);
+  const out = new Float32Array(kept.length * FEATURES);
+  kept.forEach((i, k) => {
+    out.set(features.subarray(FEATURES * i, FEATURES * (i + 1)), FEATURES * k);
+  });
+  return out;
+}
+
+/** By how much more of each colour the rim has than all of the picture. */
+function firstVotes(features: Float32Array, rim: Uint8Array, hidden: Uint8Array, width: number): Float32Array {
+  const n = rim.length;
+  const votes = new Float32Array(n);
+  flattened(features, rim, hidden, width);
+  const all = fitMixture(picked(features, hidden, () => true), FEATURES, PARTS.all);
+  const shares = new Float32Array(n * all.parts);
+  const inRim = new Float64Array(all.parts).fill(1e-4);
+  const inAll = new Float64Array(all.parts).fill(1e-4);
+  let rims = 0;
+  let alls = 0;
+  for (let i = 0; i < n; i++) {
+    if (hidden[i]) continue;
+    posteriors(all, features, FEATURES * i, shares, i * all.parts);
+    alls++;
+    rims += rim[i];
+    for (let p = 0; p < all.parts; p++) {
+      inAll[p] += shares[i * all.parts + p];
+      if (rim[i]) inRim[p] += shares[i * all.parts + p];
+    }
+  }
+  for (let i = 0; i < n; i++) {
+    if (hidden[i]) continue;
+    let odds = 0;
+    for (let p = 0; p < all.parts; p++) {
+      odds += (shares[i * all.parts + p] * (inRim[p] / rims)) / (inAll[p] / alls);
+    }
+    votes[i] = limited(2 * Math.log(odds / RIM_ODDS + 1e-3));
+  }
+  return votes;
+}
+
+/** What the rim has this much of, for what the whole has, is as likely paper's as the ground's. */
+const RIM_ODDS = 0.6;
+
+/** Takes off the lightness that the rim shows to run smoothly over the picture. */
+function flattened(features: Float32Array, rim: Uint8Array, hidden: Uint8Array, width: number): void {
+  const n = rim.length;
+  const height = n / width;
+  let sum = 0;
+  let count = 0;
+  for (let i = 0; i < n; i++) {
+    if (rim[i] && !hidden[i]) {
+      sum += features[FEATURES * i];
+      count++;
+    }
+  }
+  const residuals = new Float32Array(n).fill(Number.NaN);
+  for (let i = 0; i < n; i++) if (rim[i] && !hidden[i]) residuals[i] = features[FEATURES * i] - sum / count;
+  takeLight(features, smoothLight(residuals, width, height, 1), width, height);
+}
+
+function takeLight(features: Float32Array, light: (x: number, y: number) => number, width: number, height: number): void {
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i += FEATURES) features[i] -= light(x, y);
+  }
+}
+
+/** The same from ground and paper together, each against the mean of its own colour there. */
+function evenLight(
+  features: Float32Array,
+  paper: Float32Array,
+  hidden: Uint8Array,
+  ground: Mixture,
+  own: Mixture,
+  width: number,
+  height: number,
+): void {
+  const n = width * height;
+  const residuals = new Float32Array(n).fill(Number.NaN);
+  const shares = new Float32Array(Math.max(ground.parts, own.parts));
+  for (let i = 0; i < n; i++) {
+    if (hidden[i] || (paper[i] > 0.1 && paper[i] < 0.9)) continue;
+    const side = paper[i] > 0.5 ? own : ground;
+    // By chroma and texture as well as lightness: the part the place belongs to.
+    posteriors(side, features, FEATURES * i, shares, 0);
+    let mean = 0;
+    for (let p = 0; p < side.parts; p++) mean += shares[p] * side.means[p * FEATURES];
+    residuals[i] = features[FEATURES * i] - mean;
+  }
+  takeLight(features, smoothLight(residuals, width, height, 2), width, height);
+}

@@ -1,0 +1,170 @@
+import type { Point } from '../../math/matrix3.js';
+import type { Raster } from '../../raster/raster.js';
+import { evenly, linearAt, smoothed } from './edge-samples.js';
+
+/** A place on the paper's edge, picture px, and how much of the step from ground to paper happens within a few px there, about 0 to 1. */
+export interface EdgePlace {
+  readonly at: Point;
+  readonly sharpness: number;
+}
+
+/** Places along the line are so far apart, px. */
+const STEP_PX = 2;
+/** Samples along each normal, per px. */
+const PER_PX = 2;
+/** Either side of a place on the normal whose difference is the slope there, px: a sharp photo's edge is about as wide. */
+const ARM_PX = 1.5;
+/** Lines side by side whose mean is a profile, px apart. */
+const ASIDE_PX = [-1.5, 0, 1.5];
+/** What a profile's neighbour one px further in or out costs, of a full step. */
+const BEND_COST = 0.12;
+
+/**
+ * Follows the paper's edge at full size along a rough closed line: the steepest way from ground to paper on each normal, all of them together
+ * so that neighbours agree (dynamic programming), then each to a fraction of a px. Shadows are wide and soft; the edge is the sharp step.
+ *
+ * @param rough closed, inside on its right (clockwise on the screen), picture px
+ * @param reachPx how far off it may be
+ */
+export function followEdge(picture: Raster<Uint8Array>, rough: readonly Point[], reachPx: number): EdgePlace[] {
+  const line = smoothed(evenly(rough, STEP_PX), (0.6 * reachPx) / STEP_PX);
+  const n = line.length;
+  const half = Math.round(reachPx * PER_PX);
+  const samples = 2 * half + 1;
+  const profiles = new Float32Array(n * samples);
+  const normals = line.map((_, i) => outwardAt(line, i));
+  fillProfiles(picture, line, normals, half, profiles);
+  const slopes = slopesOf(profiles, n, samples);
+  const chosen = smoothestWay(slopes, n, samples);
+  return line.map(([x, y], i) => {
+    const t = (middleOfSlope(slopes, i * samples, chosen[i], samples) - half) / PER_PX;
+    const [nx, ny] = normals[i];
+    return { at: [x + t * nx, y + t * ny], sharpness: slopes[i * samples + chosen[i]] };
+  });
+}
+
+function outwardAt(line: readonly Point[], i: number): Point {
+  const n = line.length;
+  const [ax, ay] = line[(i + n - 2) % n];
+  const [bx, by] = line[(i + 2) % n];
+  const length = Math.hypot(bx - ax, by - ay) || 1;
+  // Inside on the right: out is to the left of the way ahead, on the screen.
+  return [(by - ay) / length, -(bx - ax) / length];
+}
+
+/** How much of the paper's colour each place on a normal has, 1 far inside and 0 far outside; normals run outwards. */
+function fillProfiles(
+  picture: Raster<Uint8Array>,
+  line: readonly Point[],
+  normals: readonly Point[],
+  half: number,
+  profiles: Float32Array,
+): void {
+  const n = line.length;
+  const samples = 2 * half + 1;
+  const colours = new Float32Array(3 * n * samples);
+  const out = new Float64Array(3);
+  for (let i = 0; i < n; i++) {
+    const [nx, ny] = normals[i];
+    for (let k = 0; k < samples; k++) {
+      const t = (k - half) / PER_PX;
+      for (const aside of ASIDE_PX) {
+        linearAt(picture, line[i][0] + t * nx - aside * ny, line[i][1] + t * ny + aside * nx, out);
+        for (let c = 0; c < 3; c++) colours[3 * (i * samples + k) + c] += out[c] / ASIDE_PX.length;
+      }
+    }
+  }
+  // Both sides' colours from the ends of the normals, over a stretch of the line.
+  const ends = Math.max(2, Math.round(half / 4));
+  const sides = [0, 1].map((side) => {
+    const own = new Float64Array(3 * n);
+    for (let i = 0; i < n; i++) {
+      for (let k = 0; k < ends; k++) {
+        const at = 3 * (i * samples + (side === 0 ? k : samples - 1 - k));
+        for (let c = 0; c < 3; c++) own[3 * i + c] += colours[at + c] / ends;
+      }
+    }
+    return alongMeans(own, n, 8);
+  });
+  for (let i = 0; i < n; i++) {
+    const v = [0, 1, 2].map((c) => sides[0][3 * i + c] - sides[1][3 * i + c]);
+    const size = v[0] ** 2 + v[1] ** 2 + v[2] ** 2 + 1e-5;
+    for (let k = 0; k < samples; k++) {
+      let dot = 0;
+      for (let c = 0; c < 3; c++) dot += (colours[3 * (i * samples + k) + c] - sides[1][3 * i + c]) * v[c];
+      profiles[i * samples + k] = dot / size;
+    }
+  }
+}
+
+function alongMeans(values: Float64Array, n: number, reach: number): Float64Array {
+  const out = new Float64Array(values.length);
+  for (let i = 0; i < n; i++) {
+    for (let k = -reach; k <= reach; k++) {
+      const j = (((i + k) % n) + n) % n;
+      for (let c = 0; c < 3; c++) out[3 * i + c] += values[3 * j + c] / (2 * reach + 1);
+    }
+  }
+  return out;
+}
+
+/** Fall of each profile over 2 ARM_PX about each sample. */
+function slopesOf(profiles: Float32Array, n: number, samples: number): Float32Array {
+  const arm = Math.round(ARM_PX * PER_PX);
+  const slopes = new Float32Array(n * samples);
+  for (let i = 0; i < n; i++) {
+    for (let k = arm; k < samples - arm; k++) {
+      slopes[i * samples + k] = profiles[i * samples + k - arm] - profiles[i * samples + k + arm];
+    }
+  }
+  return slopes;
+}
+
+/** One sample of each profile, so that the sum of slopes less what bends cost is greatest. The way round is closed by going round twice. */
+function smoothestWay(slopes: Float32Array, n: number, samples: number): Int32Array {
+  const steps = 2;
+  const total = n + Math.min(n, 2 * samples);
+  const from = new Int8Array(total * samples);
+  let gain = new Float32Array(samples);
+  let next = new Float32Array(samples);
+  for (let j = 0; j < total; j++) {
+    const at = (j % n) * samples;
+    for (let k = 0; k < samples; k++) {
+      let best = Number.NEGATIVE_INFINITY;
+      let came = 0;
+      for (let d = -steps; d <= steps; d++) {
+        if (k + d < 0 || k + d >= samples) continue;
+        const v = gain[k + d] - BEND_COST * (d / PER_PX) ** 2;
+        if (v > best) {
+          best = v;
+          came = d;
+        }
+      }
+      const slope = slopes[at + k];
+      next[k] = best + (slope > 1.2 ? 1.2 : slope < -0.3 ? -0.3 : slope);
+      from[j * samples + k] = came;
+    }
+    [gain, next] = [next, gain];
+  }
+  let k = 0;
+  for (let q = 1; q < samples; q++) if (gain[q] > gain[k]) k = q;
+  const chosen = new Int32Array(n);
+  for (let j = total - 1; j >= 0; j--) {
+    // The second time round wins: it was not free at its start.
+    if (j >= total - n) chosen[j % n] = k;
+    k += from[j * samples + k];
+  }
+  return chosen;
+}
+
+/** Centre of the slope about its peak, samples. */
+function middleOfSlope(slopes: Float32Array, start: number, peak: number, samples: number): number {
+  let sum = 0;
+  let moment = 0;
+  for (let k = Math.max(0, peak - 4); k <= Math.min(samples - 1, peak + 4); k++) {
+    const weight = Math.max(0, slopes[start + k]);
+    sum += weight;
+    moment += weight * k;
+  }
+  return sum > 0 ? moment / sum : peak;
+}
