@@ -59,6 +59,10 @@ export { type MeasureOptions, measureCloth } from './core/pipeline/measure-cloth
 export type { ClothPicture, MeasuredCloth } from './core/pipeline/measured-cloth.js';
 export { type ChevronWords, parseChevronRequest } from './core/pipeline/parse-chevron-request.js';
 export { type ChevronRequest, DEFAULT_CHEVRON, previewSeams } from './core/pipeline/preview-seam.js';
+export { assemblePieces } from './core/pipeline/trace/assemble-pieces.js';
+export { type TraceOptions, tracePaper } from './core/pipeline/trace/trace-paper.js';
+export type { TracedFacts, TracedFile, TracedPiece } from './core/pipeline/trace/traced-file.js';
+export type { TracedPaper, TracedShape } from './core/pipeline/trace/traced-paper.js';
 export { layOver } from './core/raster/lay-over.js';
 export type { Photo } from './core/raster/photo.js';
 export { type PixelData, type Raster, raster } from './core/raster/raster.js';
@@ -91,6 +95,8 @@ export { originWords } from './core/report/origin-words.js';
 export { overlayDrawing } from './core/report/overlay-drawing.js';
 export { piecesSummary } from './core/report/pieces-summary.js';
 export { trueSizePage } from './core/report/true-size-page.js';
+export { traceDrawing } from './core/report/trace-drawing.js';
+export { traceSummary } from './core/report/trace-summary.js';
 export type { ChevronPreview, SeamPreview } from './core/seam/chevron-preview.js';
 export {
   type BandCrossing,

@@ -14,6 +14,7 @@ export { type PhotoFile, readPhoto } from './node/read-photo.js';
 export { type PiecesKind, type PiecesSource, readPieces } from './node/read-pieces.js';
 export { checkResultFolder } from './node/result-folder.js';
 export { thumbnailOf, thumbnailOfUri } from './node/thumbnail.js';
+export { type PhotoTrace, type TracePhotoOptions, tracePhoto } from './node/trace-photo.js';
 export { writeBatchIndex } from './node/write-batch-index.js';
 export { writeChevron } from './node/write-chevron.js';
 export { type ResultFile, resolvedFolder, writeFiles } from './node/write-files.js';
@@ -23,3 +24,4 @@ export {
   writeMeasurement,
 } from './node/write-measurement.js';
 export { PIECES_FILES, type WritePiecesOptions, writePieces } from './node/write-pieces.js';
+export { checkTraceFolder, writeTrace, writeTraceRefusal } from './node/write-trace.js';

@@ -10,6 +10,7 @@ import { withOptions } from './option-words.js';
 import { registerPieces } from './pieces.js';
 import { complain } from './print.js';
 import { readyToEnd } from './ready-to-end.js';
+import { registerTrace } from './trace.js';
 
 // A process that serves many photos comes to be worth compiling for.
 if (process.argv[2] !== SERVE) compileLess();
@@ -38,6 +39,7 @@ const program = new Command('stripewright')
 registerMeasure(program);
 registerChevron(program);
 registerPieces(program);
+registerTrace(program);
 program.command(SERVE, { hidden: true }).action(async () => {
   const { servePhotos } = await import('./batch/photo-process.js');
   await servePhotos();

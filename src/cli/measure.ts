@@ -1,20 +1,13 @@
 import { basename, extname, join } from 'node:path';
 import { type Command, Option } from 'commander';
-import { checkResultFolder, type RefusalReason } from '../node.js';
+import { checkResultFolder } from '../node.js';
 import type { BatchWords } from './batch/measure-batch.js';
+import { EXIT_CODES } from './exit-codes.js';
 import { measureOne } from './measure-one.js';
 import { SERVE } from './names.js';
 import { refusalWithOptions, withOptions } from './option-words.js';
 import { complain, print } from './print.js';
 import { stageProgress } from './progress.js';
-
-const EXIT_CODES: Readonly<Record<RefusalReason, number>> = {
-  unreadable: 3,
-  'no-scale': 4,
-  'no-stripes': 5,
-  'too-blurred': 6,
-  'too-dark': 6,
-};
 
 const AFTER_HELP = `
 The photo: cloth flat, camera straight above, a ruler flat on the cloth, at least two repeats in view, even light.

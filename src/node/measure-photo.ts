@@ -52,7 +52,8 @@ export async function measurePhoto(
   return succeed({ ...measured.value, photo, shrunk, model: { ...model, warnings } });
 }
 
-function checkInside(request: ReferenceRequest, { widthPx, heightPx, file }: PhotoFile): void {
+/** Throws UsageError for a point that lies outside the photo. */
+export function checkInside(request: ReferenceRequest, { widthPx, heightPx, file }: PhotoFile): void {
   const [parameter, points] =
     request.kind === 'points'
       ? ['points', [request.from, request.to]]

@@ -7,7 +7,12 @@ export interface TracedForScore {
   readonly outline: readonly Place[];
   readonly corners: readonly Place[];
   readonly notches: readonly Place[];
-  readonly grain: { readonly foot: Place; readonly head: Place; readonly found: boolean; readonly heads: number };
+  readonly grain: {
+    readonly foot: Place;
+    readonly head: Place;
+    readonly found: boolean;
+    readonly heads: number;
+  };
   readonly outlineSdMm: number;
 }
 
@@ -39,10 +44,18 @@ export function scorePiece(truth: PieceTruth, traced: TracedForScore): PieceScor
   ];
   const corners = traced.corners.map(motion);
   const must = truth.corners.filter(({ turn_deg }) => Math.abs(turn_deg) >= 30);
-  const paired = pairs(must.map(({ at }) => at), corners, 6);
+  const paired = pairs(
+    must.map(({ at }) => at),
+    corners,
+    6,
+  );
   const may = truth.corners.map(({ at }) => at);
   const extra = corners.filter((p) => may.every((q) => Math.hypot(p[0] - q[0], p[1] - q[1]) > 6));
-  const marks = pairs(truth.notches.map(({ at }) => at), traced.notches.map(motion), 4);
+  const marks = pairs(
+    truth.notches.map(({ at }) => at),
+    traced.notches.map(motion),
+    4,
+  );
   const xs = truth.outline.map((p) => p[0]);
   const ys = truth.outline.map((p) => p[1]);
   return {
@@ -62,11 +75,16 @@ export function scorePiece(truth: PieceTruth, traced: TracedForScore): PieceScor
   };
 }
 
-function grainScore(truth: PieceTruth, traced: TracedForScore, motion: (p: Place) => Place): Pick<PieceScore, 'grain' | 'grainDeg'> {
+function grainScore(
+  truth: PieceTruth,
+  traced: TracedForScore,
+  motion: (p: Place) => Place,
+): Pick<PieceScore, 'grain' | 'grainDeg'> {
   if (truth.grain === null) return { grainDeg: null, grain: traced.grain.found ? 'false' : 'none' };
   if (!traced.grain.found) return { grainDeg: null, grain: 'missed' };
   const way = (foot: Place, head: Place): number => Math.atan2(head[1] - foot[1], head[0] - foot[0]);
-  const off = way(motion(traced.grain.foot), motion(traced.grain.head)) - way(truth.grain.foot, truth.grain.head);
+  const off =
+    way(motion(traced.grain.foot), motion(traced.grain.head)) - way(truth.grain.foot, truth.grain.head);
   const deg = (Math.atan2(Math.sin(off), Math.cos(off)) * 180) / Math.PI;
   if (Math.abs(deg) > 90) {
     const back = 180 - Math.abs(deg);
@@ -188,7 +206,10 @@ function bestMotion(a: readonly Place[], b: readonly Place[], line: readonly Pla
     const by = Math.atan2(im, re);
     const [c, s] = [Math.cos(by), Math.sin(by)];
     angle += by;
-    to = [mq[0] + c * (to[0] - mn[0]) - s * (to[1] - mn[1]), mq[1] + s * (to[0] - mn[0]) + c * (to[1] - mn[1])];
+    to = [
+      mq[0] + c * (to[0] - mn[0]) - s * (to[1] - mn[1]),
+      mq[1] + s * (to[0] - mn[0]) + c * (to[1] - mn[1]),
+    ];
   }
   return turned(angle, to);
 }

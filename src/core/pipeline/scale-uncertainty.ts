@@ -22,6 +22,10 @@ export interface ScaleUncertainty {
   readonly repeatSd: number;
 }
 
+/** Relative standard deviation of lengths at the reference. */
+export const scaleSdOf = (reference: Reference, distanceMm: number): number =>
+  Math.hypot(reference.relativeSd, HEIGHT_SD_MM[reference.source] / distanceMm);
+
 export function scaleUncertainty(reference: Reference, plane: PlaneSolution): ScaleUncertainty {
   const scaleSd = Math.hypot(reference.relativeSd, heightSd(reference.source, plane));
   return { scaleSd, repeatSd: Math.hypot(scaleSd, plane.repeatScaleSd ?? plane.scaleSd) };

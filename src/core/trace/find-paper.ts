@@ -70,7 +70,9 @@ export function findPaper(
   if (cut.length > 0) {
     return refuse(
       'cut-off',
-      found.length + cut.length > 1 ? 'One piece of paper runs out of the picture' : 'The piece of paper runs out of the picture',
+      found.length + cut.length > 1
+        ? 'One piece of paper runs out of the picture'
+        : 'The piece of paper runs out of the picture',
       'step back until the whole piece is in view, with some of the table all round it',
     );
   }

@@ -251,7 +251,8 @@ function drawnPapers(
   const drawn = wishes.drawn ?? random.uniform() < 0.3;
   const sheets: PaperSheet[] = [];
   for (let tries = 0; sheets.length < Math.min(count, wishes.most ?? 2) && tries < 400; tries++) {
-    const size = random.between(0.5, 1.45) * frame.y * 0.96 ** (tries / 40) * (count > 1 ? 0.75 : 1) * smaller;
+    const size =
+      random.between(0.5, 1.45) * frame.y * 0.96 ** (tries / 40) * (count > 1 ? 0.75 : 1) * smaller;
     const at: Place =
       wishes.mishap === 'cut-off'
         ? [

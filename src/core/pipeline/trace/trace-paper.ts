@@ -1,4 +1,4 @@
-import { type Outcome, succeed } from '../../base/outcome.js';
+import { type Outcome, refuse, succeed } from '../../base/outcome.js';
 import type { ReferenceRequest } from '../../base/request.js';
 import type { Point } from '../../math/matrix3.js';
 import type { Photo } from '../../raster/photo.js';
@@ -8,9 +8,13 @@ import type { Reference } from '../../reference/reference.js';
 import { findPaper } from '../../trace/find-paper.js';
 import { flatCurve } from '../../trace/outline/arc.js';
 import { followEdge } from '../../trace/outline/follow-edge.js';
-import { outlineOf, type TracedOutline } from '../../trace/outline/outline-of.js';
-import { type PaperScale, paperScale } from './paper-scale.js';
+import { outlineOf } from '../../trace/outline/outline-of.js';
+import { scaleSdOf } from '../scale-uncertainty.js';
+import { flatSheet } from './flat-sheet-of.js';
+import { paperScale } from './paper-scale.js';
 import { planeOfPaper, sidesOfSheet } from './plane-of-paper.js';
+import { traceShape } from './trace-shape.js';
+import type { TracedPaper, TracedShape } from './traced-paper.js';
 
 export interface TraceOptions {
   /** Which line is the outline; default auto. */
@@ -18,21 +22,11 @@ export interface TraceOptions {
   readonly onStage?: (stage: 'reference' | 'paper' | 'plane' | 'edges') => void;
 }
 
-export interface TracedPaper {
-  readonly scale: PaperScale;
-  readonly plane: PaperPlane;
-  readonly pieces: readonly TracedShape[];
-}
-
-export interface TracedShape extends TracedOutline {
-  readonly outlineSdMm: number;
-}
-
 /** From one photo of paper to the shapes of its pieces: scale, paper, plane, outlines. Frame of the shapes: the plane, mm, x right, y up. */
 export function tracePaper(
   photo: Photo,
   request: ReferenceRequest | null,
-  { onStage }: TraceOptions = {},
+  { outline = 'auto', onStage }: TraceOptions = {},
 ): Outcome<TracedPaper> {
   onStage?.('reference');
   const found = paperScale(photo, request);
@@ -51,10 +45,25 @@ export function tracePaper(
   ];
   const plane = planeOfPaper(photo, references, straights);
   onStage?.('edges');
-  const pieces = edges.map((edge): TracedShape => {
-    const shape = outlineOf(inPlane(edge, plane.camera));
-    return { ...shape, outlineSdMm: Math.hypot(shape.scatterMm / 2, planeDoubtMm(shape.outline, plane)) };
-  });
+  const sheet = flatSheet(photo.picture, plane.camera, references[0].pxPerMm);
+  const pieces: TracedShape[] = [];
+  for (const edge of edges) {
+    const shape = traceShape(photo.picture, edge, sheet, plane, outline);
+    if (shape === null) {
+      return refuse(
+        'no-paper',
+        'No closed line drawn on the paper found',
+        "draw the outline all round with a dark pen, or trace the paper's edge",
+      );
+    }
+    const scaleSd = scaleSdOf(references[0], plane.camera.distanceMm);
+    const doubts = [
+      shape.scatterMm / 2,
+      planeDoubtMm(shape.outline, plane),
+      scaleSd * radiusMm(shape.outline),
+    ];
+    pieces.push({ ...shape, outlineSdMm: Math.hypot(...doubts) });
+  }
   return succeed({ scale, plane, pieces });
 }
 
@@ -93,13 +102,18 @@ function flatEdges(edge: readonly Point[], camera: CameraPlane): StraightEdge[] 
     const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
     const [cx, cy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
     const own = edge
-      .map((p) => ({ p, t: (p[0] - a[0]) * cx + (p[1] - a[1]) * cy, o: Math.abs(-(p[0] - a[0]) * cy + (p[1] - a[1]) * cx) }))
+      .map((p) => ({
+        p,
+        t: (p[0] - a[0]) * cx + (p[1] - a[1]) * cy,
+        o: Math.abs(-(p[0] - a[0]) * cy + (p[1] - a[1]) * cx),
+      }))
       .filter(({ t, o }) => t > 0.04 * length && t < 0.96 * length && o < 1.5 * MOST_SAG * length)
       .sort((p, q) => p.t - q.t)
       .map(({ p }) => p);
-    if (own.length < 0.3 * length / 2) return [];
+    if (own.length < (0.3 * length) / 2) return [];
     const bent = flatCurve(own, true);
-    const isFlat = bent !== null && Math.abs(bent.c[2]) * (length / 2) ** 2 < MOST_SAG * length && bent.rmsMm < 1;
+    const isFlat =
+      bent !== null && Math.abs(bent.c[2]) * (length / 2) ** 2 < MOST_SAG * length && bent.rmsMm < 1;
     return isFlat ? [{ points: own, sure: false }] : [];
   });
 }
@@ -112,6 +126,13 @@ function planeDoubtMm(outline: readonly Point[], { camera, others }: PaperPlane)
   let square = 0;
   for (const other of others) square += rigidMiss(few, inPlane(inPicture, other)) ** 2;
   return Math.sqrt(square);
+}
+
+/** Root mean square distance of the outline from its middle: what a scale that is off by a part moves it by that part of. */
+function radiusMm(outline: readonly Point[]): number {
+  const mean = (k: 0 | 1): number => outline.reduce((sum, p) => sum + p[k], 0) / outline.length;
+  const [mx, my] = [mean(0), mean(1)];
+  return Math.sqrt(outline.reduce((sum, [x, y]) => sum + (x - mx) ** 2 + (y - my) ** 2, 0) / outline.length);
 }
 
 function rigidMiss(a: readonly Point[], b: readonly Point[]): number {
@@ -134,4 +155,3 @@ function rigidMiss(a: readonly Point[], b: readonly Point[]): number {
   });
   return Math.sqrt(sum / n);
 }
-

@@ -134,7 +134,13 @@ function meanFactor(factors: readonly number[], groups: readonly MarkGroup[]): n
   return Math.exp(sum / weights);
 }
 
-function markRms(own: PlaneData, out: Float64Array, sizes: readonly number[], g: number, sdMm: number): number {
+function markRms(
+  own: PlaneData,
+  out: Float64Array,
+  sizes: readonly number[],
+  g: number,
+  sdMm: number,
+): number {
   const first = sizes.slice(0, g).reduce((sum, size) => sum + size, 0);
   const n = own.marks.x.length;
   const step = isLine(own.marks) ? 2 : 1;
@@ -197,7 +203,9 @@ function sagPx(points: readonly Point[], { widthPx, heightPx, k1 }: CameraPlane)
   const m = [0, 1, 2, 3, 4].map((k) => rows.reduce((sum, [t]) => sum + t ** k, 0));
   const r = [0, 1, 2].map((k) => rows.reduce((sum, [t, o]) => sum + o * t ** k, 0));
   const det3 = (p: number[], q: number[], s: number[]): number =>
-    p[0] * (q[1] * s[2] - q[2] * s[1]) - p[1] * (q[0] * s[2] - q[2] * s[0]) + p[2] * (q[0] * s[1] - q[1] * s[0]);
+    p[0] * (q[1] * s[2] - q[2] * s[1]) -
+    p[1] * (q[0] * s[2] - q[2] * s[0]) +
+    p[2] * (q[0] * s[1] - q[1] * s[0]);
   const whole = det3([m[0], m[1], m[2]], [m[1], m[2], m[3]], [m[2], m[3], m[4]]);
   return det3([m[0], m[1], r[0]], [m[1], m[2], r[1]], [m[2], m[3], r[2]]) / whole;
 }
@@ -208,7 +216,8 @@ function openWays(normal: Matrix): number[][] {
   const unit = Array.from({ length: n }, (_, k) => Math.sqrt(Math.max(1e-300, normal.get(k, k))));
   const scaled = Matrix.zeros(n, n);
   for (let j = 0; j < n; j++)
-    for (let k = 0; k < n; k++) scaled.set(j, k, normal.get(j, k) / (unit[j] * unit[k]) + (j === k ? 1e-12 : 0));
+    for (let k = 0; k < n; k++)
+      scaled.set(j, k, normal.get(j, k) / (unit[j] * unit[k]) + (j === k ? 1e-12 : 0));
   const covariance = inverse(scaled);
   // Cholesky: column k of the lower factor.
   const lower = Matrix.zeros(n, n);

@@ -156,7 +156,12 @@ const MOST_DIMENSIONS = 8;
 const whitened = new Float64Array(MOST_DIMENSIONS);
 
 /** Log density of one part with its weight at the sample that begins at `at`. */
-function logPart({ dimensions: d, means, factors, logScales }: Mixture, p: number, samples: Float32Array, at: number): number {
+function logPart(
+  { dimensions: d, means, factors, logScales }: Mixture,
+  p: number,
+  samples: Float32Array,
+  at: number,
+): number {
   let square = 0;
   for (let i = 0; i < d; i++) {
     let v = samples[at + i] - means[p * d + i];

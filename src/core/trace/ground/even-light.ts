@@ -50,7 +50,8 @@ export function smoothLight(
     for (let k = 0; k < TERMS; k++) normal.set(k, k, normal.get(k, k) + 1e-3);
     const inv = inverse(normal);
     coefficients = new Float64Array(TERMS);
-    for (let a = 0; a < TERMS; a++) for (let b = 0; b < TERMS; b++) coefficients[a] += inv.get(a, b) * right[b];
+    for (let a = 0; a < TERMS; a++)
+      for (let b = 0; b < TERMS; b++) coefficients[a] += inv.get(a, b) * right[b];
   }
   return at;
 }

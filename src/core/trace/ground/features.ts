@@ -23,7 +23,11 @@ export function featuresOf(small: Raster<Uint8Array>, finer: Raster<Uint8Array>)
       let squares = 0;
       let n = 0;
       for (let v = 4 * y; v < Math.min(4 * y + 4, finer.height); v++) {
-        for (let u = 4 * x, k = 3 * (v * finer.width + u); u < Math.min(4 * x + 4, finer.width); u++, k += 3) {
+        for (
+          let u = 4 * x, k = 3 * (v * finer.width + u);
+          u < Math.min(4 * x + 4, finer.width);
+          u++, k += 3
+        ) {
           sum += fine[k];
           squares += fine[k] * fine[k];
           n++;
@@ -69,7 +73,8 @@ export function tollsOf(
     }
   }
   const usual = sum / (2 * n) + 1;
-  for (let k = 0; k < 2 * n; k++) squares[k] = full * (LEAST_TOLL + (1 - LEAST_TOLL) * Math.exp(-squares[k] / (2 * usual)));
+  for (let k = 0; k < 2 * n; k++)
+    squares[k] = full * (LEAST_TOLL + (1 - LEAST_TOLL) * Math.exp(-squares[k] / (2 * usual)));
   return squares;
 }
 

@@ -11,7 +11,9 @@ export function hiddenPlaces(
 ): Uint8Array {
   const mask = new Uint8Array(width * height);
   for (const thing of things) {
-    const grown = grownPolygon(thing, marginPx).map(([x, y]): Point => [x / picturePerCopy, y / picturePerCopy]);
+    const grown = grownPolygon(thing, marginPx).map(
+      ([x, y]): Point => [x / picturePerCopy, y / picturePerCopy],
+    );
     fillPolygon(mask, width, height, grown, 1);
   }
   return mask;

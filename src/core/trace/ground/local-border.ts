@@ -50,7 +50,8 @@ export function localBorder(
   const open = new Uint8Array(width * height);
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; x++) {
-      const at = Math.min(roughHeight - 1, (y0 + y) >> 1) * roughWidth + Math.min(roughWidth - 1, (x0 + x) >> 1);
+      const at =
+        Math.min(roughHeight - 1, (y0 + y) >> 1) * roughWidth + Math.min(roughWidth - 1, (x0 + x) >> 1);
       const i = y * width + x;
       inside[i] = rough[at];
       outside[i] = 1 - rough[at];
@@ -79,7 +80,13 @@ export function localBorder(
 
 const both = (a: Uint8Array, b: Uint8Array): Uint8Array => a.map((v, i) => v & b[i]);
 
-function cropped(copy: Raster<Uint8Array>, x0: number, y0: number, width: number, height: number): Raster<Uint8Array> {
+function cropped(
+  copy: Raster<Uint8Array>,
+  x0: number,
+  y0: number,
+  width: number,
+  height: number,
+): Raster<Uint8Array> {
   const data = new Uint8Array(3 * width * height);
   for (let y = 0; y < height; y++) {
     const from = 3 * ((y0 + y) * copy.width + x0);

@@ -35,10 +35,17 @@ export function regionsOf(inside: Uint8Array, width: number, height: number): Re
       box[1] = Math.min(box[1], y);
       box[2] = Math.max(box[2], x + 1);
       box[3] = Math.max(box[3], y + 1);
-      if (x > 0 && inside[i - 1] && labels[i - 1] === 0) labels[(queue[end++] = i - 1)] = label;
-      if (x < width - 1 && inside[i + 1] && labels[i + 1] === 0) labels[(queue[end++] = i + 1)] = label;
-      if (y > 0 && inside[i - width] && labels[i - width] === 0) labels[(queue[end++] = i - width)] = label;
-      if (y < height - 1 && inside[i + width] && labels[i + width] === 0) labels[(queue[end++] = i + width)] = label;
+      const beside = [
+        x > 0 ? i - 1 : i,
+        x < width - 1 ? i + 1 : i,
+        y > 0 ? i - width : i,
+        y < height - 1 ? i + width : i,
+      ];
+      for (const k of beside) {
+        if (inside[k] === 0 || labels[k] !== 0) continue;
+        labels[k] = label;
+        queue[end++] = k;
+      }
     }
     regions.push({ label, area: end, box, onFrame });
   }

@@ -29,7 +29,11 @@ export interface GroundSplit {
  * @param small a few hundred px wide; `finer` is four times its size either way
  * @param hidden 1 where rulers and the like lie, size of `small`
  */
-export function splitGround(small: Raster<Uint8Array>, finer: Raster<Uint8Array>, hidden: Uint8Array): GroundSplit {
+export function splitGround(
+  small: Raster<Uint8Array>,
+  finer: Raster<Uint8Array>,
+  hidden: Uint8Array,
+): GroundSplit {
   const { width, height } = small;
   const n = width * height;
   const features = featuresOf(small, finer);
@@ -38,13 +42,19 @@ export function splitGround(small: Raster<Uint8Array>, finer: Raster<Uint8Array>
   const votes = firstVotes(features, rim, hidden, width);
   let paper = shortestBorder(width, height, votes, tolls, ROUNDS);
   for (let round = 0; round < 3; round++) {
-    const ground = fitMixture(picked(features, hidden, (i) => paper[i] < 0.5), FEATURES, PARTS.ground);
+    const ground = fitMixture(
+      picked(features, hidden, (i) => paper[i] < 0.5),
+      FEATURES,
+      PARTS.ground,
+    );
     const sheet = picked(features, hidden, (i) => paper[i] > 0.5);
     if (sheet.length < 40 * FEATURES) break;
     const own = fitMixture(sheet, FEATURES, PARTS.paper);
     if (round < 2) evenLight(features, paper, hidden, ground, own, width, height);
     for (let i = 0; i < n; i++) {
-      votes[i] = hidden[i] ? 0 : limited(logDensity(ground, features, FEATURES * i) - logDensity(own, features, FEATURES * i));
+      votes[i] = hidden[i]
+        ? 0
+        : limited(logDensity(ground, features, FEATURES * i) - logDensity(own, features, FEATURES * i));
     }
     paper = shortestBorder(width, height, votes, tolls, ROUNDS, paper);
   }
@@ -78,11 +88,20 @@ function picked(features: Float32Array, hidden: Uint8Array, wanted: (i: number) 
 }
 
 /** By how much more of each colour the rim has than all of the picture. */
-function firstVotes(features: Float32Array, rim: Uint8Array, hidden: Uint8Array, width: number): Float32Array {
+function firstVotes(
+  features: Float32Array,
+  rim: Uint8Array,
+  hidden: Uint8Array,
+  width: number,
+): Float32Array {
   const n = rim.length;
   const votes = new Float32Array(n);
   flattened(features, rim, hidden, width);
-  const all = fitMixture(picked(features, hidden, () => true), FEATURES, PARTS.all);
+  const all = fitMixture(
+    picked(features, hidden, () => true),
+    FEATURES,
+    PARTS.all,
+  );
   const shares = new Float32Array(n * all.parts);
   const inRim = new Float64Array(all.parts).fill(1e-4);
   const inAll = new Float64Array(all.parts).fill(1e-4);
@@ -129,7 +148,12 @@ function flattened(features: Float32Array, rim: Uint8Array, hidden: Uint8Array, 
   takeLight(features, smoothLight(residuals, width, height, 1), width, height);
 }
 
-function takeLight(features: Float32Array, light: (x: number, y: number) => number, width: number, height: number): void {
+function takeLight(
+  features: Float32Array,
+  light: (x: number, y: number) => number,
+  width: number,
+  height: number,
+): void {
   for (let y = 0, i = 0; y < height; y++) {
     for (let x = 0; x < width; x++, i += FEATURES) features[i] -= light(x, y);
   }

@@ -82,7 +82,13 @@ export function flatCurve(points: readonly Point[], bends: boolean): FlatCurve |
   for (let round = 0; round < 3; round++) {
     c = weighted(rows, weights, bends && points.length >= 6, length);
     const misses = rows.map(([t, o]) => o - c[0] - c[1] * t - c[2] * t * t);
-    rms = Math.sqrt(misses.reduce((s, m, k) => s + weights[k] * m * m, 0) / Math.max(1, weights.reduce((s, w) => s + w, 0)));
+    rms = Math.sqrt(
+      misses.reduce((s, m, k) => s + weights[k] * m * m, 0) /
+        Math.max(
+          1,
+          weights.reduce((s, w) => s + w, 0),
+        ),
+    );
     const scale = Math.max(0.04, 2 * rms);
     weights = misses.map((m) => 1 / (1 + (m / scale) ** 4));
   }
@@ -109,7 +115,9 @@ function weighted(
   const det2 = m[0] * m[2] - m[1] * m[1];
   if (!bends) return [(r[0] * m[2] - r[1] * m[1]) / det2, (m[0] * r[1] - m[1] * r[0]) / det2 / length, 0];
   const det = (a: number[], b: number[], d: number[]): number =>
-    a[0] * (b[1] * d[2] - b[2] * d[1]) - a[1] * (b[0] * d[2] - b[2] * d[0]) + a[2] * (b[0] * d[1] - b[1] * d[0]);
+    a[0] * (b[1] * d[2] - b[2] * d[1]) -
+    a[1] * (b[0] * d[2] - b[2] * d[0]) +
+    a[2] * (b[0] * d[1] - b[1] * d[0]);
   const whole = det([m[0], m[1], m[2]], [m[1], m[2], m[3]], [m[2], m[3], m[4]]);
   const c0 = det([r[0], m[1], m[2]], [r[1], m[2], m[3]], [r[2], m[3], m[4]]) / whole;
   const c1 = det([m[0], r[0], m[2]], [m[1], r[1], m[3]], [m[2], r[2], m[4]]) / whole;

@@ -38,9 +38,7 @@ export function bridgeNotches(points: readonly Point[]): Bridged {
   found.sort((a, b) => b.score - a.score);
   const taken: typeof found = [];
   for (const one of found) {
-    const apart = taken.every(
-      (other) => !overlaps(arc, one.from, one.to, other.from, other.to),
-    );
+    const apart = taken.every((other) => !overlaps(arc, one.from, one.to, other.from, other.to));
     if (apart) taken.push(one);
   }
   const dropped = new Set(taken.flatMap(({ from, to }) => between(arc, from, to)));
@@ -67,7 +65,10 @@ function judged(
     deep = Math.max(deep, wide > 0.2 ? Math.abs(-dx * cy + dy * cx) : Math.hypot(dx, dy));
   }
   if (deep < LEAST_DEEP_MM || deep > MOST_DEEP_MM) return null;
-  const before = flatCurve(pick(points, between(arc, along[i] - ARM_MM + total, along[i] - 0.3 + total)), false);
+  const before = flatCurve(
+    pick(points, between(arc, along[i] - ARM_MM + total, along[i] - 0.3 + total)),
+    false,
+  );
   const after = flatCurve(pick(points, between(arc, along[j] + 0.3, along[j] + ARM_MM)), false);
   if (before === null || after === null || before.rmsMm > 0.35 || after.rmsMm > 0.35) return null;
   const wayIn = onCurve(before, nearestT(before, a)).way;

@@ -3,7 +3,12 @@ import type { Point } from '../../math/matrix3.js';
 import type { Raster } from '../../raster/raster.js';
 
 /** Linear colour at a corner-origin place, bilinear; beyond the frame its outermost pixels go on. */
-export function linearAt({ width, height, channels, data }: Raster<Uint8Array>, x: number, y: number, out: Float64Array): void {
+export function linearAt(
+  { width, height, channels, data }: Raster<Uint8Array>,
+  x: number,
+  y: number,
+  out: Float64Array,
+): void {
   const fx = Math.max(0, Math.min(width - 1.001, x - 0.5));
   const fy = Math.max(0, Math.min(height - 1.001, y - 0.5));
   const ix = fx | 0;
@@ -44,7 +49,9 @@ export function evenly(line: readonly Point[], step: number): Point[] {
 /** Each point the mean of those near it along the closed line, weighed by a bell of `sigma` points. */
 export function smoothed(line: readonly Point[], sigma: number): Point[] {
   const reach = Math.ceil(2.5 * sigma);
-  const weights = Array.from({ length: 2 * reach + 1 }, (_, k) => Math.exp(-((k - reach) ** 2) / (2 * sigma * sigma)));
+  const weights = Array.from({ length: 2 * reach + 1 }, (_, k) =>
+    Math.exp(-((k - reach) ** 2) / (2 * sigma * sigma)),
+  );
   const sum = weights.reduce((a, b) => a + b, 0);
   const n = line.length;
   return line.map((_, i) => {

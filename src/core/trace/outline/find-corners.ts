@@ -1,5 +1,15 @@
 import type { Point } from '../../math/matrix3.js';
-import { type Arc, ahead, arcOf, between, type FlatCurve, flatCurve, nearestT, onCurve, placeAt } from './arc.js';
+import {
+  type Arc,
+  ahead,
+  arcOf,
+  between,
+  type FlatCurve,
+  flatCurve,
+  nearestT,
+  onCurve,
+  placeAt,
+} from './arc.js';
 
 /** A sharp turn of the outline. */
 export interface Corner {
@@ -54,7 +64,10 @@ function firstLook(arc: Arc): number[] {
     const p = flatCurve(before, false);
     const q = flatCurve(after, false);
     if (p === null || q === null) return 0;
-    return (signedTurn(onCurve(p, nearestT(p, points[i])).way, onCurve(q, nearestT(q, points[i])).way) * 180) / Math.PI;
+    return (
+      (signedTurn(onCurve(p, nearestT(p, points[i])).way, onCurve(q, nearestT(q, points[i])).way) * 180) /
+      Math.PI
+    );
   });
   const order = points.map((_, i) => i).sort((p, q) => Math.abs(turns[q]) - Math.abs(turns[p]));
   const chosen: number[] = [];
@@ -100,7 +113,10 @@ function secondLook(arc: Arc, alongMm: number, roomBefore: number, roomAfter: nu
   const turn = (signedTurn(p.way, q.way) * 180) / Math.PI;
   const here = placeAt(arc, s);
   const moved = Math.hypot(met[0] - here[0], met[1] - here[1]);
-  if (Math.abs(turn) < CORNER_DEG || moved > 2 * ROUND_MM + 2 / Math.sin((Math.PI - Math.abs(turn * Math.PI) / 180) / 2)) {
+  if (
+    Math.abs(turn) < CORNER_DEG ||
+    moved > 2 * ROUND_MM + 2 / Math.sin((Math.PI - Math.abs(turn * Math.PI) / 180) / 2)
+  ) {
     return Math.abs(turn) < CORNER_DEG ? null : { at: here, alongMm, turnDeg: turn };
   }
   return { at: met, alongMm, turnDeg: turn };
@@ -130,4 +146,5 @@ export function crossing(p: FlatCurve, q: FlatCurve): Point | null {
   return met;
 }
 
-const signedTurn = (p: Point, q: Point): number => Math.atan2(p[0] * q[1] - p[1] * q[0], p[0] * q[0] + p[1] * q[1]);
+const signedTurn = (p: Point, q: Point): number =>
+  Math.atan2(p[0] * q[1] - p[1] * q[0], p[0] * q[0] + p[1] * q[1]);

@@ -29,7 +29,8 @@ export function fitSides(points: readonly Point[], corners: readonly Corner[]): 
   return corners.map((from, k) => {
     const to = corners[(k + 1) % corners.length];
     const start = from.alongMm;
-    const end = corners.length === 1 ? start + arc.total : to.alongMm > start ? to.alongMm : to.alongMm + arc.total;
+    const end =
+      corners.length === 1 ? start + arc.total : to.alongMm > start ? to.alongMm : to.alongMm + arc.total;
     return straightSide(arc, start, end, from.at, to.at) ?? smoothSide(arc, start, end, from.at, to.at);
   });
 }
@@ -38,9 +39,11 @@ function straightSide(arc: Arc, start: number, end: number, from: Point, to: Poi
   const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
   if (length < 1) return { points: [from], straight: true, scatterMm: 0 };
   const [cx, cy] = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
-  const own = between(arc, start + Math.min(ROUND_MM, 0.3 * length), end - Math.min(ROUND_MM, 0.3 * length)).map(
-    (i) => arc.points[i],
-  );
+  const own = between(
+    arc,
+    start + Math.min(ROUND_MM, 0.3 * length),
+    end - Math.min(ROUND_MM, 0.3 * length),
+  ).map((i) => arc.points[i]);
   const misses = own.map(([x, y]) => -(x - from[0]) * cy + (y - from[1]) * cx);
   // Means over stretches: noise goes, a bend stays.
   const stretch = Math.max(3, Math.round(misses.length / Math.max(1, Math.round(length / 12))));

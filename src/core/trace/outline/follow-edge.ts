@@ -1,4 +1,5 @@
 import type { Point } from '../../math/matrix3.js';
+import { median } from '../../math/robust.js';
 import type { Raster } from '../../raster/raster.js';
 import { evenly, linearAt, smoothed } from './edge-samples.js';
 
@@ -26,20 +27,49 @@ const BEND_COST = 0.12;
  * @param rough closed, inside on its right (clockwise on the screen), picture px
  * @param reachPx how far off it may be
  */
-export function followEdge(picture: Raster<Uint8Array>, rough: readonly Point[], reachPx: number): EdgePlace[] {
+export function followEdge(
+  picture: Raster<Uint8Array>,
+  rough: readonly Point[],
+  reachPx: number,
+): EdgePlace[] {
+  return follow(picture, rough, reachPx, (colours, n, half) => {
+    const samples = 2 * half + 1;
+    return slopesOf(sharesOf(colours, n, half), n, samples);
+  });
+}
+
+/** Follows a thin dark line drawn along a rough closed one: the middle of what is darker than the paper `sidePx` to both sides. */
+export function followStroke(
+  picture: Raster<Uint8Array>,
+  rough: readonly Point[],
+  reachPx: number,
+  sidePx: number,
+): EdgePlace[] {
+  return follow(picture, rough, reachPx, (colours, n, half) =>
+    dropsOf(colours, n, 2 * half + 1, Math.max(2, Math.round(sidePx * PER_PX))),
+  );
+}
+
+/** How well the line sought would lie at each sample of each normal, 0 to about 1. */
+type Merits = (colours: Float32Array, n: number, half: number) => Float32Array;
+
+function follow(
+  picture: Raster<Uint8Array>,
+  rough: readonly Point[],
+  reachPx: number,
+  meritsOf: Merits,
+): EdgePlace[] {
   const line = smoothed(evenly(rough, STEP_PX), (0.6 * reachPx) / STEP_PX);
   const n = line.length;
   const half = Math.round(reachPx * PER_PX);
   const samples = 2 * half + 1;
-  const profiles = new Float32Array(n * samples);
   const normals = line.map((_, i) => outwardAt(line, i));
-  fillProfiles(picture, line, normals, half, profiles);
-  const slopes = slopesOf(profiles, n, samples);
-  const chosen = smoothestWay(slopes, n, samples);
+  const merits = meritsOf(coloursAcross(picture, line, normals, half), n, half);
+  const chosen = smoothestWay(merits, n, samples);
   return line.map(([x, y], i) => {
-    const t = (middleOfSlope(slopes, i * samples, chosen[i], samples) - half) / PER_PX;
+    const t = (middleOfSlope(merits, i * samples, chosen[i], samples) - half) / PER_PX;
     const [nx, ny] = normals[i];
-    return { at: [x + t * nx, y + t * ny], sharpness: slopes[i * samples + chosen[i]] };
+    return { at: [x + t * nx, y + t * ny], sharpness: merits[i * samples + chosen[i]] };
   });
 }
 
@@ -52,14 +82,13 @@ function outwardAt(line: readonly Point[], i: number): Point {
   return [(by - ay) / length, -(bx - ax) / length];
 }
 
-/** How much of the paper's colour each place on a normal has, 1 far inside and 0 far outside; normals run outwards. */
-function fillProfiles(
+/** Linear colours of the samples on each normal, which run outwards. */
+function coloursAcross(
   picture: Raster<Uint8Array>,
   line: readonly Point[],
   normals: readonly Point[],
   half: number,
-  profiles: Float32Array,
-): void {
+): Float32Array {
   const n = line.length;
   const samples = 2 * half + 1;
   const colours = new Float32Array(3 * n * samples);
@@ -74,6 +103,13 @@ function fillProfiles(
       }
     }
   }
+  return colours;
+}
+
+/** How much of the paper's colour each place on a normal has, 1 far inside and 0 far outside. */
+function sharesOf(colours: Float32Array, n: number, half: number): Float32Array {
+  const samples = 2 * half + 1;
+  const shares = new Float32Array(n * samples);
   // Both sides' colours from the ends of the normals, over a stretch of the line.
   const ends = Math.max(2, Math.round(half / 4));
   const sides = [0, 1].map((side) => {
@@ -92,9 +128,28 @@ function fillProfiles(
     for (let k = 0; k < samples; k++) {
       let dot = 0;
       for (let c = 0; c < 3; c++) dot += (colours[3 * (i * samples + k) + c] - sides[1][3 * i + c]) * v[c];
-      profiles[i * samples + k] = dot / size;
+      shares[i * samples + k] = dot / size;
     }
   }
+  return shares;
+}
+
+/** How far each sample's light falls below that to both sides of it, 1 for a usual stroke. */
+function dropsOf(colours: Float32Array, n: number, samples: number, side: number): Float32Array {
+  const light = (at: number): number => colours[3 * at] + colours[3 * at + 1] + colours[3 * at + 2];
+  const drops = new Float32Array(n * samples);
+  const most = new Float32Array(n);
+  for (let i = 0; i < n; i++) {
+    for (let k = side; k < samples - side; k++) {
+      const at = i * samples + k;
+      const drop = Math.min(light(at - side), light(at + side)) - light(at);
+      drops[at] = drop;
+      if (drop > most[i]) most[i] = drop;
+    }
+  }
+  const usual = Math.max(1e-3, median(most));
+  for (let k = 0; k < drops.length; k++) drops[k] /= usual;
+  return drops;
 }
 
 function alongMeans(values: Float64Array, n: number, reach: number): Float64Array {

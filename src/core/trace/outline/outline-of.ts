@@ -23,7 +23,9 @@ export function outlineOf(placesMm: readonly Point[]): TracedOutline {
     outline: sides.flatMap((side) => side.points),
     corners,
     notches,
-    scatterMm:
-      Math.max(...sides.filter((side) => side.points.length >= longest / 4).map((side) => side.scatterMm), 0),
+    scatterMm: Math.max(
+      ...sides.filter((side) => side.points.length >= longest / 4).map((side) => side.scatterMm),
+      0,
+    ),
   };
 }

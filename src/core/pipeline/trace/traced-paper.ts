@@ -1,0 +1,17 @@
+import type { PaperPlane } from '../../rectify/paper-plane/solve-paper-plane.js';
+import type { GrainLine } from '../../trace/marks/grain-line.js';
+import type { TracedOutline } from '../../trace/outline/outline-of.js';
+import type { PaperScale } from './paper-scale.js';
+
+export interface TracedPaper {
+  readonly scale: PaperScale;
+  readonly plane: PaperPlane;
+  readonly pieces: readonly TracedShape[];
+}
+
+export interface TracedShape extends TracedOutline {
+  readonly line: 'edge' | 'drawn';
+  /** Root mean square distance that the outline may be off, origin and turn left free: tracing, plane and scale. */
+  readonly outlineSdMm: number;
+  readonly grain: GrainLine | null;
+}

@@ -1,0 +1,21 @@
+import { formatLength, type LengthUnit } from '../base/length.js';
+import type { TracedFile } from '../pipeline/trace/traced-file.js';
+
+/** What was traced, in a few lines for the terminal. */
+export function traceSummary({ pieces, scale, warnings }: TracedFile, unit: LengthUnit): string {
+  const lines = pieces.map((piece) => {
+    const xs = piece.stitching.map((p) => p[0]);
+    const ys = piece.stitching.map((p) => p[1]);
+    const size = `${formatLength(Math.max(...xs) - Math.min(...xs), unit)} by ${formatLength(Math.max(...ys) - Math.min(...ys), unit)}`;
+    const notches = piece.notches?.length ?? 0;
+    const corners = Object.keys(piece.points).length - notches;
+    const grain = piece.traced.grain_found ? 'grain line found' : 'no grain line found';
+    return `${piece.name}: ${size}, ${corners} corners, ${notches} notches, ${grain}`;
+  });
+  const from = scale.length_mm === null ? '' : ` (${formatLength(scale.length_mm, unit)})`;
+  return [
+    ...lines,
+    `Scale from the ${scale.source}${from}`,
+    ...warnings.map(({ message }) => `Note: ${message}`),
+  ].join('\n');
+}

@@ -1,0 +1,66 @@
+import { realpath } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
+import sharp from 'sharp';
+import {
+  formatPieces,
+  layOver,
+  parsePieces,
+  type Refusal,
+  traceDrawing,
+  UsageError,
+  writePiecesSvg,
+} from '../index.js';
+import { shrunkPhoto } from './shrunk-photo.js';
+import type { PhotoTrace } from './trace-photo.js';
+import { resolvedFolder, writeFiles } from './write-files.js';
+
+/** Everything that a trace may write; pieces.json last: where it is, the rest is. */
+const TRACE_FILES = ['trace.png', 'pieces.svg', 'pieces.json'] as const;
+const REFUSAL = 'refusal.json';
+
+/** Whether a trace may be written there, asked before any work is done. Throws UsageError where it may not. */
+export async function checkTraceFolder(folder: string, photoPath: string): Promise<void> {
+  const target = await resolvedFolder(folder);
+  const photo = await realpath(photoPath).catch(() => resolve(photoPath));
+  if ([...TRACE_FILES, REFUSAL].some((name) => join(target, name) === photo)) {
+    throw new UsageError(`the result would overwrite ${photoPath}: name another folder`, null, ['out']);
+  }
+}
+
+/** Writes pieces.json, pieces.svg and trace.png into a folder, all or none; an earlier refusal there goes. */
+export async function writeTrace(folder: string, { file, photo }: PhotoTrace): Promise<void> {
+  const json = formatPieces(file);
+  // What leaves here must pass our own reader: a file that does not is a fault of the program.
+  const again = parsePieces(json);
+  if (!again.ok) throw new Error(`the traced pieces are not valid: ${again.refusal.found}`);
+  const ground = await shrunkPhoto(photo);
+  const { svg, stripHeightPx } = traceDrawing(
+    file,
+    ground.width,
+    ground.height,
+    ground.width / photo.widthPx,
+  );
+  const height = ground.height + stripHeightPx;
+  const rgba = await sharp(Buffer.from(svg)).ensureAlpha().raw().toBuffer();
+  const shown = new Uint8Array(3 * ground.width * height).fill(255);
+  shown.set(ground.data);
+  for (let y = 0; y < height; y++) layOver(shown, rgba, y * ground.width, ground.width);
+  const png = await sharp(shown, { raw: { width: ground.width, height, channels: 3 } })
+    .png({ compressionLevel: 6 })
+    .toBuffer();
+  await writeFiles(
+    folder,
+    [
+      { name: 'trace.png', content: png },
+      { name: 'pieces.svg', content: writePiecesSvg(file) },
+      { name: 'pieces.json', content: json },
+    ],
+    [REFUSAL],
+  );
+}
+
+/** Writes why there is no trace, and takes away one that an earlier photo left there. */
+export async function writeTraceRefusal(folder: string, { reason, found, remedy }: Refusal): Promise<void> {
+  const content = `${JSON.stringify({ reason, found, remedy }, null, 2)}\n`;
+  await writeFiles(folder, [{ name: REFUSAL, content }], TRACE_FILES);
+}
