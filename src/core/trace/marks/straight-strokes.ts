@@ -153,13 +153,14 @@ function fittedRun(
 }
 
 function longestRun<T extends { readonly t: number }>(sorted: readonly T[], gap: number): readonly T[] {
-  let best: [number, number] = [0, 0];
-  let start = 0;
-  for (let k = 1; k <= sorted.length; k++) {
+  let [from, to, longest] = [0, 0, -1];
+  for (let k = 1, start = 0; k <= sorted.length; k++) {
     if (k < sorted.length && sorted[k].t - sorted[k - 1].t <= gap) continue;
-    if (sorted[k - 1].t - sorted[start].t > (sorted[best[1] - 1]?.t ?? 0) - (sorted[best[0]]?.t ?? 0))
-      best = [start, k];
+    if (sorted[k - 1].t - sorted[start].t > longest) {
+      longest = sorted[k - 1].t - sorted[start].t;
+      [from, to] = [start, k];
+    }
     start = k;
   }
-  return sorted.slice(best[0], best[1]);
+  return sorted.slice(from, to);
 }
