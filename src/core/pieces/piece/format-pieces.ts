@@ -7,14 +7,24 @@ const rounded = (mm: number): number => Math.round(mm * 1e4) / 1e4 + 0;
 
 const roundedPoint = ([x, y]: Point): Point => [rounded(x), rounded(y)];
 
-const roundedPiece = (piece: Piece): Piece => ({
-  ...piece,
-  stitching: piece.stitching.map(roundedPoint),
-  cutting: piece.cutting === null ? null : piece.cutting.map(roundedPoint),
-  allowance_mm: piece.allowance_mm === null ? null : rounded(piece.allowance_mm),
-  grain: [roundedPoint(piece.grain[0]), roundedPoint(piece.grain[1])],
-  points: Object.fromEntries(Object.entries(piece.points).map(([id, at]) => [id, roundedPoint(at)])),
-});
+/** Fields in the order of the format, whatever they were read from; others after them. */
+const roundedPiece = ({ id, name, stitching, cutting, allowance_mm, ...piece }: Piece): Piece => {
+  const { grain, stripes, points, seams, fold, copies, ...others } = piece;
+  return {
+    id,
+    name,
+    stitching: stitching.map(roundedPoint),
+    cutting: cutting === null ? null : cutting.map(roundedPoint),
+    allowance_mm: allowance_mm === null ? null : rounded(allowance_mm),
+    grain: [roundedPoint(grain[0]), roundedPoint(grain[1])],
+    stripes,
+    points: Object.fromEntries(Object.entries(points).map(([point, at]) => [point, roundedPoint(at)])),
+    seams,
+    fold,
+    copies,
+    ...others,
+  };
+};
 
 /**
  * The text of pieces.json, each point on one line of its own or beside the others of a short list, so that a person can read it. Fields
