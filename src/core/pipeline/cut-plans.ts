@@ -92,7 +92,7 @@ function cutPlan(
 }
 
 const placeWords = (half: string, band: string, repeat: number, vMm: number, unit: LengthUnit): string =>
-  `${half}: its ring on the middle of ${band} in repeat ${repeat}, ${Math.abs(vMm) < 0.05 ? 'on the line marked 0' : `${formatLength(Math.abs(vMm), unit)} ${vMm > 0 ? 'above' : 'below'} 0 in this picture`}.`;
+  `${half}: its ringed point on the middle of ${band} in repeat ${repeat}, ${Math.abs(vMm) < 0.05 ? 'on the line marked 0' : `${formatLength(Math.abs(vMm), unit)} ${vMm > 0 ? 'above' : 'below'} 0 in this picture`}.`;
 
 function meetingWords({ match, bestExpected }: SeamPreview, best: PlacePair, unit: LengthUnit): string {
   const most =
@@ -102,5 +102,5 @@ function meetingWords({ match, bestExpected }: SeamPreview, best: PlacePair, uni
   const edge = best.continued
     ? `the seam runs partly beyond the photo: of ${best.crossings.length} edges ${best.edgesSeen} were seen, and the worst of those`
     : 'the worst edge';
-  return `The heavy line is the stitching line, the ring ${formatGiven(match.request.atMm, unit)} from its top; add seam allowance outside it. Cut so, ${edge} is out by ${most} by the cloth alone.`;
+  return `The heavy line is the stitching line, the ringed point ${formatGiven(match.request.atMm, unit)} from its top; add seam allowance outside it. Cut like this, ${edge} is out by ${most}, if only the cloth is uneven.`;
 }

@@ -112,7 +112,7 @@ function footer(match: SeamMatch, frame: SeamFrame, caption: SeamCaption): strin
   const x = frame.seamX - frame.halfWidthMm;
   let svg = scaleBar(x, y, 0.16 * frame.seamMm, frame.scale, caption.unit, grain);
   svg += strokeText(
-    `seam ${formatGiven(match.request.seamMm, caption.unit)}, ring at ${formatGiven(match.request.atMm, caption.unit)}`,
+    `seam ${formatGiven(match.request.seamMm, caption.unit)}, ringed point at ${formatGiven(match.request.atMm, caption.unit)}`,
     frame.seamX + frame.halfWidthMm,
     y + 1.2 * grain,
     { size: 2.2 * grain, anchor: 'end', colour: SOFT, fitWidth: 40 * grain },

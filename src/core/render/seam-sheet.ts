@@ -187,7 +187,7 @@ function heading(content: SheetContent, first: SeamMatch, parts: string[]): numb
   parts.push(
     strokeText(content.title, x, mm(66), { size: SIZE.title, weight: 0.15, fitWidth: width }),
     strokeText(
-      `${shape} · seam ${formatGiven(request.seamMm, unit)}, bands set at the ring, ${formatGiven(request.atMm, unit)} from its top · repeat ${formatLength(pattern.repeatMm, unit)} across the stripes`,
+      `${shape} · seam ${formatGiven(request.seamMm, unit)}, bands set at the ringed point, ${formatGiven(request.atMm, unit)} from its top · repeat ${formatLength(pattern.repeatMm, unit)} across the stripes`,
       x,
       mm(106),
       { size: SIZE.text, colour: SOFT, fitWidth: width },

@@ -1,6 +1,6 @@
 import {
+  formatDecimals,
   formatLength,
-  formatLengthNumber,
   formatSmallNumber,
   type LengthUnit,
   unitMark,
@@ -43,7 +43,8 @@ function cells(one: SeamPreview, unit: LengthUnit): string[] {
   const both = (values: readonly number[]): string =>
     values
       .slice(0, equal ? 1 : 2)
-      .map((v) => formatLengthNumber(v, unit))
+      // A fraction beside its decimals would not fit the columns of a terminal.
+      .map((v) => formatDecimals(v, unit))
       .join(', ');
   const band = pattern.bands[request.centre];
   const out = match.unmatched.reduce((most, s) => Math.max(most, s.toMm - s.fromMm), 0);

@@ -169,7 +169,7 @@ function agreeWords(
       ? ''
       : ` For that the right half is slipped ${formatSmall(Math.abs(request.shiftMm), unit)} across its stripes, ${request.shiftMm < 0 ? 'up' : 'down'} the seam.`;
   return wrapped(
-    `${angleWords(request)} ${pattern.bands[request.centre].id}: ${where}; away from there they part by ${rate} in every ${per} of seam.${shift}`,
+    `${angleWords(request)} ${pattern.bands[request.centre].id}: ${where}; away from there they part by ${rate} for every ${per} of seam.${shift}`,
   );
 }
 

@@ -27,6 +27,7 @@ it.each([
       }).replace(/<style>.*?<\/style>|<[^>]*>/gs, ' '),
   ],
   ['the table of seams', () => tableOf(DEFAULT_CHEVRON.angles)],
+  ['the table of sides that part', () => tableOf([[45, 38]])],
 ])('%s has no length in mm where inches were asked for', (_, text) => {
   expect(text()).toMatch(/\d in\b/);
   expect(text()).not.toMatch(/\d ?mm\b|\d cm\b/);
