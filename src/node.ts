@@ -1,7 +1,15 @@
 /** Node: everything of the any-runtime door, and files. */
 export * from './index.js';
 export {
+  type BatchList,
+  holdsUnlisted,
+  type ListedPhoto,
+  readBatchList,
+  recordedEntry,
+} from './node/batch-list.js';
+export {
   type BatchSetting,
+  type EarlierWork,
   type RecordedEntry,
   readBatchRecord,
   sha256OfFile,
@@ -12,7 +20,7 @@ export { readCloth } from './node/read-cloth.js';
 export { type ModelFile, readModel } from './node/read-model.js';
 export { type PhotoFile, readPhoto } from './node/read-photo.js';
 export { type PiecesKind, type PiecesSource, readPieces } from './node/read-pieces.js';
-export { checkResultFolder } from './node/result-folder.js';
+export { CHEVRON_FILE, CHEVRON_RECORD, checkResultFolder, MEASUREMENT_FILES } from './node/result-folder.js';
 export { thumbnailOf, thumbnailOfUri } from './node/thumbnail.js';
 export { type PhotoTrace, type TracePhotoOptions, tracePhoto } from './node/trace-photo.js';
 export { writeBatchIndex } from './node/write-batch-index.js';

@@ -68,6 +68,7 @@ describe('measuring many photos', { timeout: 120_000 }, () => {
       'cut short',
       'index.csv',
       'index.html',
+      'index.json',
     ]);
     for (const name of ['a-tunic 1', 'b-tunic 1']) {
       expect((await readdir(join(folder, 'all', name))).sort()).toEqual(['batch.json', ...FILES].sort());
@@ -125,6 +126,67 @@ describe('measuring many photos', { timeout: 120_000 }, () => {
     expect(await indexOf('spread/index.csv')).toEqual(await indexOf('all/index.csv'));
   });
 
+  it('puts one photo right: in its own folder, with options that it keeps, and all in one index', async () => {
+    const own = ['--units', 'inch', '--ruler', 'mm'];
+    const first = await run(PHOTOS[1], '--out', 'all', ...own);
+    expect([first.code, first.err]).toEqual([0, '']);
+    expect(first.out).toMatch(/from now on b\/tunic 1\.jpg keeps to --units inch --ruler mm, whatever/);
+    expect(await readdir(join(folder, 'all'))).toHaveLength(6);
+    expect(await readFile(join(folder, 'all', 'b-tunic 1', 'report.html'), 'utf8')).toContain(
+      'Lengths in inches',
+    );
+    // The index is that of all, in its former order, those that failed among them.
+    const rows = await indexOf('all/index.csv');
+    expect(rows.map((row) => [row.photo, row.outcome])).toEqual(
+      PHOTOS.map((photo, k) => [photo, k < 2 ? 'measured' : 'failed']),
+    );
+    // A spreadsheet would take a leading dash for a formula.
+    expect(rows.map((row) => row.own_options)).toEqual(['', `'${own.join(' ')}`, '', '']);
+
+    const before = await whenWritten('all/b-tunic 1/bands.json');
+    const all = await run(...PHOTOS, '--out', 'all');
+    expect(all.out).toMatch(/^2 of 4 photos measured \(3 were done before, 1 has options of its own\)/);
+    expect(await whenWritten('all/b-tunic 1/bands.json')).toBe(before);
+
+    // What does not work leaves all as it was.
+    const failed = await run(PHOTOS[1], '--out', 'all', '--sheet', 'a4');
+    expect(failed.code).toBe(4);
+    expect(await whenWritten('all/b-tunic 1/bands.json')).toBe(before);
+    expect(await indexOf('all/index.csv')).toEqual(rows);
+  });
+
+  it('refuses to put one right where no index says what belongs together', async () => {
+    await mkdir(join(folder, 'cut short', 'a-tunic 1'), { recursive: true });
+    await writeFile(join(folder, 'cut short', 'a-tunic 1', 'batch.json'), '{}');
+    const { code, err } = await run(PHOTOS[0], '--out', 'cut short');
+    expect(code).toBe(2);
+    expect(err).toMatch(/^cut short holds photos that were measured together, and no index of them yet: /);
+    expect(await readdir(join(folder, 'cut short'))).toEqual(['a-tunic 1']);
+  });
+
+  it('keeps photos of an earlier run in the index, until their folder is taken away', async () => {
+    await cp(join(folder, 'all'), join(folder, 'fewer'), { recursive: true });
+    const more = await run(PHOTOS[0], PHOTOS[2], '--out', 'fewer');
+    expect(more.out).toContain('One photo of an earlier run stays in the index');
+    const listed = async () => (await indexOf('fewer/index.csv')).map((row) => row.photo);
+    expect(await listed()).toEqual([PHOTOS[0], PHOTOS[2], PHOTOS[1]]);
+    await rm(join(folder, 'fewer', 'b-tunic 1'), { recursive: true });
+    await run(PHOTOS[0], PHOTOS[2], '--out', 'fewer');
+    expect(await listed()).toEqual([PHOTOS[0], PHOTOS[2]]);
+  });
+
+  it.each([
+    ['a pattern that fits none', 'sash*.jpg', /^No photo fits sash\*\.jpg: /],
+    ['a folder without photos', '.', /^\. is a folder without photos: /],
+    ['a folder of results', 'all/a-tunic 1', /^all\/a-tunic 1 is a folder without photos: /],
+  ])('says so of %s', async (_, word, line) => {
+    const { code, out, err } = await run(word, '--out', 'never');
+    expect([code, out]).toEqual([3, '']);
+    expect(err).toMatch(line);
+    expect(err.trimEnd().split('\n')).toHaveLength(1);
+    expect(existsSync(join(folder, 'never'))).toBe(false);
+  });
+
   it('prints one JSON line a photo for programs, and writes nothing', async () => {
     const before = await readdir(folder);
     const { code, out, err } = await run(PHOTOS[0], PHOTOS[3], '--json');
@@ -177,7 +239,7 @@ describe('measuring many photos', { timeout: 120_000 }, () => {
       expect((await readdir(join(out, name))).includes('batch.json')).toBe(true);
     }
     const again = await runCommand(folder, words);
-    expect(again.out).toMatch(/^2 of 2 photos measured \([12] were done before\)/);
+    expect(again.out).toMatch(/^2 of 2 photos measured \([12] (was|were) done before\)/);
   });
 
   it.each([

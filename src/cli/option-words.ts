@@ -31,6 +31,7 @@ const SAME_NAME = [
   'region',
   'bands',
   'names',
+  'units',
   'angles',
   'centre',
   'at',

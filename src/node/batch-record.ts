@@ -18,26 +18,33 @@ export interface BatchSetting {
   /** Version of the program. */
   readonly program: string;
   /** The options as typed, but for those that only say where and how results are shown. */
-  readonly options: Readonly<Record<string, unknown>>;
+  readonly options: Options;
+  /** Of these, what was given for this photo alone, so that later runs over all keep to it; null or absent: nothing was. */
+  readonly own?: Options | null;
 }
+
+type Options = Readonly<Record<string, unknown>>;
 
 /** Without what depends on where the command was given. */
 export type RecordedEntry = Omit<BatchEntry, 'photo' | 'folder'>;
 
-interface BatchRecord extends BatchSetting {
+export interface BatchRecord extends BatchSetting {
   readonly format: typeof FORMAT;
   readonly version: 1;
   readonly entry: RecordedEntry;
   readonly files: readonly { readonly name: string; readonly bytes: number }[];
 }
 
-/** Says that a photo's work is done. `files`: what was written; of a refused photo none, and files of an earlier result go. */
+/**
+ * Says that a photo's work is done. `files`: what was written; of a refused photo none, and files of an earlier result go.
+ * Returns the names of folders in which what was drawn from that earlier result is kept.
+ */
 export async function writeBatchRecord(
   folder: string,
   setting: BatchSetting,
   entry: RecordedEntry,
   files: readonly string[],
-): Promise<void> {
+): Promise<readonly string[]> {
   const sizes = await Promise.all(
     files.map(async (name) => ({ name, bytes: (await stat(join(folder, name))).size })),
   );
@@ -51,29 +58,63 @@ export async function writeBatchRecord(
     stale,
     aside.flatMap((one) => one.moves),
   );
+  return aside.map((one) => one.keptIn);
 }
 
+/** A photo's work as an earlier run left it. */
+export interface EarlierWork {
+  /** What was given for this photo alone; null when nothing was, or for a photo that has changed since. */
+  readonly own: Options | null;
+  /** What was given for this photo alone before it changed: points and corners in it mean nothing any more. */
+  readonly lost: Options | null;
+  /** The entry of work that is done; null when the photo has to be measured. */
+  readonly entry: RecordedEntry | null;
+}
+
+const NO_WORK: EarlierWork = { own: null, lost: null, entry: null };
+
 /**
- * The entry of a photo whose work is done already: the same bytes, program and options, and every file still there whole. Null
- * when it has to be measured.
+ * What an earlier run did of a photo. It is done when it was of the same bytes and program, with the options that `settingOf`
+ * gives for those of its own, and every file is still there whole.
  */
 export async function readBatchRecord(
   folder: string,
-  setting: BatchSetting,
+  settingOf: (own: Options | null) => BatchSetting,
   photoPath: string,
-): Promise<RecordedEntry | null> {
+): Promise<EarlierWork> {
+  const record = await readRecord(folder);
+  if (record === null) return NO_WORK;
+  const given = record.own ?? null;
+  const sha256 = await sha256OfFile(photoPath).catch(() => null);
+  if (sha256 === null || record.entry.sha256 !== sha256) return { ...NO_WORK, lost: given };
+  const setting = settingOf(given);
+  const isDone =
+    record.program === setting.program &&
+    sorted(record.options) === sorted(setting.options) &&
+    (await areWhole(folder, record.files));
+  return { own: given, lost: null, entry: isDone ? record.entry : null };
+}
+
+/** Null where there is no record, or a damaged one: then there is nothing to keep. */
+export async function readRecord(folder: string): Promise<BatchRecord | null> {
   try {
     const record: BatchRecord = JSON.parse(await readFile(join(folder, RECORD_FILE), 'utf8'));
-    if (record.format !== FORMAT || record.version !== 1 || record.program !== setting.program) return null;
-    if (sorted(record.options) !== sorted(setting.options)) return null;
-    for (const { name, bytes } of record.files) {
-      if ((await stat(join(folder, name))).size !== bytes) return null;
-    }
-    return record.entry.sha256 === (await sha256OfFile(photoPath)) ? record.entry : null;
+    if (record.format !== FORMAT || record.version !== 1) return null;
+    return Array.isArray(record.files) && typeof record.entry === 'object' ? record : null;
   } catch {
-    // No record, a damaged one, or a file gone: then there is nothing to keep.
     return null;
   }
+}
+
+async function areWhole(folder: string, files: BatchRecord['files']): Promise<boolean> {
+  for (const { name, bytes } of files) {
+    const size = await stat(join(folder, name)).then(
+      (facts) => facts.size,
+      () => null,
+    );
+    if (size !== bytes) return false;
+  }
+  return true;
 }
 
 /** Of a file's bytes, lower-case hex. */
@@ -84,5 +125,5 @@ export async function sha256OfFile(path: string): Promise<string> {
 }
 
 /** A record's options whatever their order. */
-const sorted = (options: Readonly<Record<string, unknown>>): string =>
+const sorted = (options: Options): string =>
   JSON.stringify(Object.entries(options).sort(([a], [b]) => (a < b ? -1 : 1)));

@@ -16,6 +16,11 @@ export const MEASUREMENT_FILES = [
   'bands.json',
 ] as const;
 
+/** Name of a chevron's record; written last, so that a folder with it is whole. */
+export const CHEVRON_RECORD = 'chevron.json';
+/** Names that a chevron's pictures and page are given: no other file is ever taken away. */
+export const CHEVRON_FILE = /^((chevron|cloth)-[\w.-]+\.(png|svg)|chevron\.html)$/;
+
 /**
  * Whether a result may be written there, asked before any work is done. `names`: its files, those of a measurement by default. Throws
  * UsageError when the folder is a file, or when a file of the result would take the place of what it is made from.

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { CHEVRON_FILE, CHEVRON_RECORD } from './write-chevron.js';
+import { CHEVRON_FILE, CHEVRON_RECORD } from './result-folder.js';
 import type { Move } from './write-files.js';
 
 /** Records that follow from a model, and which files they may name: nothing else is ever moved. */

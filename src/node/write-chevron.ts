@@ -12,12 +12,9 @@ import {
   type ModelSource,
 } from '../index.js';
 import { encodePicture } from './encode-picture.js';
+import { CHEVRON_FILE, CHEVRON_RECORD } from './result-folder.js';
 import { type ResultFile, writeFiles } from './write-files.js';
 
-/** Name of the record; written last, so that a folder with it is whole. */
-export const CHEVRON_RECORD = 'chevron.json';
-/** Names this program gives: nothing else in the folder is ever taken away. */
-export const CHEVRON_FILE = /^((chevron|cloth)-[\w.-]+\.(png|svg)|chevron\.html)$/;
 const PAGE = 'chevron.html';
 
 /**

@@ -37,9 +37,9 @@ describe('the record of work done', () => {
   it('is known again, in whatever order the options come', async () => {
     // SHA-256 of "abc": FIPS 180-2, appendix B.1.
     const sha256 = 'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad';
-    expect(await readBatchRecord(folder, setting, photo)).toEqual(entryOf(sha256));
+    expect((await readBatchRecord(folder, () => setting, photo)).entry).toEqual(entryOf(sha256));
     const turned = { ...setting, options: { ruler: 'inch', units: 'mm' } };
-    expect(await readBatchRecord(folder, turned, photo)).not.toBeNull();
+    expect((await readBatchRecord(folder, () => turned, photo)).entry).not.toBeNull();
   });
 
   it.each<[string, () => Promise<unknown> | null, Partial<typeof setting>]>([
@@ -53,7 +53,19 @@ describe('the record of work done', () => {
     ['no photo', () => rm(photo), {}],
   ])('is not taken with %s', async (_, change, other) => {
     await change();
-    expect(await readBatchRecord(folder, { ...setting, ...other }, photo)).toBeNull();
+    expect((await readBatchRecord(folder, () => ({ ...setting, ...other }), photo)).entry).toBeNull();
+  });
+
+  it('keeps what was given for the photo alone, until the photo is another one', async () => {
+    const own = { region: '0,0,900,900' };
+    const entry = entryOf(await sha256OfFile(photo));
+    await writeBatchRecord(folder, { ...setting, options: { ...setting.options, ...own }, own }, entry, [
+      'bands.json',
+    ]);
+    const settingOf = (given: object | null) => ({ ...setting, options: { ...setting.options, ...given } });
+    expect(await readBatchRecord(folder, settingOf, photo)).toEqual({ own, lost: null, entry });
+    await writeFile(photo, 'abd');
+    expect(await readBatchRecord(folder, settingOf, photo)).toEqual({ own: null, lost: own, entry: null });
   });
 
   it('of a refused photo leaves no earlier result, and no file of other names goes', async () => {
@@ -61,7 +73,7 @@ describe('the record of work done', () => {
     const entry = { ...entryOf(await sha256OfFile(photo)), outcome: 'failed', failure: refused } as const;
     await writeBatchRecord(folder, setting, entry, []);
     expect((await readdir(folder)).sort()).toEqual(['batch.json', 'notes.txt']);
-    expect(await readBatchRecord(folder, setting, photo)).toEqual(entry);
+    expect((await readBatchRecord(folder, () => setting, photo)).entry).toEqual(entry);
     expect(await readFile(join(folder, 'notes.txt'), 'utf8')).toBe('mine');
   });
 });

@@ -7,13 +7,13 @@ import {
   type RecordedEntry,
   refusalLine,
   sha256OfFile,
-  type Thumbnail,
   thumbnailOf,
   thumbnailOfUri,
   UsageError,
   writeBatchRecord,
 } from '../../node.js';
-import { type MeasureWords, measureOne } from '../measure-one.js';
+import { type Measured, type MeasureWords, measureOne } from '../measure-one.js';
+import { typedOptions } from './own-options.js';
 
 /** One photo's work, as it is sent to a process. */
 export interface PhotoTask {
@@ -26,9 +26,15 @@ export interface PhotoTask {
   readonly wantsModel: boolean;
 }
 
+/** What was given for this photo alone, as a person would type it, in the shape in which an entry has it. */
+const ownOptions = ({ own }: BatchSetting): Pick<RecordedEntry, 'ownOptions'> =>
+  own ? { ownOptions: typedOptions(own) } : {};
+
 export interface PhotoResult {
   readonly entry: RecordedEntry;
   readonly model: BandModel | null;
+  /** Folders inside the photo's in which what was drawn from an earlier measurement is kept now. */
+  readonly setAside?: readonly string[];
 }
 
 /** Measures one photo of many. Never throws: what goes wrong with one photo is its result. */
@@ -47,22 +53,33 @@ async function measured({ photo, folder, words, setting, wantsModel }: PhotoTask
     const sha256 = await sha256OfFile(photo).catch(() => null);
     const thumbnail = folder === null || refusal.reason === 'unreadable' ? null : await thumbnailOf(photo);
     const failure = { reason: refusal.reason, message: refusalLine(refusal), settings: refusal.settings };
-    const entry = { ...failedEntry(failure), sha256, thumbnail };
+    const entry = { ...failedEntry(failure), sha256, thumbnail, ...ownOptions(setting) };
     // The photo will be refused again: that, too, is work done.
-    if (folder !== null && sha256 !== null) await writeBatchRecord(folder, setting, entry, []);
-    return { entry, model: null };
+    const hasRecord = folder !== null && sha256 !== null;
+    const setAside = hasRecord ? await writeBatchRecord(folder, setting, entry, []) : [];
+    return { entry, model: null, setAside };
   }
-  const { model, files, overlay } = outcome.value;
-  const thumbnail: Thumbnail | null = overlay ? await thumbnailOfUri(overlay.uri) : null;
+  const { model, setAside } = outcome.value;
+  const entry = await recordMeasured(folder, setting, outcome.value);
+  return { entry, model: wantsModel ? model : null, setAside };
+}
+
+/** The entry of a photo that was measured; says in its folder, if it has one, that its work is done. */
+export async function recordMeasured(
+  folder: string | null,
+  setting: BatchSetting,
+  { model, files = [], overlay }: Measured,
+): Promise<RecordedEntry> {
   const entry: RecordedEntry = {
     sha256: model.photo?.sha256 ?? null,
     outcome: 'measured',
     failure: null,
-    thumbnail,
+    thumbnail: overlay ? await thumbnailOfUri(overlay.uri) : null,
     facts: entryFacts(model),
+    ...ownOptions(setting),
   };
-  if (folder !== null) await writeBatchRecord(folder, setting, entry, files ?? []);
-  return { entry, model: wantsModel ? model : null };
+  if (folder !== null) await writeBatchRecord(folder, setting, entry, files);
+  return entry;
 }
 
 export const failedEntry = (failure: BatchFailure): RecordedEntry => ({

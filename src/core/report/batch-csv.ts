@@ -20,12 +20,13 @@ const HEADING = [
   'tilt_deg',
   'warnings',
   'sha256',
+  'own_options',
 ] as const;
 
 /** The index of many photos for a spreadsheet: one row a photo, in the order given; warnings by their codes. */
 export const batchCsv = (entries: readonly BatchEntry[]): string => csvText([HEADING, ...entries.map(rowOf)]);
 
-function rowOf({ photo, folder, outcome, failure, facts, sha256 }: BatchEntry): CsvCell[] {
+function rowOf({ photo, folder, outcome, failure, facts, sha256, ownOptions }: BatchEntry): CsvCell[] {
   const figures: CsvCell[] =
     facts === null
       ? Array.from({ length: 12 }, () => null)
@@ -43,7 +44,16 @@ function rowOf({ photo, folder, outcome, failure, facts, sha256 }: BatchEntry): 
           rounded(facts.tiltDeg, 2),
           facts.warnings.map((one) => one.code).join(' '),
         ];
-  return [photo, folder, outcome, failure?.reason ?? null, failure?.message ?? null, ...figures, sha256];
+  return [
+    photo,
+    folder,
+    outcome,
+    failure?.reason ?? null,
+    failure?.message ?? null,
+    ...figures,
+    sha256,
+    ownOptions ?? null,
+  ];
 }
 
 const rounded = (value: number | null, decimals: number): number | null =>

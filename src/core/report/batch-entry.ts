@@ -17,6 +17,8 @@ export interface BatchEntry {
   readonly thumbnail: Thumbnail | null;
   /** What was measured; null when it failed. */
   readonly facts: EntryFacts | null;
+  /** What was asked of this photo alone, in the words it was asked in; absent when it was measured as all the others. */
+  readonly ownOptions?: string;
 }
 
 export interface BatchFailure {

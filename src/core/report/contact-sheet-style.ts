@@ -19,7 +19,7 @@ a { color: inherit; }
 .cards svg { display: block; width: 100%; height: auto; margin-top: .4rem; border: 1px solid #8a8a8a; }
 .repeat { font-size: 1.15rem; font-weight: 600; font-variant-numeric: tabular-nums; }
 .repeat small { white-space: nowrap; font-size: .85rem; font-weight: 400; color: #444; }
-.place { font-size: .85rem; color: #444; overflow-wrap: anywhere; }
+.place, .own { font-size: .85rem; color: #444; overflow-wrap: anywhere; }
 .why { color: #8a3200; overflow-wrap: anywhere; }
 .warnings { margin: .4rem 0 0; padding: .3rem 0 0 1.1rem; border-top: 1px solid #c4c4c4; font-size: .85rem; }
 @media (max-width: 30rem) {

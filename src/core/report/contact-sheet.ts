@@ -59,6 +59,9 @@ function card(entry: BatchEntry, unit: LengthUnit): string {
     place === undefined ? '' : `<p class="place">in ${escapeXml(place)}</p>`,
     failure ? `<p class="why">${escapeXml(failure.message)}</p>` : '',
     facts ? figuresOf(facts, unit) : '',
+    entry.ownOptions === undefined
+      ? ''
+      : `<p class="own">with options of its own: ${escapeXml(entry.ownOptions)}</p>`,
     '</li>',
   ].join('');
 }
