@@ -23,7 +23,8 @@ export type RefusalReason =
   | 'too-dark'
   | 'no-paper'
   | 'cut-off'
-  | 'touching';
+  | 'touching'
+  | 'no-placing';
 
 /** Either a value or a stated reason why there is none. */
 export type Outcome<T> =

@@ -11,6 +11,9 @@ const DECIMALS = 4;
 /** A corner is mitred as long as its tip lies no further from the stitching line's corner than so many allowances; beyond, it is cut square. */
 const MITRE_LIMIT = 2.5;
 
+/** Round ends and corners are drawn so near to round. */
+const ARC_TOLERANCE_MM = 0.005;
+
 type Path = { x: number; y: number }[];
 const pathOf = (outline: Outline): Path => outline.map(([x, y]) => ({ x, y }));
 const outlineOf = (path: readonly { x: number; y: number }[]): Point[] => path.map(({ x, y }) => [x, y]);
@@ -64,3 +67,17 @@ export const contains = (outline: Outline, [x, y]: Point): boolean =>
 /** The same outline with fewer points, none of the left out further than so many mm from what is left. */
 export const simplifiedOutline = (outline: Outline, toleranceMm: number): Point[] =>
   outlineOf(Clipper.simplifyPathD(pathOf(outline), toleranceMm, true));
+
+/** The parts of an outline no further than so many mm from a line, round its ends and corners too: outer outlines and holes, which run the other way. */
+export const partsNearLine = (outline: Outline, line: readonly Point[], withinMm: number): Point[][] => {
+  const band = Clipper.inflatePathsD(
+    [pathOf(line)],
+    withinMm,
+    JoinType.Round,
+    EndType.Round,
+    MITRE_LIMIT,
+    DECIMALS,
+    ARC_TOLERANCE_MM,
+  );
+  return Clipper.intersectD([pathOf(outline)], band, FillRule.NonZero, DECIMALS).map(outlineOf);
+};

@@ -64,7 +64,7 @@ export function seenBands(
   toMm: number,
 ): BandLine {
   const periodMm = checkedPeriod(cycle, fromMm, toMm);
-  if (seen.length === 0) throw new UsageError('seen: expected at least one stripe, received none');
+  if (seen.length === 0) throw new UsageError('expected at least one stripe, received none', 'seen');
   const n = cycle.widthsMm.length;
   const before: SeenBand[] = [];
   let { band, repeat, startMm } = seen[0];
@@ -127,10 +127,10 @@ const MOST_BANDS = 1e6;
 function checkedPeriod({ widthsMm, colours }: BandCycle, fromMm: number, toMm: number): number {
   const periodMm = widthsMm.reduce((sum, width) => sum + width, 0);
   if (!widthsMm.every((width) => width > 0) || !Number.isFinite(periodMm) || widthsMm.length === 0)
-    throw new UsageError(`widthsMm: expected lengths above 0 mm, received ${widthsMm.join(', ')}`);
+    throw new UsageError(`expected lengths above 0 mm, received ${widthsMm.join(', ')}`, 'widthsMm');
   if (colours.length !== widthsMm.length)
-    throw new UsageError(`colours: expected one for each of ${widthsMm.length} bands, received ${colours.length}`);
+    throw new UsageError(`expected one for each of ${widthsMm.length} bands, received ${colours.length}`, 'colours');
   if (!(toMm >= fromMm) || ((toMm - fromMm) / periodMm) * widthsMm.length > MOST_BANDS)
-    throw new UsageError(`reach: expected a stretch of cloth, received ${fromMm} to ${toMm} mm`);
+    throw new UsageError(`expected a stretch of cloth, received ${fromMm} to ${toMm} mm`, 'reach');
   return periodMm;
 }

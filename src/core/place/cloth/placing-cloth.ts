@@ -13,6 +13,7 @@ export interface StripesOfCloth {
   /** Ids of the bands and of the colours, in the order of their indices. */
   readonly bandIds: readonly string[];
   readonly colourIds: readonly string[];
+  readonly colourNames: readonly string[];
   /** The actual stripes in view, in order and touching; null where the mean repeat is meant. */
   readonly seen: readonly SeenBand[] | null;
 }
@@ -71,6 +72,7 @@ function stripesOf(model: BandModel, pattern: ClothPattern, useSeen: boolean): O
     periodMm: pattern.repeatMm,
     bandIds: pattern.bands.map(({ id }) => id),
     colourIds,
+    colourNames: model.colours.map(({ name }) => name),
   };
   if (!useSeen) return succeed({ ...stripes, seen: null });
   const seen = touchingStripes(model, pattern);

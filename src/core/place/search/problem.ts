@@ -24,8 +24,10 @@ export interface OffsetRange {
 export interface CopyChoices {
   readonly options: readonly LayOption[];
   readonly across: OffsetRange;
-  /** Null where the place along the stripes changes nothing: it stays 0. */
+  /** Null where the place along the stripes changes nothing. */
   readonly along: OffsetRange | null;
+  /** Where a place changes nothing, the piece frame's own origin comes to lie at 0: this, times the option's signs, is the offset. */
+  readonly still: readonly [number, number];
 }
 
 export interface PlacingProblem {

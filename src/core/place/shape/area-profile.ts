@@ -41,7 +41,7 @@ export function areaProfile(rings: readonly (readonly Point[])[]): AreaProfile {
       }
     }
   }
-  if (!(Math.abs(sign) > 0)) throw new UsageError('outline: expected a shape with an area, received one without');
+  if (!(Math.abs(sign) > 0)) throw new UsageError('expected a shape with an area, received one without', 'outline');
   if (sign < 0) for (let i = 0; i < n; i++) [levelMm[i], slope[i]] = [-levelMm[i], -slope[i]];
   const belowMm2 = new Float64Array(n);
   for (let i = 1; i < n; i++) {

@@ -10,14 +10,16 @@ export interface CopyShape {
   readonly id: string;
   readonly piece: string;
   readonly mirrored: boolean;
-  /** Cosine and sine of the turn that takes piece (x, y) to (p, q): p = c x - s y, q = s x + c y. */
+  /** Cosine and sine of the turn that takes piece (x, y) to (p, q): p = c x - s y - middle[0], q = s x + c y - middle[1]. */
   readonly turn: readonly [number, number];
+  /** What lies at p = q = 0, the middle of the outline's extent, before it is moved there. */
+  readonly middle: Point;
   /** Way from the foot to the head of the grain line, a unit vector in (p, q). */
   readonly grain: Point;
-  /** Named points by half and id. */
-  readonly points: ReadonlyMap<string, Point>;
-  /** Named seams by half and id. */
-  readonly seams: ReadonlyMap<string, NamedPath>;
+  /** Named points; none on the mirrored half of a piece without a fold. */
+  readonly points: Readonly<Record<Half, ReadonlyMap<string, Point>>>;
+  /** Named seams, likewise. */
+  readonly seams: Readonly<Record<Half, ReadonlyMap<string, NamedPath>>>;
   /** The stitching line of the whole piece. */
   readonly outline: readonly Point[];
 }
@@ -27,9 +29,6 @@ export interface NamedPath {
   readonly from: string;
   readonly to: string;
 }
-
-/** Key of a point or a seam in the maps of a copy. */
-export const onHalf = (half: Half, id: string): string => (half === 'given' ? id : `${id} mirrored`);
 
 /** How a copy lies on the cloth. */
 export interface LaidCopy {

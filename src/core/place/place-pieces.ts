@@ -1,0 +1,156 @@
+import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import type { BandModel } from '../model/band-model.js';
+import type { Piece } from '../pieces/piece/pieces-file.js';
+import { type BandLine, repeatedBands, seenBands } from './cloth/band-line.js';
+import { type PlacingCloth, placingCloth, type StripesOfCloth } from './cloth/placing-cloth.js';
+import type { AskedCloth } from './miss/asked-cloth.js';
+import { UnknownName } from './plan/names.js';
+import type { Plan } from './plan/plan.js';
+import { type FoundJoin, findJoins, planTerms } from './plan/plan-terms.js';
+import { sameToTheEye } from './same-placing.js';
+import { distinct, type FoundPlacing, findPlacings } from './search/find-placings.js';
+import type { CopyChoices, OffsetRange, PlacingProblem, Term } from './search/problem.js';
+import type { CopyShape } from './shape/copy-shape.js';
+import { layOptions } from './shape/lay-options.js';
+import { shapeOfCopy } from './shape/shape-of-copy.js';
+
+/** Where the pieces of a plan may lie, best first. */
+export interface Placings {
+  readonly shapes: readonly CopyShape[];
+  /** Null: plain cloth. */
+  readonly cloth: AskedCloth | null;
+  readonly joins: readonly FoundJoin[];
+  readonly terms: readonly Term[];
+  readonly problem: PlacingProblem;
+  readonly oneWay: boolean;
+  /** At least one, at most five. */
+  readonly found: readonly FoundPlacing[];
+  readonly warnings: readonly PlacingWarning[];
+}
+
+export interface PlacingWarning {
+  readonly code: string;
+  readonly message: string;
+}
+
+/** Answers that are worth a maker's look side by side. */
+const MOST_ANSWERS = 5;
+
+/**
+ * Finds where on the cloth each copy of the pieces must lie. model: null for plain cloth. Refuses a plan that names what is not there, or asks
+ * of the cloth what it cannot have; and, with reason `no-placing`, musts that cannot be met together.
+ */
+export function placePieces(plan: Plan, pieces: readonly Piece[], model: BandModel | null): Outcome<Placings> {
+  try {
+    return placed(plan, pieces, model);
+  } catch (error) {
+    if (error instanceof UnknownName)
+      return refuse('unreadable', error.message.replace(/: [^:]*$/, ''), error.message.replace(/^.*: /, ''));
+    throw error;
+  }
+}
+
+function placed(plan: Plan, pieces: readonly Piece[], model: BandModel | null): Outcome<Placings> {
+  const shapes = pieces.flatMap((piece) => piece.copies.map((copy) => shapeOfCopy(piece, copy)));
+  const copies = new Map(shapes.map(({ id }, k) => [id, k]));
+  const found = findJoins(plan.joins, copies, shapes);
+  const joins = [...found.values()];
+  const known = model === null ? null : placingCloth(model, plan.cloth.instances);
+  if (known !== null && !known.ok) return known;
+  const cloth = known === null ? null : askedCloth(shapes, known.value);
+  if (known?.value.hasLooseMotifs && plan.wishes.some(({ kind }) => kind === 'clear'))
+    throw new UnknownName(
+      'A wish asks to keep clear of motifs, but the model does not tell how they repeat along the stripes: leave it out, or measure a photo with more of the print in view',
+    );
+  const terms = planTerms(plan.wishes, { cloth, copies, shapes, joins: found });
+  const warnings: PlacingWarning[] = [];
+  const oneWay = plan.cloth.oneWay ?? model?.symmetry.directional ?? null;
+  if (oneWay === null && model !== null)
+    warnings.push({
+      code: 'direction-unknown',
+      message:
+        'The model does not tell whether the cloth looks the same from either end: it is taken to. Turn a corner of the cloth round beside itself; if it looks different, set one_way to true in the plan.',
+    });
+  // Plain cloth is laid with all grain heads up: nothing is won by turning a piece.
+  const heads = oneWay === true ? ([1, -1] as const) : cloth === null ? ([1] as const) : ([null] as const);
+  const isSame = sameToTheEye(cloth, shapes);
+  const all: FoundPlacing[] = [];
+  let problem: PlacingProblem | null = null;
+  for (const head of heads) {
+    problem = {
+      copies: shapes.map((shape, k): CopyChoices => choicesOf(shape, k, plan, cloth, terms, head)),
+      terms,
+    };
+    all.push(...findPlacings(problem, isSame, MOST_ANSWERS));
+  }
+  const best = distinct(all, isSame, MOST_ANSWERS).filter(({ over }) => over === 0);
+  if (best.length === 0) return refuse('no-placing', 'the musts cannot be met together', 'relax one');
+  return succeed({
+    shapes,
+    cloth,
+    joins,
+    terms,
+    problem: problem as PlacingProblem,
+    oneWay: oneWay === true,
+    found: best,
+    warnings,
+  });
+}
+
+function choicesOf(
+  shape: CopyShape,
+  copy: number,
+  plan: Plan,
+  cloth: AskedCloth | null,
+  terms: readonly Term[],
+  head: 1 | -1 | null,
+): CopyChoices {
+  const own = terms.filter(({ measure }) => measure.copies.includes(copy));
+  const asksAlong = own.some(({ measure }) => measure.asksAlong);
+  const still: OffsetRange = { fromMm: 0, toMm: 0, isRound: false };
+  const options = layOptions(shape, plan.cloth, head);
+  if (cloth === null) return { options: options.slice(0, 1), across: still, along: null, still: shape.middle };
+  const motifs = asksAlong && cloth.along === null ? cloth.motifs : null;
+  const across = offsetsOver(cloth.across.line, cloth.across.stripes, motifs?.acrossMm ?? null, shape, 0);
+  const along = !asksAlong
+    ? null
+    : cloth.along !== null
+      ? offsetsOver(cloth.along.line, cloth.along.stripes, null, shape, 1)
+      : { fromMm: 0, toMm: motifs?.alongMm ?? 0, isRound: true };
+  return { options, across, along, still: shape.middle };
+}
+
+/**
+ * Offsets that a copy may have along one axis: one repeat (one column of the print, where motifs matter), or on actual stripes those with
+ * the whole copy in view. A copy wider than the view may hang over on both sides; what is beyond is then the mean repeat.
+ */
+function offsetsOver(
+  line: BandLine,
+  { periodMm }: StripesOfCloth,
+  columnMm: number | null,
+  { outline }: CopyShape,
+  axis: 0 | 1,
+): OffsetRange {
+  if (line.seenMm === null) return { fromMm: 0, toMm: columnMm ?? periodMm, isRound: true };
+  const halfWidth = Math.max(...outline.map((at) => at[axis]));
+  const middle = (line.seenMm[0] + line.seenMm[1]) / 2;
+  const play = Math.max(periodMm / 2, (line.seenMm[1] - line.seenMm[0]) / 2 - halfWidth);
+  return { fromMm: middle - play, toMm: middle + play, isRound: false };
+}
+
+/** The stripes as chains long enough for every place that a search may ask for. */
+function askedCloth(shapes: readonly CopyShape[], cloth: PlacingCloth): AskedCloth {
+  const reachOf = (axis: 0 | 1): number => Math.max(...shapes.flatMap(({ outline }) => outline.map((at) => Math.abs(at[axis]))));
+  const chain = (stripes: StripesOfCloth, axis: 0 | 1, columnMm: number): BandLine => {
+    const reach = reachOf(axis) + 2 * Math.max(stripes.periodMm, columnMm);
+    if (stripes.seen === null) return repeatedBands(stripes.cycle, -reach, reach);
+    const [first, last] = [stripes.seen[0].startMm, stripes.seen[stripes.seen.length - 1].endMm];
+    return seenBands(stripes.seen, stripes.cycle, first - 2 * reach, last + 2 * reach);
+  };
+  return {
+    copies: shapes,
+    across: { line: chain(cloth.across, 0, cloth.motifs?.acrossMm ?? 0), stripes: cloth.across },
+    along: cloth.along === null ? null : { line: chain(cloth.along, 1, 0), stripes: cloth.along },
+    motifs: cloth.motifs,
+  };
+}
