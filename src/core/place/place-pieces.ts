@@ -4,10 +4,13 @@ import type { Piece } from '../pieces/piece/pieces-file.js';
 import { type BandLine, repeatedBands, seenBands } from './cloth/band-line.js';
 import { type PlacingCloth, placingCloth, type StripesOfCloth } from './cloth/placing-cloth.js';
 import type { AskedCloth } from './miss/asked-cloth.js';
+import { axisProblems } from './plan/axis-problems.js';
 import { UnknownName } from './plan/names.js';
 import type { Plan } from './plan/plan.js';
 import { type FoundJoin, findJoins, planTerms } from './plan/plan-terms.js';
+import { nearestWords, wishWords } from './plan/wish-words.js';
 import { sameToTheEye } from './same-placing.js';
+import { conflictingMusts } from './search/conflicting-musts.js';
 import { distinct, type FoundPlacing, findPlacings } from './search/find-placings.js';
 import type { CopyChoices, OffsetRange, PlacingProblem, Term } from './search/problem.js';
 import type { CopyShape } from './shape/copy-shape.js';
@@ -21,7 +24,8 @@ export interface Placings {
   readonly cloth: AskedCloth | null;
   readonly joins: readonly FoundJoin[];
   readonly terms: readonly Term[];
-  readonly problem: PlacingProblem;
+  /** One for each way that one-way cloth may run. */
+  readonly problems: readonly PlacingProblem[];
   readonly oneWay: boolean;
   /** At least one, at most five. */
   readonly found: readonly FoundPlacing[];
@@ -40,7 +44,11 @@ const MOST_ANSWERS = 5;
  * Finds where on the cloth each copy of the pieces must lie. model: null for plain cloth. Refuses a plan that names what is not there, or asks
  * of the cloth what it cannot have; and, with reason `no-placing`, musts that cannot be met together.
  */
-export function placePieces(plan: Plan, pieces: readonly Piece[], model: BandModel | null): Outcome<Placings> {
+export function placePieces(
+  plan: Plan,
+  pieces: readonly Piece[],
+  model: BandModel | null,
+): Outcome<Placings> {
   try {
     return placed(plan, pieces, model);
   } catch (error) {
@@ -53,8 +61,7 @@ export function placePieces(plan: Plan, pieces: readonly Piece[], model: BandMod
 function placed(plan: Plan, pieces: readonly Piece[], model: BandModel | null): Outcome<Placings> {
   const shapes = pieces.flatMap((piece) => piece.copies.map((copy) => shapeOfCopy(piece, copy)));
   const copies = new Map(shapes.map(({ id }, k) => [id, k]));
-  const found = findJoins(plan.joins, copies, shapes);
-  const joins = [...found.values()];
+  const joins = findJoins(plan.joins, copies, shapes);
   const known = model === null ? null : placingCloth(model, plan.cloth.instances);
   if (known !== null && !known.ok) return known;
   const cloth = known === null ? null : askedCloth(shapes, known.value);
@@ -62,39 +69,50 @@ function placed(plan: Plan, pieces: readonly Piece[], model: BandModel | null): 
     throw new UnknownName(
       'A wish asks to keep clear of motifs, but the model does not tell how they repeat along the stripes: leave it out, or measure a photo with more of the print in view',
     );
-  const terms = planTerms(plan.wishes, { cloth, copies, shapes, joins: found });
-  const warnings: PlacingWarning[] = [];
+  const names = { cloth, copies, shapes, joins };
+  const terms = planTerms(plan.wishes, names);
   const oneWay = plan.cloth.oneWay ?? model?.symmetry.directional ?? null;
-  if (oneWay === null && model !== null)
-    warnings.push({
-      code: 'direction-unknown',
-      message:
-        'The model does not tell whether the cloth looks the same from either end: it is taken to. Turn a corner of the cloth round beside itself; if it looks different, set one_way to true in the plan.',
-    });
   // Plain cloth is laid with all grain heads up: nothing is won by turning a piece.
   const heads = oneWay === true ? ([1, -1] as const) : cloth === null ? ([1] as const) : ([null] as const);
+  const problems = heads.map((head): PlacingProblem => {
+    const choices = shapes.map((shape, k) => choicesOf(shape, k, plan, cloth, terms, head));
+    return { copies: choices, terms, axes: axisProblems(plan, names, choices) };
+  });
   const isSame = sameToTheEye(cloth, shapes);
-  const all: FoundPlacing[] = [];
-  let problem: PlacingProblem | null = null;
-  for (const head of heads) {
-    problem = {
-      copies: shapes.map((shape, k): CopyChoices => choicesOf(shape, k, plan, cloth, terms, head)),
-      terms,
-    };
-    all.push(...findPlacings(problem, isSame, MOST_ANSWERS));
-  }
-  const best = distinct(all, isSame, MOST_ANSWERS).filter(({ over }) => over === 0);
-  if (best.length === 0) return refuse('no-placing', 'the musts cannot be met together', 'relax one');
+  const all = problems.flatMap((problem) => findPlacings(problem, isSame, MOST_ANSWERS));
+  const found = distinct(all, isSame, MOST_ANSWERS).filter(({ over }) => over === 0);
+  if (found.length === 0) return noPlacing(plan, problems);
+  const warnings = oneWay === null && model !== null ? [DIRECTION_UNKNOWN] : [];
   return succeed({
     shapes,
     cloth,
-    joins,
+    joins: [...joins.values()],
     terms,
-    problem: problem as PlacingProblem,
+    problems,
     oneWay: oneWay === true,
-    found: best,
+    found,
     warnings,
   });
+}
+
+const DIRECTION_UNKNOWN: PlacingWarning = {
+  code: 'direction-unknown',
+  message:
+    'The model does not tell whether the cloth looks the same from either end: it is taken to. Turn a corner of the cloth round beside itself; if it looks different, set one_way to true in the plan.',
+};
+
+function noPlacing({ wishes }: Plan, problems: readonly PlacingProblem[]): Outcome<never> {
+  const { musts, leastMiss } = conflictingMusts(problems);
+  const giving = wishes[musts[musts.length - 1]];
+  const others = musts.slice(0, -1).map((k) => wishes[k]);
+  const quoted = musts.map((k) => `"${wishes[k].id}"`).join(' and ');
+  const nearest = Number.isFinite(leastMiss) ? nearestWords(giving, leastMiss) : wishWords(giving);
+  const whileWords = others.length === 0 ? '' : ` while ${others.map(wishWords).join(' and ')}`;
+  return refuse(
+    'no-placing',
+    `${musts.length === 1 ? `The must ${quoted} cannot be met` : `The musts ${quoted} cannot be met together`} (${nearest}${whileWords})`,
+    'allow a greater miss (within), or make one of them a wish instead of a must',
+  );
 }
 
 function choicesOf(
@@ -109,7 +127,8 @@ function choicesOf(
   const asksAlong = own.some(({ measure }) => measure.asksAlong);
   const still: OffsetRange = { fromMm: 0, toMm: 0, isRound: false };
   const options = layOptions(shape, plan.cloth, head);
-  if (cloth === null) return { options: options.slice(0, 1), across: still, along: null, still: shape.middle };
+  if (cloth === null)
+    return { options: options.slice(0, 1), across: still, along: null, still: shape.middle };
   const motifs = asksAlong && cloth.along === null ? cloth.motifs : null;
   const across = offsetsOver(cloth.across.line, cloth.across.stripes, motifs?.acrossMm ?? null, shape, 0);
   const along = !asksAlong
@@ -140,7 +159,8 @@ function offsetsOver(
 
 /** The stripes as chains long enough for every place that a search may ask for. */
 function askedCloth(shapes: readonly CopyShape[], cloth: PlacingCloth): AskedCloth {
-  const reachOf = (axis: 0 | 1): number => Math.max(...shapes.flatMap(({ outline }) => outline.map((at) => Math.abs(at[axis]))));
+  const reachOf = (axis: 0 | 1): number =>
+    Math.max(...shapes.flatMap(({ outline }) => outline.map((at) => Math.abs(at[axis]))));
   const chain = (stripes: StripesOfCloth, axis: 0 | 1, columnMm: number): BandLine => {
     const reach = reachOf(axis) + 2 * Math.max(stripes.periodMm, columnMm);
     if (stripes.seen === null) return repeatedBands(stripes.cycle, -reach, reach);

@@ -1,10 +1,10 @@
+import { flipped } from './miss/area-misses.js';
 import type { AskedCloth } from './miss/asked-cloth.js';
 import { areaInEither, unlikeStrips } from './miss/either-unlike.js';
-import { flipped } from './miss/area-misses.js';
 import { stripsOver, unlikeArea } from './miss/shown-area.js';
+import type { Placing } from './search/problem.js';
 import { areaProfile } from './shape/area-profile.js';
 import type { CopyShape } from './shape/copy-shape.js';
-import type { Placing } from './search/problem.js';
 
 /** Two placings that show the same colours over this much of the garment look alike. */
 const ALIKE_SHARE = 0.9;
@@ -15,9 +15,15 @@ const NEAR_PART = 0.1;
  * Whether two placings are one to a person: every copy on the same face, the same way round and within a tenth of the repeat of the other,
  * or nine tenths of the area in the same colours.
  */
-export function sameToTheEye(cloth: AskedCloth | null, shapes: readonly CopyShape[]): (one: Placing, other: Placing) => boolean {
+export function sameToTheEye(
+  cloth: AskedCloth | null,
+  shapes: readonly CopyShape[],
+): (one: Placing, other: Placing) => boolean {
   if (cloth === null) return () => true;
-  const profiles = shapes.map(({ outline }) => ({ across: areaProfile([outline]), along: areaProfile([flipped(outline)]) }));
+  const profiles = shapes.map(({ outline }) => ({
+    across: areaProfile([outline]),
+    along: areaProfile([flipped(outline)]),
+  }));
   const total = profiles.reduce((sum, { across }) => sum + across.areaMm2, 0);
   const isNear = (one: number, other: number, periodMm: number, isRound: boolean): boolean => {
     const off = Math.abs(one - other);
@@ -37,7 +43,9 @@ export function sameToTheEye(cloth: AskedCloth | null, shapes: readonly CopyShap
     });
   const unlikeMm2 = (one: Placing, other: Placing, copy: number): number => {
     const profile = profiles[copy];
-    const strips = [one, other].map((placing) => stripsOver(profile.across, across.line, placing[copy].across));
+    const strips = [one, other].map((placing) =>
+      stripsOver(profile.across, across.line, placing[copy].across),
+    );
     if (along === null) return unlikeArea(profile.across, strips, across.line.colour);
     const cross = [one, other].map((placing) => stripsOver(profile.along, along.line, placing[copy].along));
     return areaInEither(shapes[copy].outline, profile.across, profile.along, {

@@ -129,7 +129,10 @@ function checkedPeriod({ widthsMm, colours }: BandCycle, fromMm: number, toMm: n
   if (!widthsMm.every((width) => width > 0) || !Number.isFinite(periodMm) || widthsMm.length === 0)
     throw new UsageError(`expected lengths above 0 mm, received ${widthsMm.join(', ')}`, 'widthsMm');
   if (colours.length !== widthsMm.length)
-    throw new UsageError(`expected one for each of ${widthsMm.length} bands, received ${colours.length}`, 'colours');
+    throw new UsageError(
+      `expected one for each of ${widthsMm.length} bands, received ${colours.length}`,
+      'colours',
+    );
   if (!(toMm >= fromMm) || ((toMm - fromMm) / periodMm) * widthsMm.length > MOST_BANDS)
     throw new UsageError(`expected a stretch of cloth, received ${fromMm} to ${toMm} mm`, 'reach');
   return periodMm;

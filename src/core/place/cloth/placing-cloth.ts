@@ -1,6 +1,7 @@
 import { type Outcome, refuse, succeed } from '../../base/outcome.js';
 import type { BandModel } from '../../model/band-model.js';
 import { type ClothPattern, clothPattern } from '../../model/cloth-pattern.js';
+import { bandMirrors } from '../../seam/band-mirrors.js';
 import { crossStripes } from '../../seam/cross-model.js';
 import { motifLattice } from '../../seam/motif-mirrors.js';
 import type { MotifBoxes } from '../miss/near-motifs.js';
@@ -14,6 +15,8 @@ export interface StripesOfCloth {
   readonly bandIds: readonly string[];
   readonly colourIds: readonly string[];
   readonly colourNames: readonly string[];
+  /** A mirror line of the sequence, cloth coordinate; null on unbalanced stripes. */
+  readonly mirrorAxisMm: number | null;
   /** The actual stripes in view, in order and touching; null where the mean repeat is meant. */
   readonly seen: readonly SeenBand[] | null;
 }
@@ -55,7 +58,12 @@ export function placingCloth(model: BandModel, useSeen: boolean): Outcome<Placin
             acrossMm: lattice.acrossMm,
             alongMm: lattice.alongMm,
             dropMm: lattice.dropMm,
-            boxes: lattice.dots.map(({ u, v, extent }) => ({ u, v, halfU: extent[0] / 2, halfV: extent[1] / 2 })),
+            boxes: lattice.dots.map(({ u, v, extent }) => ({
+              u,
+              v,
+              halfU: extent[0] / 2,
+              halfV: extent[1] / 2,
+            })),
           },
     hasLooseMotifs: lattice === null && model.motifs.length > 0,
   });
@@ -63,6 +71,10 @@ export function placingCloth(model: BandModel, useSeen: boolean): Outcome<Placin
 
 function stripesOf(model: BandModel, pattern: ClothPattern, useSeen: boolean): Outcome<StripesOfCloth> {
   const colourIds = model.colours.map(({ id }) => id);
+  const mirrors = bandMirrors(
+    pattern,
+    model.bands.map((band) => band.width_sd_mm),
+  );
   const stripes = {
     cycle: {
       startMm: pattern.originUMm,
@@ -73,6 +85,7 @@ function stripesOf(model: BandModel, pattern: ClothPattern, useSeen: boolean): O
     bandIds: pattern.bands.map(({ id }) => id),
     colourIds,
     colourNames: model.colours.map(({ name }) => name),
+    mirrorAxisMm: mirrors.axesUMm[0] ?? null,
   };
   if (!useSeen) return succeed({ ...stripes, seen: null });
   const seen = touchingStripes(model, pattern);

@@ -1,7 +1,7 @@
 import type { Point } from '../../math/matrix3.js';
 import { type AreaProfile, areaBelow, areaProfile } from '../shape/area-profile.js';
-import type { Stretches } from './stretches.js';
 import type { Strips } from './shown-area.js';
+import type { Stretches } from './stretches.js';
 
 /** What a check shows: the bands of either direction as numbers of their colours. */
 export interface BothShow {
@@ -44,7 +44,11 @@ export function eitherUnlike(left: BothStretches, right: BothStretches, show: Bo
 }
 
 /** Strips of a shape, one direction's, over which copies differ: [from, to] in the shape's coordinate. */
-export function unlikeStrips(fromMm: number, copies: readonly Strips[], show: Int32Array): [number, number][] {
+export function unlikeStrips(
+  fromMm: number,
+  copies: readonly Strips[],
+  show: Int32Array,
+): [number, number][] {
   const found: [number, number][] = [];
   const at = new Int32Array(copies.length);
   let before = fromMm;

@@ -1,9 +1,9 @@
-import { distanceToShown } from './lands.js';
-import type { AskedCloth, AskedStripes } from './asked-cloth.js';
 import { bandIndexAt } from '../cloth/band-line.js';
 import type { AxisLay, LaidCopy } from '../shape/copy-shape.js';
 import { type Path, placeOn, reversedPath } from '../shape/path.js';
+import type { AskedCloth, AskedStripes } from './asked-cloth.js';
 import { type BothStretches, eitherUnlike } from './either-unlike.js';
+import { distanceToShown } from './lands.js';
 import { type Measure, once } from './measure.js';
 import { nearMotifsMm } from './near-motifs.js';
 import { type Stretches, stretchesOf, unlikePart, unlikeStretches } from './stretches.js';

@@ -12,8 +12,6 @@ export interface Stretches {
   readonly index: Int32Array;
 }
 
-
-
 /** What the path shows when its copy is laid so. Stretches of no length are left out. */
 export function stretchesOf(path: Path, line: BandLine, { sign, offsetMm }: AxisLay): Stretches {
   const { pMm, passedMm, lengthMm } = path;

@@ -50,7 +50,11 @@ function completePlan(raw: Raw): Plan {
     pieceFiles: pieces.filter((one): one is string => typeof one === 'string'),
     ownPieces: pieces.filter((one) => typeof one !== 'string'),
     joins: ((raw.joins ?? []) as Raw[]).map(
-      (join): Join => ({ id: join.id as string, left: seamOf(join.left as Raw), right: seamOf(join.right as Raw) }),
+      (join): Join => ({
+        id: join.id as string,
+        left: seamOf(join.left as Raw),
+        right: seamOf(join.right as Raw),
+      }),
     ),
     wishes: ((raw.wishes ?? []) as Raw[]).map(completeWish),
     lengths: ((raw.lengths ?? []) as Raw[]).map(completeLength),
@@ -85,7 +89,16 @@ function completeWish(raw: Raw): Wish {
   switch (kind) {
     case 'lands': {
       const side = (raw.side ?? 'middle') as 'middle' | 'start' | 'end';
-      return { ...any, kind, copy: raw.copy as string, point: raw.point as string, half: halfOf(raw), band, side, direction };
+      return {
+        ...any,
+        kind,
+        copy: raw.copy as string,
+        point: raw.point as string,
+        half: halfOf(raw),
+        band,
+        side,
+        direction,
+      };
     }
     case 'stays':
       return {
@@ -101,7 +114,14 @@ function completeWish(raw: Raw): Wish {
     case 'meets':
       return { ...any, kind, join: raw.join as string };
     case 'agrees':
-      return { ...any, kind, join: raw.join as string, at: raw.at as number, by: (raw.by ?? 'band') as 'band' | 'colour', direction };
+      return {
+        ...any,
+        kind,
+        join: raw.join as string,
+        at: raw.at as number,
+        by: (raw.by ?? 'band') as 'band' | 'colour',
+        direction,
+      };
     case 'shows': {
       const near = (raw.near ?? null) as Raw | null;
       return {

@@ -32,12 +32,27 @@ const wish = {
       kind: { enum: WISH_KINDS },
       must: { type: 'boolean', description: 'An answer that misses it is none. Default false.' },
       within: length('The miss that still counts as met. Default 1 mm, or 0.02 where the miss is a share.'),
-      weight: { type: 'number', minimum: 0, description: 'Cost of a mm of miss, or of a hundredth of a share. Default 1.' },
+      weight: {
+        type: 'number',
+        minimum: 0,
+        description: 'Cost of a mm of miss, or of a hundredth of a share. Default 1.',
+      },
     },
     ['must', 'within', 'weight'],
   ),
   allOf: [
-    ofKind('lands', { copy: text, point: text, half, band: text, side: { enum: ['middle', 'start', 'end'] }, direction: way() }, ['half', 'side', 'direction']),
+    ofKind(
+      'lands',
+      {
+        copy: text,
+        point: text,
+        half,
+        band: text,
+        side: { enum: ['middle', 'start', 'end'] },
+        direction: way(),
+      },
+      ['half', 'side', 'direction'],
+    ),
     ofKind(
       'stays',
       {
@@ -47,7 +62,9 @@ const wish = {
         from: { ...text, description: 'The end of the seam that lengths count from: the id of a point.' },
         band: text,
         least_mm: length('The band shows no nearer to that end. Default 0.'),
-        most_mm: length('The band shows no farther from that end; null: anywhere.', { type: ['number', 'string', 'null'] }),
+        most_mm: length('The band shows no farther from that end; null: anywhere.', {
+          type: ['number', 'string', 'null'],
+        }),
         direction: way(),
       },
       ['half', 'least_mm', 'most_mm', 'direction'],
@@ -57,7 +74,12 @@ const wish = {
       'agrees',
       {
         join: text,
-        at: { type: 'number', minimum: 0, maximum: 1, description: 'Part of the seam passed from its start.' },
+        at: {
+          type: 'number',
+          minimum: 0,
+          maximum: 1,
+          description: 'Part of the seam passed from its start.',
+        },
         by: { enum: ['band', 'colour'] },
         direction: way(),
       },
@@ -70,19 +92,29 @@ const wish = {
         colour: text,
         want: { enum: ['most', 'least'] },
         near: {
-          ...record({ seam: text, half, within_mm: length('Only the part of the piece so near to the seam counts.') }, ['half']),
+          ...record(
+            { seam: text, half, within_mm: length('Only the part of the piece so near to the seam counts.') },
+            ['half'],
+          ),
           type: ['object', 'null'],
         },
       },
       ['near'],
     ),
-    ofKind('clear', { copy: text, seam: text, half, margin_mm: length('From the seam to the nearest motif, at least.') }, ['half']),
+    ofKind(
+      'clear',
+      { copy: text, seam: text, half, margin_mm: length('From the seam to the nearest motif, at least.') },
+      ['half'],
+    ),
     ofKind('alike', { copies: { type: 'array', items: text, minItems: 2 } }),
   ],
 };
 
 function way() {
-  return { enum: ['across', 'along'], description: 'Of a check: which stripes; those of the first direction (across) when left out.' };
+  return {
+    enum: ['across', 'along'],
+    description: 'Of a check: which stripes; those of the first direction (across) when left out.',
+  };
 }
 
 function ofKind(kind: string, fields: Record<string, object>, optional: readonly string[] = []) {
@@ -114,7 +146,8 @@ const clothLength = record(
         items: false,
         minItems: 4,
       },
-      description: 'Boxes that no piece may touch: x from the left selvage, y from the cut end, width, height.',
+      description:
+        'Boxes that no piece may touch: x from the left selvage, y from the cut end, width, height.',
     },
   },
   ['b1_start_mm', 'along_start_mm', 'flaws'],
@@ -131,11 +164,26 @@ export const planSchema = {
       units: { const: 'mm' },
       cloth: record(
         {
-          model: { type: ['string', 'null'], description: 'A bands.json or its folder, from where the plan lies; null: plain cloth.' },
-          one_way: { type: ['boolean', 'null'], description: 'Whether all pieces must point the same way; null: as the model says.' },
-          nap: { enum: ['along', 'across'], description: 'Which way one-way cloth runs: along the stripes (default) or across them.' },
-          wrong_side: { type: 'boolean', description: 'Whether a copy may show the wrong side. Default false.' },
-          instances: { type: 'boolean', description: 'Place on the actual stripes in view, not on the mean repeat. Default false.' },
+          model: {
+            type: ['string', 'null'],
+            description: 'A bands.json or its folder, from where the plan lies; null: plain cloth.',
+          },
+          one_way: {
+            type: ['boolean', 'null'],
+            description: 'Whether all pieces must point the same way; null: as the model says.',
+          },
+          nap: {
+            enum: ['along', 'across'],
+            description: 'Which way one-way cloth runs: along the stripes (default) or across them.',
+          },
+          wrong_side: {
+            type: 'boolean',
+            description: 'Whether a copy may show the wrong side. Default false.',
+          },
+          instances: {
+            type: 'boolean',
+            description: 'Place on the actual stripes in view, not on the mean repeat. Default false.',
+          },
         },
         ['one_way', 'nap', 'wrong_side', 'instances'],
       ),

@@ -1,5 +1,5 @@
-import { partsNearLine } from '../../pieces/geometry/polygons.js';
 import type { Point } from '../../math/matrix3.js';
+import { partsNearLine } from '../../pieces/geometry/polygons.js';
 import type { StripesOfCloth } from '../cloth/placing-cloth.js';
 import { alikeMeasure, showsMeasure } from '../miss/area-misses.js';
 import type { AskedCloth, AskedStripes } from '../miss/asked-cloth.js';
@@ -56,6 +56,14 @@ export function findJoins(
   return found;
 }
 
+/** Joins as they are where the two axes have changed places. */
+export const findJoinsSwapped = (joins: ReadonlyMap<string, FoundJoin>): Map<string, FoundJoin> => {
+  const over = ({ copy, path, cross }: SideOfJoin): SideOfJoin => ({ copy, path: cross, cross: path });
+  return new Map(
+    [...joins].map(([id, join]) => [id, { id, left: over(join.left), right: over(join.right) }]),
+  );
+};
+
 function seamOn(
   shapes: AskedCloth['copies'],
   copy: number,
@@ -64,11 +72,21 @@ function seamOn(
 ): NamedPath {
   const { id, seams, piece } = shapes[copy];
   named(seams.given, seam, `seam of copy "${id}",`, where);
-  return onHalf(seams, half, seam, `${where} speaks of the mirrored half of "${id}", but the piece "${piece}" has no fold`);
+  return onHalf(
+    seams,
+    half,
+    seam,
+    `${where} speaks of the mirrored half of "${id}", but the piece "${piece}" has no fold`,
+  );
 }
 
 /** What is known of a name on one half; it is known to be on the given one. */
-function onHalf<T>(of: Readonly<Record<Half, ReadonlyMap<string, T>>>, half: Half, id: string, complaint: string): T {
+function onHalf<T>(
+  of: Readonly<Record<Half, ReadonlyMap<string, T>>>,
+  half: Half,
+  id: string,
+  complaint: string,
+): T {
   const found = of[half].get(id);
   if (found === undefined) throw new UnknownName(complaint);
   return found;
@@ -84,7 +102,12 @@ export const planTerms = (wishes: readonly Wish[], names: PlanNames): Term[] =>
   }));
 
 /** Nothing to miss: what plain cloth makes of a wish that two places be alike. */
-const never = (copies: readonly number[]): Measure => ({ copies, miss: () => 0, asksAlong: false, asksAcross: false });
+const never = (copies: readonly number[]): Measure => ({
+  copies,
+  miss: () => 0,
+  asksAlong: false,
+  asksAcross: false,
+});
 
 function measureOf(wish: Wish, names: PlanNames): Measure {
   const where = `The wish "${wish.id}"`;
@@ -102,7 +125,10 @@ function measureOf(wish: Wish, names: PlanNames): Measure {
     if (indices.length < 2) throw new UnknownName(`${where} names one copy: name two or more of one piece`);
     return cloth === null ? never(indices) : alikeMeasure(cloth, indices);
   }
-  if (cloth === null) throw new UnknownName(`${where} asks for stripes, but the cloth of the plan is plain: leave it out, or give the cloth a model`);
+  if (cloth === null)
+    throw new UnknownName(
+      `${where} asks for stripes, but the cloth of the plan is plain: leave it out, or give the cloth a model`,
+    );
   switch (wish.kind) {
     case 'lands': {
       const copy = copyOf(wish.copy);
@@ -121,14 +147,32 @@ function measureOf(wish: Wish, names: PlanNames): Measure {
       const copy = copyOf(wish.copy);
       const found = seamOn(shapes, copy, wish, where);
       if (wish.from !== found.from && wish.from !== found.to)
-        throw new UnknownName(`${where} counts from "${wish.from}", which is no end of the seam "${wish.seam}": its ends are ${found.from} and ${found.to}`);
+        throw new UnknownName(
+          `${where} counts from "${wish.from}", which is no end of the seam "${wish.seam}": its ends are ${found.from} and ${found.to}`,
+        );
       const stripes = stripesFor(cloth, wish.direction, where);
-      const asked = { band: bandOf(stripes.stripes, wish.band, where), leastMm: wish.leastMm, mostMm: wish.mostMm };
-      return staysMeasure(stripes, wish.direction, sideOfJoin(copy, found.path), wish.from !== found.from, asked);
+      const asked = {
+        band: bandOf(stripes.stripes, wish.band, where),
+        leastMm: wish.leastMm,
+        mostMm: wish.mostMm,
+      };
+      return staysMeasure(
+        stripes,
+        wish.direction,
+        sideOfJoin(copy, found.path),
+        wish.from !== found.from,
+        asked,
+      );
     }
     case 'agrees': {
       const { left, right } = named(joins, wish.join, 'join', where);
-      return agreesMeasure(stripesFor(cloth, wish.direction, where), wish.direction, [left, right], wish.at, wish.by);
+      return agreesMeasure(
+        stripesFor(cloth, wish.direction, where),
+        wish.direction,
+        [left, right],
+        wish.at,
+        wish.by,
+      );
     }
     case 'shows': {
       const copy = copyOf(wish.copy);
@@ -136,14 +180,23 @@ function measureOf(wish: Wish, names: PlanNames): Measure {
       return showsMeasure(cloth, copy, regionOf(wish, copy, names, where), colour, wish.want);
     }
     case 'clear':
-      return clearMeasure(cloth, sideOfJoin(copyOf(wish.copy), seamOn(shapes, copyOf(wish.copy), wish, where).path), wish.marginMm);
+      return clearMeasure(
+        cloth,
+        sideOfJoin(copyOf(wish.copy), seamOn(shapes, copyOf(wish.copy), wish, where).path),
+        wish.marginMm,
+      );
   }
 }
 
 function pointOn({ shapes }: PlanNames, copy: number, point: string, half: Half, where: string): Point {
   const { id, points, piece } = shapes[copy];
   named(points.given, point, `point of copy "${id}",`, where);
-  return onHalf(points, half, point, `${where} speaks of the mirrored half of "${id}", but the piece "${piece}" has no fold`);
+  return onHalf(
+    points,
+    half,
+    point,
+    `${where} speaks of the mirrored half of "${id}", but the piece "${piece}" has no fold`,
+  );
 }
 
 function regionOf(
@@ -157,14 +210,19 @@ function regionOf(
   const { path } = seamOn(shapes, copy, wish.near, where);
   const line = Array.from(path.pMm, (p, k): Point => [p, path.qMm[k]]);
   const parts = partsNearLine(outline, line, wish.near.withinMm);
-  if (parts.length === 0) throw new UnknownName(`${where} looks within ${wish.near.withinMm} mm of a seam: expected more than 0 mm`);
+  if (parts.length === 0)
+    throw new UnknownName(
+      `${where} looks within ${wish.near.withinMm} mm of a seam: expected more than 0 mm`,
+    );
   return parts;
 }
 
 function stripesFor(cloth: AskedCloth, direction: Direction, where: string): AskedStripes {
   if (direction === 'across') return cloth.across;
   if (cloth.along === null)
-    throw new UnknownName(`${where} asks for the stripes along, but the cloth has one direction only: leave direction out`);
+    throw new UnknownName(
+      `${where} asks for the stripes along, but the cloth has one direction only: leave direction out`,
+    );
   return cloth.along;
 }
 
@@ -174,7 +232,9 @@ const bandOf = ({ bandIds }: StripesOfCloth, band: string, where: string): numbe
 /** Colours by id, and by name where only one has it. */
 function namesOfColours({ colourIds, colourNames }: StripesOfCloth): Map<string, number> {
   const names = new Map(
-    colourNames.flatMap((name, k) => (colourNames.indexOf(name) === colourNames.lastIndexOf(name) ? [[name, k] as const] : [])),
+    colourNames.flatMap((name, k) =>
+      colourNames.indexOf(name) === colourNames.lastIndexOf(name) ? [[name, k] as const] : [],
+    ),
   );
   colourIds.forEach((id, k) => {
     names.set(id, k);

@@ -20,7 +20,11 @@ export function neighbourhood(graph: CostGraph): Neighbourhood {
 }
 
 /** Cost of each state of one variable beside the others' as chosen. */
-export function costsBeside({ graph, tablesOf }: Neighbourhood, choice: Choice, variable: number): Float64Array {
+export function costsBeside(
+  { graph, tablesOf }: Neighbourhood,
+  choice: Choice,
+  variable: number,
+): Float64Array {
   const sums = new Float64Array(graph.sizes[variable]);
   const kept = choice[variable];
   choice[variable] = 0;

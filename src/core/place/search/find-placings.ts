@@ -1,7 +1,8 @@
 import { candidates } from './candidates.js';
 import { GRID_MM, gridStates } from './grid-states.js';
 import { costOfPlacing, type Placing, type PlacingProblem } from './problem.js';
-import { refine } from './refine.js';
+import { FINEST_MM, refine } from './refine.js';
+import { startsOnCheck } from './starts-on-check.js';
 import { graphOfStates } from './state-tables.js';
 
 /** A placing with its cost; `over`: how far its musts are missed beyond what they allow, 0 when all hold. */
@@ -15,6 +16,8 @@ export interface FoundPlacing {
 const MOST_REFINED = 24;
 /** Of those the ones whose cost on the grid is nearest to the cheapest, alike or not: the cheapest place need not lie by the cheapest point of a grid. */
 const NEAREST_REFINED = 8;
+/** mm; near enough to tell which placings are worth the last digits. */
+const ROUGHLY_MM = 0.01;
 
 /**
  * The cheapest placings, cheapest first, no two the same to `isSame`; those that miss a must come after all that miss none. Each is a best
@@ -25,18 +28,27 @@ export function findPlacings(
   isSame: (one: Placing, other: Placing) => boolean,
   most: number,
 ): FoundPlacing[] {
-  const states = problem.copies.map((_, copy) => gridStates(problem, copy));
-  const graph = graphOfStates(problem, states, true);
   const chosen: Placing[] = [];
-  candidates(graph, states).forEach(({ placing }, k) => {
+  startsOf(problem).forEach((placing, k) => {
     if (chosen.length >= MOST_REFINED) return;
     if (k < NEAREST_REFINED || !chosen.some((one) => isSame(one, placing))) chosen.push(placing);
   });
-  const refined = chosen.map((placing): FoundPlacing => {
-    const better = refine(problem, placing, GRID_MM / 2);
+  const moved = (placing: Placing, stepMm: number, finestMm: number): FoundPlacing => {
+    const better = refine(problem, placing, stepMm, finestMm);
     return { placing: better, ...costOfPlacing(problem, better) };
-  });
-  return distinct(refined, isSame, most);
+  };
+  const roughly = chosen.map((placing) => moved(placing, GRID_MM / 2, ROUGHLY_MM));
+  // One to spare: the last digits may change the order of two that cost about the same.
+  const exact = distinct(roughly, isSame, most + 1).map(({ placing }) =>
+    moved(placing, ROUGHLY_MM, FINEST_MM),
+  );
+  return distinct(exact, isSame, most);
+}
+
+function startsOf(problem: PlacingProblem): readonly Placing[] {
+  if (problem.axes !== null) return startsOnCheck(problem, problem.axes);
+  const states = problem.copies.map((_, copy) => gridStates(problem, copy));
+  return candidates(graphOfStates(problem, states, true), states).map(({ placing }) => placing);
 }
 
 /** The cheapest of several lists of placings, none twice. */
@@ -52,4 +64,3 @@ export function distinct(
   }
   return kept;
 }
-

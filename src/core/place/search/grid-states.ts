@@ -1,4 +1,10 @@
-import { type CopyChoices, type CopyState, type OffsetRange, type PlacingProblem, stateOf } from './problem.js';
+import {
+  type CopyChoices,
+  type CopyState,
+  type OffsetRange,
+  type PlacingProblem,
+  stateOf,
+} from './problem.js';
 
 /** mm from one place of the grid to the next, at most. */
 export const GRID_MM = 0.48;
@@ -16,13 +22,16 @@ export function placesOver({ fromMm, toMm, isRound }: OffsetRange, mostStepMm: n
  */
 export function gridStates(problem: PlacingProblem, copy: number): CopyState[] {
   const { options, across, along, still } = problem.copies[copy];
-  const own = problem.terms.filter(({ measure }) => measure.copies.length === 1 && measure.copies[0] === copy);
+  const own = problem.terms.filter(
+    ({ measure }) => measure.copies.length === 1 && measure.copies[0] === copy,
+  );
   const isTouched = problem.terms.some(({ measure }) => measure.copies.includes(copy));
   if (!isTouched) return [stateOf(options[0], options[0].across * still[0], options[0].along * still[1])];
   const states: CopyState[] = [];
   for (const option of distinct(problem.copies[copy]))
     for (const u of placesOver(across, GRID_MM)) {
-      if (along === null) {
+      // Both directions of a check are searched one by one.
+      if (along === null || problem.axes !== null) {
         states.push(stateOf(option, u, option.along * still[1]));
         continue;
       }
@@ -30,7 +39,10 @@ export function gridStates(problem: PlacingProblem, copy: number): CopyState[] {
       let least = Number.POSITIVE_INFINITY;
       for (const v of placesOver(along, GRID_MM)) {
         const state = stateOf(option, u, v);
-        const cost = own.reduce((sum, { measure, weight }) => sum + (measure.asksAlong ? weight * measure.miss([state]) : 0), 0);
+        const cost = own.reduce(
+          (sum, { measure, weight }) => sum + (measure.asksAlong ? weight * measure.miss([state]) : 0),
+          0,
+        );
         if (cost < least) [least, best] = [cost, state];
         if (least === 0) break;
       }
@@ -40,4 +52,6 @@ export function gridStates(problem: PlacingProblem, copy: number): CopyState[] {
 }
 
 const distinct = ({ options, along }: CopyChoices): CopyChoices['options'] =>
-  along !== null ? options : options.filter((one, k) => options.findIndex(({ across }) => across === one.across) === k);
+  along !== null
+    ? options
+    : options.filter((one, k) => options.findIndex(({ across }) => across === one.across) === k);

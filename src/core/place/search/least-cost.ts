@@ -149,14 +149,19 @@ function stridesOf({ of }: CostTable, sizes: readonly number[]): Map<number, num
   return strides;
 }
 
-function branchAndBound({ sizes }: CostGraph, order: readonly number[], buckets: readonly Bucket[]): LeastCost {
+function branchAndBound(
+  { sizes }: CostGraph,
+  order: readonly number[],
+  buckets: readonly Bucket[],
+): LeastCost {
   const choice = new Int32Array(sizes.length);
   let best: Choice = choice.slice();
   let leastCostYet = Number.POSITIVE_INFINITY;
   let looks = 0;
   const lookUp = (table: CostTable): number => table.cost[placeOf(table, choice, sizes)];
-  const lineStride = buckets.map(({ own, received }, variable) =>
-    new Map([...own, ...received].map((table) => [table, stridesOf(table, sizes).get(variable) as number])),
+  const lineStride = buckets.map(
+    ({ own, received }, variable) =>
+      new Map([...own, ...received].map((table) => [table, stridesOf(table, sizes).get(variable) as number])),
   );
   /** spent: of tables whose variables are all chosen; owed: the least that the rest will add. */
   const visit = (k: number, spent: number, owed: number): void => {
@@ -176,8 +181,10 @@ function branchAndBound({ sizes }: CostGraph, order: readonly number[], buckets:
     const spends = new Float64Array(sizes[variable]);
     const owes = new Float64Array(sizes[variable]);
     const strides = lineStride[variable];
-    for (const table of own) addLine(spends, table.cost, placeOf(table, choice, sizes), strides.get(table) as number);
-    for (const table of received) addLine(owes, table.cost, placeOf(table, choice, sizes), strides.get(table) as number);
+    for (const table of own)
+      addLine(spends, table.cost, placeOf(table, choice, sizes), strides.get(table) as number);
+    for (const table of received)
+      addLine(owes, table.cost, placeOf(table, choice, sizes), strides.get(table) as number);
     const bound = spends.map((cost, s) => spent + cost + rest + owes[s]);
     for (const s of ascending(bound)) {
       // A hair less would have equal choices looked at again and again, for rounding.

@@ -1,6 +1,6 @@
 import type { Measure } from '../miss/measure.js';
-import type { LayOption } from '../shape/lay-options.js';
 import type { LaidCopy } from '../shape/copy-shape.js';
+import type { LayOption } from '../shape/lay-options.js';
 
 /** A wish as the search sees it. */
 export interface Term {
@@ -33,6 +33,17 @@ export interface CopyChoices {
 export interface PlacingProblem {
   readonly copies: readonly CopyChoices[];
   readonly terms: readonly Term[];
+  /** On a check: the same problem as either direction alone sees it; null on stripes. */
+  readonly axes: AxisProblems | null;
+}
+
+/**
+ * The directions of a check as if each were all there is: a bound, since a place where both differ counts twice. In `along` the two axes
+ * of copies and options have changed places.
+ */
+export interface AxisProblems {
+  readonly across: PlacingProblem;
+  readonly along: PlacingProblem;
 }
 
 /** One way of laying one copy, with the option it stands for. */

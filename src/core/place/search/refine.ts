@@ -1,6 +1,13 @@
 import type { Choice } from './cost-graph.js';
 import { leastCost } from './least-cost.js';
-import { type CopyState, costOfPlacing, type OffsetRange, type Placing, type PlacingProblem, stateOf } from './problem.js';
+import {
+  type CopyState,
+  costOfPlacing,
+  type OffsetRange,
+  type Placing,
+  type PlacingProblem,
+  stateOf,
+} from './problem.js';
 import { graphOfStates } from './state-tables.js';
 
 /** Places looked at to either side of a copy's present one. */
@@ -8,18 +15,18 @@ const REACH = 2;
 /** A step, times this, is the next: the places of the next look fill the gaps between those of the last. */
 const FINER = 0.4;
 /** mm; a seam of a hundred band edges then misses by a ten thousandth of a mm for it. */
-const FINEST_MM = 1e-6;
+export const FINEST_MM = 1e-6;
 /** Looks at one step before it is made finer all the same: valleys are followed, not for ever. */
 const MOST_LOOKS = 8;
 
 /**
  * Moves all copies together to the cheapest of the places about their own, ever finer, so that a cost that is linear between its
- * breakpoints ends at one. Each look is exact (see `leastCost`): copies that must move together do.
+ * breakpoints ends at one, from stepMm down to finestMm. Each look is exact (see `leastCost`): copies that must move together do.
  */
-export function refine(problem: PlacingProblem, start: Placing, stepMm: number): Placing {
+export function refine(problem: PlacingProblem, start: Placing, stepMm: number, finestMm: number): Placing {
   let placing = start;
   let cost = costed(problem, placing);
-  for (let step = stepMm; step > FINEST_MM; step *= FINER) {
+  for (let step = stepMm; step > finestMm; step *= FINER) {
     for (let look = 0; look < MOST_LOOKS; look++) {
       const next = bestAbout(problem, placing, step);
       const nextCost = costed(problem, next);

@@ -27,14 +27,21 @@ export function graphOfStates(
   for (const term of terms) {
     const { copies } = term.measure;
     if (copies.length === 1) {
-      add(copies, Float64Array.from(states[copies[0]], (state) => term.measure.miss([state])), term, 1);
+      add(
+        copies,
+        Float64Array.from(states[copies[0]], (state) => term.measure.miss([state])),
+        term,
+        1,
+      );
       continue;
     }
     // Of n copies that are not all alike at least n - 1 pairs differ, and at most a quarter of n squared do.
     const part = copies.length === 2 ? 1 : 1 / Math.floor((copies.length * copies.length) / 4);
     for (let a = 0; a < copies.length; a++)
       for (let b = a + 1; b < copies.length; b++)
-        addPair(term, [copies[a], copies[b]], states, copies.length === 2, (of, misses) => add(of, misses, term, part));
+        addPair(term, [copies[a], copies[b]], states, copies.length === 2, (of, misses) =>
+          add(of, misses, term, part),
+        );
   }
   return { sizes, tables: [...merged.values()] };
 }

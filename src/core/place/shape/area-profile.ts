@@ -41,7 +41,8 @@ export function areaProfile(rings: readonly (readonly Point[])[]): AreaProfile {
       }
     }
   }
-  if (!(Math.abs(sign) > 0)) throw new UsageError('expected a shape with an area, received one without', 'outline');
+  if (!(Math.abs(sign) > 0))
+    throw new UsageError('expected a shape with an area, received one without', 'outline');
   if (sign < 0) for (let i = 0; i < n; i++) [levelMm[i], slope[i]] = [-levelMm[i], -slope[i]];
   const belowMm2 = new Float64Array(n);
   for (let i = 1; i < n; i++) {
@@ -57,7 +58,13 @@ export function areaBelow(profile: AreaProfile, pMm: number): number {
 }
 
 /** Area below p for values of p that never fall: each slab is passed once. */
-export function areaWalk({ fromMm, levelMm, slope, belowMm2, areaMm2 }: AreaProfile): (pMm: number) => number {
+export function areaWalk({
+  fromMm,
+  levelMm,
+  slope,
+  belowMm2,
+  areaMm2,
+}: AreaProfile): (pMm: number) => number {
   let k = 0;
   const last = fromMm.length - 1;
   return (pMm) => {

@@ -43,5 +43,7 @@ export function layOptions(
       options.push({ ...option, face, turned: headAlong(shape, option, 'along') < 0 });
     }
   }
-  return options.sort((a, b) => Number(a.face === 'wrong') - Number(b.face === 'wrong') || Number(a.turned) - Number(b.turned));
+  return options.sort(
+    (a, b) => Number(a.face === 'wrong') - Number(b.face === 'wrong') || Number(a.turned) - Number(b.turned),
+  );
 }

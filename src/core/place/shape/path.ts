@@ -20,7 +20,11 @@ export function pathOf(points: readonly Point[]): Path {
   for (let k = 1; k < points.length; k++)
     passedMm[k] = passedMm[k - 1] + Math.hypot(pMm[k] - pMm[k - 1], qMm[k] - qMm[k - 1]);
   const lengthMm = passedMm[points.length - 1];
-  if (!(lengthMm > 0)) throw new UsageError(`expected a line with a length, received ${points.length} points on one place`, 'seam');
+  if (!(lengthMm > 0))
+    throw new UsageError(
+      `expected a line with a length, received ${points.length} points on one place`,
+      'seam',
+    );
   return { pMm, qMm, passedMm, lengthMm };
 }
 

@@ -1,5 +1,4 @@
 import type { Point } from '../../math/matrix3.js';
-import type { Copy, Piece } from '../../pieces/piece/pieces-file.js';
 import {
   foldEnds,
   onMirroredHalf,
@@ -7,6 +6,7 @@ import {
   stripesDirectionDeg,
   wholeStitching,
 } from '../../pieces/geometry/whole-piece.js';
+import type { Copy, Piece } from '../../pieces/piece/pieces-file.js';
 import type { CopyShape, NamedPath } from './copy-shape.js';
 import { pathOf } from './path.js';
 
