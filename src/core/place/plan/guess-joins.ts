@@ -1,0 +1,83 @@
+import { signedAreaMm2 } from '../../pieces/geometry/outline.js';
+import { seamLengthMm } from '../../pieces/geometry/whole-piece.js';
+import type { Copy, Piece, Seam } from '../../pieces/piece/pieces-file.js';
+
+/** Two seams that look as if they were sewn together. */
+export interface GuessedJoin {
+  readonly id: string;
+  readonly left: SeamOfCopy;
+  readonly right: SeamOfCopy;
+  readonly leftMm: number;
+  readonly rightMm: number;
+}
+
+interface SeamOfCopy {
+  readonly copy: string;
+  readonly seam: string;
+}
+
+/** Seams that differ by less than this part of the longer are eased together; a sleeve's cap has up to a twelfth more than its armhole. Common practice. */
+const MOST_EASE = 1 / 12;
+
+interface Side {
+  readonly piece: Piece;
+  readonly copy: Copy;
+  readonly seam: Seam;
+  readonly lengthMm: number;
+  /** Whether the copy lies to the left of its seam on the way from start to end, seen from the outside. */
+  readonly isLeft: boolean;
+}
+
+/**
+ * Joins guessed from seams of the same name and about the same length. Two copies side by side have their seam between them, so one lies to the
+ * left of it and the other to the right; first those of different pieces are joined, then the mirrored copies of one.
+ */
+export function guessJoins(pieces: readonly Piece[]): GuessedJoin[] {
+  const byName = new Map<string, Side[]>();
+  for (const piece of pieces)
+    for (const seam of piece.seams)
+      if (seam.id !== piece.fold)
+        for (const copy of piece.copies) {
+          const isLeft = signedAreaMm2(piece.stitching) > 0 !== copy.mirrored;
+          const side = { piece, copy, seam, lengthMm: seamLengthMm(piece, seam.id), isLeft };
+          byName.set(seam.id, [...(byName.get(seam.id) ?? []), side]);
+        }
+  const joins: GuessedJoin[] = [];
+  for (const [name, sides] of byName) {
+    const found = [...pairs(sides, (a, b) => a.piece !== b.piece)];
+    const free = sides.filter((side) => !found.some((pair) => pair.includes(side)));
+    found.push(...pairs(free, (a, b) => a.piece === b.piece));
+    found.forEach(([left, right], k) => {
+      joins.push({
+        id: found.length === 1 ? name : `${name}-${k + 1}`,
+        left: { copy: left.copy.id, seam: name },
+        right: { copy: right.copy.id, seam: name },
+        leftMm: left.lengthMm,
+        rightMm: right.lengthMm,
+      });
+    });
+  }
+  return joins;
+}
+
+/** Each side with the first free one that fits, in the order of the pieces. */
+function pairs(sides: readonly Side[], fits: (a: Side, b: Side) => boolean): [Side, Side][] {
+  const found: [Side, Side][] = [];
+  const taken = new Set<Side>();
+  for (const one of sides) {
+    if (taken.has(one)) continue;
+    const other = sides.find(
+      (side) =>
+        !taken.has(side) &&
+        side.isLeft !== one.isLeft &&
+        side.copy.id !== one.copy.id &&
+        fits(one, side) &&
+        Math.abs(side.lengthMm - one.lengthMm) <= MOST_EASE * Math.max(side.lengthMm, one.lengthMm),
+    );
+    if (other === undefined) continue;
+    taken.add(one);
+    taken.add(other);
+    found.push(one.isLeft ? [one, other] : [other, one]);
+  }
+  return found;
+}
