@@ -40,6 +40,9 @@ export const importRules: Readonly<Record<string, Rule>> = {
   layout: { values: ['base', 'math', 'model', 'seam'] },
   render: { values: [...pixels, 'model'], types: ['seam', 'layout', 'pieces', 'trace'] },
   report: { values: ['base', 'model', 'render'], types: [...pixels, 'seam', 'layout', 'pieces', 'pipeline'] },
+  place: { values: ['base', 'math', 'model', 'seam', 'pieces'], packages: ['ajv'] },
+  render: { values: [...pixels, 'model'], types: ['seam', 'pieces', 'place'] },
+  report: { values: ['base', 'model', 'render'], types: [...pixels, 'seam', 'pieces', 'place', 'pipeline'] },
   pipeline: {
     values: [
       ...pixels,
@@ -51,6 +54,7 @@ export const importRules: Readonly<Record<string, Rule>> = {
       'pieces',
       'trace',
       'layout',
+      'place',
       'render',
       'report',
     ],

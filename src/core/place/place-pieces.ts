@@ -125,10 +125,9 @@ function choicesOf(
 ): CopyChoices {
   const own = terms.filter(({ measure }) => measure.copies.includes(copy));
   const asksAlong = own.some(({ measure }) => measure.asksAlong);
-  const still: OffsetRange = { fromMm: 0, toMm: 0, isRound: false };
   const options = layOptions(shape, plan.cloth, head);
-  if (cloth === null)
-    return { options: options.slice(0, 1), across: still, along: null, still: shape.middle };
+  if (cloth === null || own.length === 0)
+    return { options: options.slice(0, 1), across: null, along: null, still: shape.middle };
   const motifs = asksAlong && cloth.along === null ? cloth.motifs : null;
   const across = offsetsOver(cloth.across.line, cloth.across.stripes, motifs?.acrossMm ?? null, shape, 0);
   const along = !asksAlong

@@ -95,17 +95,20 @@ function placedCopy(shape: CopyShape, state: CopyState, cloth: AskedCloth | null
   };
 }
 
+/** A point that lies on an edge but for rounding belongs to the band that starts there. */
+const ON_EDGE_MM = 1e-5;
+
 function placedPoint(cloth: AskedCloth | null, u: number, v: number): PlacedPoint {
   const at = { u_mm: roundedMm(u), v_mm: roundedMm(v) };
   if (cloth === null) return { band: null, from_start_mm: null, ...at };
   const { line, stripes } = cloth.across;
-  const k = bandIndexAt(line, u);
+  const k = bandIndexAt(line, u + ON_EDGE_MM);
   const placed = {
     band: stripes.bandIds[line.band[k]],
-    from_start_mm: roundedMm(u - line.edgesMm[k]),
+    from_start_mm: roundedMm(Math.max(0, u - line.edgesMm[k])),
     ...at,
   };
   if (cloth.along === null) return placed;
   const cross = cloth.along;
-  return { ...placed, check_band: cross.stripes.bandIds[cross.line.band[bandIndexAt(cross.line, v)]] };
+  return { ...placed, check_band: cross.stripes.bandIds[cross.line.band[bandIndexAt(cross.line, v + ON_EDGE_MM)]] };
 }

@@ -37,9 +37,9 @@ export function axisProblems(
           .map((wish) => ('direction' in wish ? { ...wish, direction: 'across' } : wish)),
         alongNames,
       ),
-      copies: choices.map(({ options, across, along, still }) => ({
+      copies: choices.map(({ options, along, still }) => ({
         options: options.map((option) => ({ ...option, across: option.along, along: option.across })),
-        across: along ?? across,
+        across: along,
         along: null,
         still: [still[1], still[0]],
       })),

@@ -25,8 +25,8 @@ export function gridStates(problem: PlacingProblem, copy: number): CopyState[] {
   const own = problem.terms.filter(
     ({ measure }) => measure.copies.length === 1 && measure.copies[0] === copy,
   );
-  const isTouched = problem.terms.some(({ measure }) => measure.copies.includes(copy));
-  if (!isTouched) return [stateOf(options[0], options[0].across * still[0], options[0].along * still[1])];
+  if (across === null)
+    return [stateOf(options[0], options[0].across * still[0], options[0].along * still[1])];
   const states: CopyState[] = [];
   for (const option of distinct(problem.copies[copy]))
     for (const u of placesOver(across, GRID_MM)) {

@@ -23,7 +23,8 @@ export interface OffsetRange {
 /** What may be chosen for one copy. */
 export interface CopyChoices {
   readonly options: readonly LayOption[];
-  readonly across: OffsetRange;
+  /** Null where no place across them changes anything. */
+  readonly across: OffsetRange | null;
   /** Null where the place along the stripes changes nothing. */
   readonly along: OffsetRange | null;
   /** Where a place changes nothing, the piece frame's own origin comes to lie at 0: this, times the option's signs, is the offset. */

@@ -56,7 +56,7 @@ function statesAbout(
   choices: PlacingProblem['copies'][number],
   stepMm: number,
 ): CopyState[] {
-  const us = about(across.offsetMm, choices.across, stepMm);
+  const us = choices.across === null ? [across.offsetMm] : about(across.offsetMm, choices.across, stepMm);
   const vs = choices.along === null ? [along.offsetMm] : about(along.offsetMm, choices.along, stepMm);
   return us.flatMap((u) => vs.map((v) => stateOf(option, u, v)));
 }

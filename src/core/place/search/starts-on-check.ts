@@ -92,7 +92,7 @@ function bestOnAxis(problem: PlacingProblem, placing: Placing, axis: 'across' | 
   const states = placing.map((state, k): CopyState[] => {
     const { across, along, options } = problem.copies[k];
     const range = axis === 'across' ? across : along;
-    if (range === null || !problem.terms.some(({ measure }) => measure.copies.includes(k))) return [state];
+    if (range === null) return [state];
     const moved = options.flatMap((option) =>
       placesOver(range, GRID_MM).map((at) =>
         axis === 'across'
