@@ -110,5 +110,8 @@ function placedPoint(cloth: AskedCloth | null, u: number, v: number): PlacedPoin
   };
   if (cloth.along === null) return placed;
   const cross = cloth.along;
-  return { ...placed, check_band: cross.stripes.bandIds[cross.line.band[bandIndexAt(cross.line, v + ON_EDGE_MM)]] };
+  return {
+    ...placed,
+    check_band: cross.stripes.bandIds[cross.line.band[bandIndexAt(cross.line, v + ON_EDGE_MM)]],
+  };
 }

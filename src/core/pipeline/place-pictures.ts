@@ -1,0 +1,166 @@
+import type { LengthUnit } from '../base/length.js';
+import { percentsOf } from '../base/percents.js';
+import type { Point } from '../math/matrix3.js';
+import type { BandModel } from '../model/band-model.js';
+import type { Placement } from '../place/answer/placement.js';
+import { stripsOnCopy, unlikeLines } from '../place/garment/copy-facts.js';
+import { garmentLayout } from '../place/garment/garment-layout.js';
+import type { Placings } from '../place/place-pieces.js';
+import { outcomeWords } from '../place/plan/outcome-words.js';
+import type { Wish } from '../place/plan/plan.js';
+import type { CopyState } from '../place/search/problem.js';
+import type { DrawnBand, DrawnCopy, Matrix } from '../render/placing/drawn-copy.js';
+import type { StandingCopy } from '../render/placing/placed-drawing.js';
+import {
+  answersSheet,
+  clothSheet,
+  type DrawnAnswer,
+  garmentSheet,
+  piecesSheet,
+  type SheetStyle,
+  type SvgSheet,
+} from '../render/placing/placement-sheets.js';
+
+/** Between pieces spread along the stripes, mm. */
+const SPREAD_MM = 20;
+/** Pieces lie in rows of about this many. */
+const IN_A_ROW = 4;
+const PLAIN = '#f4f1e8';
+
+/** The pictures of a placement: the answers side by side first, then each answer's garment, pieces and cloth. */
+export function placePictures(
+  placings: Placings,
+  placement: Placement,
+  wishes: readonly Wish[],
+  model: BandModel | null,
+  style: SheetStyle,
+): SvgSheet[] {
+  const answers = drawnAnswers(placings, placement, wishes, model, style.unit);
+  const upright = placings.shapes.map(({ grain: [gp, gq], mirrored }): Matrix => {
+    const flip = mirrored ? -1 : 1;
+    return [flip * gq, gp, flip * -gp, gq, 0, 0];
+  });
+  return [
+    answersSheet(answers, style),
+    ...answers.flatMap((answer) => [
+      garmentSheet(answer, style),
+      piecesSheet(answer, upright, style),
+      clothSheet(answer, style),
+    ]),
+  ];
+}
+
+/** The answers as the sheets and the page draw them. */
+export function drawnAnswers(
+  placings: Placings,
+  placement: Placement,
+  wishes: readonly Wish[],
+  model: BandModel | null,
+  unit: LengthUnit,
+): DrawnAnswer[] {
+  const layout = garmentLayout(placings.shapes, placings.joins);
+  return placement.answers.map((answer, k): DrawnAnswer => {
+    const { placing } = placings.found[k];
+    const copies = placings.shapes.map((_, copy) => drawnCopy(placings, placing, copy, model));
+    const missed = answer.wishes.filter(({ met }) => !met).length;
+    return {
+      rank: answer.rank,
+      title: `Answer ${answer.rank}: ${missed === 0 ? 'every wish met' : `${missed} of ${wishes.length} wishes missed`}`,
+      garment: copies.map((copy, c) => ({ copy, at: layout[c] })),
+      onCloth: spread(copies, placing),
+      shares: sharesOf(placings, answer.copies, model),
+      wishes: wishes.map((wish, w) => ({
+        met: answer.wishes[w].met,
+        words: outcomeWords(wish, answer.wishes[w], unit),
+      })),
+    };
+  });
+}
+
+function drawnCopy(
+  { shapes, cloth, joins }: Placings,
+  placing: readonly CopyState[],
+  copy: number,
+  model: BandModel | null,
+): DrawnCopy {
+  const { id, outline, points, grain, mirrored } = shapes[copy];
+  const { across, along } = placing[copy];
+  const reach = Math.max(...outline.map(([, q]) => Math.abs(q)));
+  const bands = (axis: 'across' | 'along'): DrawnBand[] => {
+    const stripes = cloth?.[axis];
+    if (stripes == null || model === null)
+      return axis === 'across' ? [{ fromMm: -1e4, toMm: 1e4, srgb: PLAIN }] : [];
+    return stripsOnCopy(outline, stripes, placing[copy], axis).map(({ fromMm, toMm, colour }) => ({
+      fromMm,
+      toMm,
+      srgb: model.colours[colour].srgb,
+    }));
+  };
+  return {
+    id: mirrored ? `${id} (mirrored)` : id,
+    outline,
+    bands: bands('across'),
+    cross: bands('along'),
+    motifs: [],
+    points: [...points.given].map(([name, at]) => ({ id: name, at })),
+    grain: [
+      [-0.5 * reach * grain[0], -0.5 * reach * grain[1]],
+      [0.5 * reach * grain[0], 0.5 * reach * grain[1]],
+    ],
+    unlike: cloth === null ? [] : unlikeLines(cloth, joins, placing, copy),
+    clothAt: [
+      across.sign,
+      0,
+      0,
+      along.sign,
+      -across.sign * across.offsetMm,
+      -along.sign * along.offsetMm,
+    ],
+  };
+}
+
+/** Pieces at their places across the stripes, moved along them so that none hides another: a few side by side, then the next row. */
+function spread(copies: readonly DrawnCopy[], placing: readonly CopyState[]): StandingCopy[] {
+  let lowMm = 0;
+  let rowMm = 0;
+  let rightMm = Number.NEGATIVE_INFINITY;
+  let inRow = 0;
+  return copies.map((copy, k) => {
+    const { across, along } = placing[k];
+    const us = copy.outline.map(([p]) => across.sign * p + across.offsetMm);
+    const vs = copy.outline.map(([, q]) => along.sign * q);
+    // Beside the last one only where it lies clear of it; else above.
+    if (inRow === IN_A_ROW || Math.min(...us) < rightMm + SPREAD_MM) {
+      lowMm += rowMm;
+      [rowMm, inRow] = [0, 0];
+    }
+    rowMm = Math.max(rowMm, Math.max(...vs) - Math.min(...vs) + SPREAD_MM);
+    rightMm = Math.max(...us);
+    inRow++;
+    const at: Matrix = [across.sign, 0, 0, along.sign, across.offsetMm, lowMm - Math.min(...vs)];
+    return { copy, at };
+  });
+}
+
+function sharesOf(
+  { shapes }: Placings,
+  copies: Placement['answers'][number]['copies'],
+  model: BandModel | null,
+): DrawnAnswer['shares'] {
+  if (model === null) return [];
+  const areas = shapes.map(({ outline }) => areaOf(outline));
+  const total = areas.reduce((sum, area) => sum + area, 0);
+  const shares = model.colours.map(
+    (_, colour) => copies.reduce((sum, copy, k) => sum + areas[k] * copy.shares[colour].share, 0) / total,
+  );
+  const percents = percentsOf(shares);
+  return model.colours.map(({ name, srgb }, colour) => ({ name, srgb, percent: percents[colour] }));
+}
+
+const areaOf = (outline: readonly Point[]): number =>
+  Math.abs(
+    outline.reduce((sum, [x, y], k) => {
+      const [nx, ny] = outline[(k + 1) % outline.length];
+      return sum + x * ny - nx * y;
+    }, 0),
+  ) / 2;

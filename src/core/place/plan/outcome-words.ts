@@ -1,0 +1,27 @@
+import { formatLength, type LengthUnit } from '../../base/length.js';
+import type { WishOutcome } from '../answer/placement.js';
+import { missesByShare, type Wish } from './plan.js';
+import { wishWords } from './wish-words.js';
+
+/** What a wish asked and what it got: "the middle of b3 lands on shoulder of front: met, 0.2 mm off". */
+export function outcomeWords(wish: Wish, outcome: WishOutcome, unit: LengthUnit): string {
+  const miss = missesByShare(wish.kind)
+    ? `${Math.round(1000 * (outcome.miss_share ?? 0)) / 10} % of the area`
+    : formatLength(outcome.miss_mm ?? 0, unit);
+  const none = (outcome.miss_mm ?? outcome.miss_share ?? 0) < 5e-4;
+  const off =
+    wish.kind === 'shows'
+      ? ''
+      : none
+        ? ''
+        : wish.kind === 'meets'
+          ? `, ${miss} of the seam unlike`
+          : wish.kind === 'clear'
+            ? `, ${miss} of the seam too near`
+            : `, off by ${miss}`;
+  const shown =
+    wish.kind === 'shows'
+      ? ` (${Math.round(100 * (wish.want === 'most' ? 1 - (outcome.miss_share ?? 0) : (outcome.miss_share ?? 0)))} % of it)`
+      : '';
+  return `${wishWords(wish)}${shown}: ${outcome.met ? 'met' : wish.kind === 'shows' ? 'as far as it goes' : 'missed'}${off}`;
+}

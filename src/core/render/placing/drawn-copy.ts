@@ -1,0 +1,213 @@
+import type { Point } from '../../math/matrix3.js';
+import { ALERT, INK, SOFT } from '../ink.js';
+import { strokeText } from '../stroke-text.js';
+import { element, num, polygon } from '../svg.js';
+
+/** (p, q) goes to (a p + c q + e, b p + d q + f). */
+export type Matrix = readonly [number, number, number, number, number, number];
+
+/** A copy ready to be drawn, all in its stripe frame: p across the stripes, q along them, mm. */
+export interface DrawnCopy {
+  readonly id: string;
+  readonly outline: readonly Point[];
+  /** Stripes over it, across. */
+  readonly bands: readonly DrawnBand[];
+  /** Stripes of a check's second direction, along; empty on stripes. */
+  readonly cross: readonly DrawnBand[];
+  /** Boxes of motifs: p, q of the middle, half sizes. */
+  readonly motifs: readonly (readonly [number, number, number, number])[];
+  readonly points: readonly { readonly id: string; readonly at: Point }[];
+  readonly grain: readonly [Point, Point];
+  /** Parts of its seams where the mate shows another colour. */
+  readonly unlike: readonly (readonly Point[])[];
+  /** Where the photographed cloth lies on it, if it is to be drawn with the cloth's own pixels. */
+  readonly clothAt: Matrix | null;
+}
+
+export interface DrawnBand {
+  readonly fromMm: number;
+  readonly toMm: number;
+  readonly srgb: string;
+}
+
+export interface CopyStyle {
+  /** Null: clean bands. */
+  readonly tiles: ClothTiles | null;
+  readonly showsPoints: boolean;
+  readonly showsUnlike: boolean;
+  readonly showsName: boolean;
+}
+
+export const throughMatrix = ([a, b, c, d, e, f]: Matrix, [p, q]: Point): Point => [
+  a * p + c * q + e,
+  b * p + d * q + f,
+];
+
+/**
+ * One copy on a page. at: stripe frame to page; clip: an id that no other copy of the picture has. Stripes are cut by the outline and
+ * drawn in the copy's own frame, so that they stay what they are however the copy is turned.
+ */
+export function drawCopy(copy: DrawnCopy, at: Matrix, clip: string, style: CopyStyle): string {
+  const { tiles } = style;
+  const onPage = copy.outline.map((place) => throughMatrix(at, place));
+  const cloth =
+    copy.clothAt === null || tiles === null
+      ? group(at, stripes(copy))
+      : polygon(onPage, { fill: '#ffffff' }) + group(at, group(copy.clothAt, clothArea(copy, tiles)));
+  const line = polygon(onPage, {
+    fill: 'none',
+    stroke: INK,
+    'stroke-width': 1.2,
+    'stroke-linejoin': 'round',
+  });
+  return (
+    `<clipPath id="${clip}">${polygon(onPage, {})}</clipPath><g clip-path="url(#${clip})">${cloth}</g>${line}` +
+    (style.showsUnlike
+      ? copy.unlike.map((part) => unlikeMark(part.map((p) => throughMatrix(at, p)))).join('')
+      : '') +
+    (style.showsPoints ? pointMarks(copy, at) : '') +
+    (style.showsName ? nameOf(copy, onPage) : '')
+  );
+}
+
+const group = (matrix: Matrix, body: string): string =>
+  `<g transform="matrix(${matrix.map((value) => String(Math.round(value * 1e6) / 1e6)).join(' ')})">${body}</g>`;
+
+function stripes({ outline, bands, cross, motifs }: DrawnCopy): string {
+  const ps = outline.map(([p]) => p);
+  const qs = outline.map(([, q]) => q);
+  const [p0, p1, q0, q1] = [
+    Math.min(...ps) - 1,
+    Math.max(...ps) + 1,
+    Math.min(...qs) - 1,
+    Math.max(...qs) + 1,
+  ];
+  // A hair wider than they are: two edges drawn on one line leave a pale thread between them.
+  const hair = 0.02;
+  return (
+    bands
+      .map(({ fromMm, toMm, srgb }) =>
+        element('rect', {
+          x: fromMm - hair,
+          y: q0,
+          width: toMm - fromMm + 2 * hair,
+          height: q1 - q0,
+          fill: srgb,
+        }),
+      )
+      .join('') +
+    cross
+      .map(({ fromMm, toMm, srgb }) =>
+        element('rect', {
+          x: p0,
+          y: fromMm,
+          width: p1 - p0,
+          height: toMm - fromMm,
+          fill: srgb,
+          'fill-opacity': 0.5,
+        }),
+      )
+      .join('') +
+    motifs
+      .map(([p, q, halfP, halfQ]) =>
+        element('rect', {
+          x: p - halfP,
+          y: q - halfQ,
+          width: 2 * halfP,
+          height: 2 * halfQ,
+          fill: 'none',
+          stroke: SOFT,
+          'stroke-width': 0.6,
+          'stroke-dasharray': '2 1.5',
+        }),
+      )
+      .join('')
+  );
+}
+
+/** How the photographed cloth covers the plane: one tile's place (cloth frame) and the steps that carry the cloth to itself. */
+export interface ClothTiles {
+  readonly fromUMm: number;
+  readonly fromVMm: number;
+  readonly acrossMm: number;
+  readonly dropMm: number;
+  /** Null on plain stripes: then tiles are reflected along the stripes. */
+  readonly alongMm: number | null;
+  readonly heightMm: number;
+}
+
+/** The tile, to be defined once a picture; `body` is its picture in the cloth frame. */
+export const defineTile = (tiles: ClothTiles, body: string): string => {
+  const { fromUMm, fromVMm, acrossMm, alongMm, heightMm } = tiles;
+  const box = element('rect', { x: fromUMm, y: fromVMm, width: acrossMm, height: alongMm ?? heightMm });
+  return `<defs><clipPath id="tile-edge">${box}</clipPath><g id="tile" clip-path="url(#tile-edge)">${body}</g></defs>`;
+};
+
+/** The tiles that cover a copy, in the cloth frame. */
+function clothArea({ outline, clothAt }: DrawnCopy, tiles: ClothTiles): string {
+  const [a, , , d, e, f] = clothAt as Matrix;
+  // The copy's frame is the cloth's but for signs and a shift.
+  const us = outline.map(([p]) => a * (p - e));
+  const vs = outline.map(([, q]) => d * (q - f));
+  const { fromUMm, fromVMm, acrossMm, dropMm, alongMm, heightMm } = tiles;
+  const tall = alongMm ?? heightMm;
+  const placed: string[] = [];
+  for (
+    let i = Math.floor((Math.min(...us) - fromUMm) / acrossMm);
+    fromUMm + i * acrossMm < Math.max(...us);
+    i++
+  ) {
+    const low = fromVMm + i * dropMm;
+    for (let j = Math.floor((Math.min(...vs) - low) / tall); low + j * tall < Math.max(...vs); j++) {
+      const isReflected = alongMm === null && j % 2 !== 0;
+      // A tile reflected about its own middle line, so that it meets its neighbours as they are.
+      const at: Matrix = isReflected
+        ? [1, 0, 0, -1, i * acrossMm, 2 * fromVMm + tall + i * dropMm + j * tall]
+        : [1, 0, 0, 1, i * acrossMm, i * dropMm + j * tall];
+      placed.push(group(at, '<use href="#tile"/>'));
+    }
+  }
+  return placed.join('');
+}
+
+/** A stretch where colours do not meet: a thick line with crossbars at its ends, so that it can be told without its colour. */
+function unlikeMark(line: readonly Point[]): string {
+  const d = line.map(([x, y], k) => `${k === 0 ? 'M' : 'L'}${num(x)} ${num(y)}`).join('');
+  return (
+    element('path', { d, fill: 'none', stroke: '#ffffff', 'stroke-width': 5 }) +
+    element('path', { d, fill: 'none', stroke: ALERT, 'stroke-width': 3 })
+  );
+}
+
+function pointMarks({ points, outline }: DrawnCopy, at: Matrix): string {
+  const page = outline.map((place) => throughMatrix(at, place));
+  const middleX = (Math.min(...page.map(([x]) => x)) + Math.max(...page.map(([x]) => x))) / 2;
+  return points
+    .map(({ id, at: place }) => {
+      const [x, y] = throughMatrix(at, place);
+      const isRight = x > middleX;
+      return (
+        element('circle', { cx: x, cy: y, r: 3, fill: '#ffffff', stroke: INK, 'stroke-width': 1.2 }) +
+        strokeText(id, x + (isRight ? 7 : -7), y + 4, { size: 9, anchor: isRight ? 'start' : 'end' })
+      );
+    })
+    .join('');
+}
+
+/** The copy's name on a white plate in its middle, where the stripes would drown it. */
+function nameOf({ id }: DrawnCopy, page: readonly Point[]): string {
+  const x = page.reduce((sum, [px]) => sum + px, 0) / page.length;
+  const y = page.reduce((sum, [, py]) => sum + py, 0) / page.length;
+  const width = 7 * id.length + 12;
+  return (
+    element('rect', {
+      x: x - width / 2,
+      y: y - 9,
+      width,
+      height: 18,
+      rx: 3,
+      fill: '#ffffff',
+      'fill-opacity': 0.88,
+    }) + strokeText(id, x, y + 4.5, { size: 9, anchor: 'middle', fitWidth: width - 6 })
+  );
+}
