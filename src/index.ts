@@ -55,14 +55,36 @@ export { chevronForReport } from './core/pipeline/chevron-for-report.js';
 export { type ChevronPictures, chevronPictures, type PictureJob } from './core/pipeline/chevron-pictures.js';
 export type { CutGround } from './core/pipeline/cut-plans.js';
 export { drawPieces } from './core/pipeline/draw-pieces.js';
+export { clothTilesOf } from './core/pipeline/cloth-tiles.js';
 export { type MeasureOptions, measureCloth } from './core/pipeline/measure-cloth.js';
 export type { ClothPicture, MeasuredCloth } from './core/pipeline/measured-cloth.js';
 export { type ChevronWords, parseChevronRequest } from './core/pipeline/parse-chevron-request.js';
+export { drawnAnswers, placePictures } from './core/pipeline/place-pictures.js';
 export { type ChevronRequest, DEFAULT_CHEVRON, previewSeams } from './core/pipeline/preview-seam.js';
 export { assemblePieces } from './core/pipeline/trace/assemble-pieces.js';
 export { type TraceOptions, tracePaper } from './core/pipeline/trace/trace-paper.js';
 export type { TracedFacts, TracedFile, TracedPiece } from './core/pipeline/trace/traced-file.js';
 export type { TracedPaper, TracedShape } from './core/pipeline/trace/traced-paper.js';
+export type {
+  EdgeCrossed,
+  JoinCrossing,
+  JoinDrift,
+  JoinOutcome,
+  PlacedCopy,
+  PlacedPoint,
+  Placement,
+  PlacementAnswer,
+  Transform,
+  UsedFile,
+  WishOutcome,
+} from './core/place/answer/placement.js';
+export { placementOf } from './core/place/answer/placement-of.js';
+export { placementSchema } from './core/place/answer/placement-schema.js';
+export { type Placings, type PlacingWarning, placePieces } from './core/place/place-pieces.js';
+export { firstPlan } from './core/place/plan/first-plan.js';
+export { parsePlan } from './core/place/plan/parse-plan.js';
+export type * from './core/place/plan/plan.js';
+export { planSchema } from './core/place/plan/plan-schema.js';
 export { layOver } from './core/raster/lay-over.js';
 export type { Photo } from './core/raster/photo.js';
 export { type PixelData, type Raster, raster } from './core/raster/raster.js';
@@ -71,6 +93,8 @@ export type { ClothTexture } from './core/render/cloth-raster.js';
 export type { OverlayMarks } from './core/render/overlay-marks.js';
 export type { OverlayDrawing } from './core/render/overlay-svg.js';
 export { pageDensity } from './core/render/page-size.js';
+export type { ClothTiles } from './core/render/placing/drawn-copy.js';
+export type { DrawnAnswer, SheetStyle, SvgSheet } from './core/render/placing/placement-sheets.js';
 export { printedSwatch, printedSwatchSvg } from './core/render/printed-swatch.js';
 export { paintSwatch, type Swatch, swatchOf, swatchSvg } from './core/render/swatch.js';
 export { bandCsv } from './core/report/band-csv.js';
@@ -97,6 +121,8 @@ export { piecesSummary } from './core/report/pieces-summary.js';
 export { traceDrawing } from './core/report/trace-drawing.js';
 export { traceSummary } from './core/report/trace-summary.js';
 export { trueSizePage } from './core/report/true-size-page.js';
+export { placePage } from './core/report/place-page.js';
+export { placeTable } from './core/report/place-table.js';
 export type { ChevronPreview, SeamPreview } from './core/seam/chevron-preview.js';
 export {
   type BandCrossing,

@@ -8,6 +8,8 @@ import { registerMeasure } from './measure.js';
 import { SERVE } from './names.js';
 import { withOptions } from './option-words.js';
 import { registerPieces } from './pieces.js';
+import { registerPlace } from './place.js';
+import { registerPlan } from './plan.js';
 import { complain } from './print.js';
 import { readyToEnd } from './ready-to-end.js';
 import { registerTrace } from './trace.js';
@@ -40,6 +42,8 @@ registerMeasure(program);
 registerChevron(program);
 registerPieces(program);
 registerTrace(program);
+registerPlan(program);
+registerPlace(program);
 program.command(SERVE, { hidden: true }).action(async () => {
   const { servePhotos } = await import('./batch/photo-process.js');
   await servePhotos();

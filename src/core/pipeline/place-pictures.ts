@@ -1,5 +1,5 @@
 import type { LengthUnit } from '../base/length.js';
-import { percentsOf } from '../base/percents.js';
+import { percentages } from '../base/percent.js';
 import type { Point } from '../math/matrix3.js';
 import type { BandModel } from '../model/band-model.js';
 import type { Placement } from '../place/answer/placement.js';
@@ -23,8 +23,8 @@ import {
 
 /** Between pieces spread along the stripes, mm. */
 const SPREAD_MM = 20;
-/** Pieces lie in rows of about this many. */
-const IN_A_ROW = 4;
+/** A row of pieces is no wider than cloth often is, mm. */
+const ROW_MM = 1400;
 const PLAIN = '#f4f1e8';
 
 /** The pictures of a placement: the answers side by side first, then each answer's garment, pieces and cloth. */
@@ -67,7 +67,7 @@ export function drawnAnswers(
       rank: answer.rank,
       title: `Answer ${answer.rank}: ${missed === 0 ? 'every wish met' : `${missed} of ${wishes.length} wishes missed`}`,
       garment: copies.map((copy, c) => ({ copy, at: layout[c] })),
-      onCloth: spread(copies, placing),
+      onCloth: spread(copies, placing, stepOf(placings)),
       shares: sharesOf(placings, answer.copies, model),
       wishes: wishes.map((wish, w) => ({
         met: answer.wishes[w].met,
@@ -83,7 +83,7 @@ function drawnCopy(
   copy: number,
   model: BandModel | null,
 ): DrawnCopy {
-  const { id, outline, points, grain, mirrored } = shapes[copy];
+  const { id, outline, points, grain } = shapes[copy];
   const { across, along } = placing[copy];
   const reach = Math.max(...outline.map(([, q]) => Math.abs(q)));
   const bands = (axis: 'across' | 'along'): DrawnBand[] => {
@@ -97,7 +97,7 @@ function drawnCopy(
     }));
   };
   return {
-    id: mirrored ? `${id} (mirrored)` : id,
+    id,
     outline,
     bands: bands('across'),
     cross: bands('along'),
@@ -108,36 +108,44 @@ function drawnCopy(
       [0.5 * reach * grain[0], 0.5 * reach * grain[1]],
     ],
     unlike: cloth === null ? [] : unlikeLines(cloth, joins, placing, copy),
-    clothAt: [
-      across.sign,
-      0,
-      0,
-      along.sign,
-      -across.sign * across.offsetMm,
-      -along.sign * along.offsetMm,
-    ],
+    clothAt: [across.sign, 0, 0, along.sign, -across.sign * across.offsetMm, -along.sign * along.offsetMm],
   };
 }
 
-/** Pieces at their places across the stripes, moved along them so that none hides another: a few side by side, then the next row. */
-function spread(copies: readonly DrawnCopy[], placing: readonly CopyState[]): StandingCopy[] {
+/** What carries the cloth to itself across the stripes; null on plain cloth, and where the stripes of a photo are meant. */
+const stepOf = ({ cloth }: Placings): number | null =>
+  cloth === null
+    ? 1
+    : cloth.across.line.seenMm === null
+      ? (cloth.motifs?.acrossMm ?? cloth.across.stripes.periodMm)
+      : null;
+
+/**
+ * Pieces spread over the cloth so that none hides another: side by side by whole repeats where the cloth repeats for ever, and row above row.
+ * On the actual stripes of a photo every piece keeps its place across.
+ */
+function spread(
+  copies: readonly DrawnCopy[],
+  placing: readonly CopyState[],
+  stepMm: number | null,
+): StandingCopy[] {
   let lowMm = 0;
   let rowMm = 0;
-  let rightMm = Number.NEGATIVE_INFINITY;
-  let inRow = 0;
+  let rightMm = 0;
   return copies.map((copy, k) => {
     const { across, along } = placing[k];
     const us = copy.outline.map(([p]) => across.sign * p + across.offsetMm);
     const vs = copy.outline.map(([, q]) => along.sign * q);
-    // Beside the last one only where it lies clear of it; else above.
-    if (inRow === IN_A_ROW || Math.min(...us) < rightMm + SPREAD_MM) {
+    const [left, right] = [Math.min(...us), Math.max(...us)];
+    let shiftMm = stepMm === null ? 0 : Math.ceil((rightMm - left) / stepMm) * stepMm;
+    if (k > 0 && (stepMm === null || right + shiftMm > ROW_MM)) {
       lowMm += rowMm;
-      [rowMm, inRow] = [0, 0];
+      rowMm = 0;
+      shiftMm = stepMm === null ? 0 : Math.ceil(-left / stepMm) * stepMm;
     }
     rowMm = Math.max(rowMm, Math.max(...vs) - Math.min(...vs) + SPREAD_MM);
-    rightMm = Math.max(...us);
-    inRow++;
-    const at: Matrix = [across.sign, 0, 0, along.sign, across.offsetMm, lowMm - Math.min(...vs)];
+    rightMm = right + shiftMm + SPREAD_MM;
+    const at: Matrix = [across.sign, 0, 0, along.sign, across.offsetMm + shiftMm, lowMm - Math.min(...vs)];
     return { copy, at };
   });
 }
@@ -153,7 +161,7 @@ function sharesOf(
   const shares = model.colours.map(
     (_, colour) => copies.reduce((sum, copy, k) => sum + areas[k] * copy.shares[colour].share, 0) / total,
   );
-  const percents = percentsOf(shares);
+  const percents = percentages(shares, 0).map(Number);
   return model.colours.map(({ name, srgb }, colour) => ({ name, srgb, percent: percents[colour] }));
 }
 

@@ -19,6 +19,12 @@ interface SeamOfCopy {
 /** Seams that differ by less than this part of the longer are eased together; a sleeve's cap has up to a twelfth more than its armhole. Common practice. */
 const MOST_EASE = 1 / 12;
 
+/** What pieces have in common and is not sewn together. The trade's words. */
+const NOT_SEWN = ['hem', 'opening', 'edge'];
+
+/** Seams that differ by less than this part are as good as of one length: nothing is eased. */
+const NEARLY_ONE = 0.02;
+
 interface Side {
   readonly piece: Piece;
   readonly copy: Copy;
@@ -30,23 +36,30 @@ interface Side {
 
 /**
  * Joins guessed from seams of the same name and about the same length. Two copies side by side have their seam between them, so one lies to the
- * left of it and the other to the right; first those of different pieces are joined, then the mirrored copies of one.
+ * left of it and the other to the right. Copies of different pieces are joined first where their seams are nearly of one length, then the
+ * mirrored copies of one piece, then what has to be eased; a seam called centre joins mirrored copies first.
  */
 export function guessJoins(pieces: readonly Piece[]): GuessedJoin[] {
   const byName = new Map<string, Side[]>();
   for (const piece of pieces)
     for (const seam of piece.seams)
-      if (seam.id !== piece.fold)
+      if (seam.id !== piece.fold && !NOT_SEWN.includes(seam.id))
         for (const copy of piece.copies) {
           const isLeft = signedAreaMm2(piece.stitching) > 0 !== copy.mirrored;
           const side = { piece, copy, seam, lengthMm: seamLengthMm(piece, seam.id), isLeft };
           byName.set(seam.id, [...(byName.get(seam.id) ?? []), side]);
         }
+  const ofTwo = (a: Side, b: Side): boolean => a.piece !== b.piece;
+  const ofOne = (a: Side, b: Side): boolean => a.piece === b.piece;
+  const nearly = (a: Side, b: Side): boolean =>
+    ofTwo(a, b) && Math.abs(a.lengthMm - b.lengthMm) <= NEARLY_ONE * a.lengthMm;
   const joins: GuessedJoin[] = [];
   for (const [name, sides] of byName) {
-    const found = [...pairs(sides, (a, b) => a.piece !== b.piece)];
-    const free = sides.filter((side) => !found.some((pair) => pair.includes(side)));
-    found.push(...pairs(free, (a, b) => a.piece === b.piece));
+    const found: [Side, Side][] = [];
+    for (const fits of /cent(re|er)/i.test(name) ? [ofOne, ofTwo] : [nearly, ofOne, ofTwo]) {
+      const free = sides.filter((side) => !found.some((pair) => pair.includes(side)));
+      found.push(...pairs(free, fits));
+    }
     found.forEach(([left, right], k) => {
       joins.push({
         id: found.length === 1 ? name : `${name}-${k + 1}`,
@@ -71,6 +84,7 @@ function pairs(sides: readonly Side[], fits: (a: Side, b: Side) => boolean): [Si
         !taken.has(side) &&
         side.isLeft !== one.isLeft &&
         side.copy.id !== one.copy.id &&
+        !isBackwards(one.seam, side.seam) &&
         fits(one, side) &&
         Math.abs(side.lengthMm - one.lengthMm) <= MOST_EASE * Math.max(side.lengthMm, one.lengthMm),
     );
@@ -81,3 +95,7 @@ function pairs(sides: readonly Side[], fits: (a: Side, b: Side) => boolean): [Si
   }
   return found;
 }
+
+/** Seams that share the names of their ends the wrong way round would be sewn start to end. */
+const isBackwards = (one: Seam, other: Seam): boolean =>
+  one.from !== one.to && one.from === other.to && one.to === other.from;

@@ -1,6 +1,6 @@
 import type { Point } from '../../math/matrix3.js';
 import { ALERT, INK, SOFT } from '../ink.js';
-import { strokeText } from '../stroke-text.js';
+import { strokeText, textWidth } from '../stroke-text.js';
 import { element, num, polygon } from '../svg.js';
 
 /** (p, q) goes to (a p + c q + e, b p + d q + f). */
@@ -60,15 +60,32 @@ export function drawCopy(copy: DrawnCopy, at: Matrix, clip: string, style: CopyS
     'stroke-width': 1.2,
     'stroke-linejoin': 'round',
   });
-  return (
-    `<clipPath id="${clip}">${polygon(onPage, {})}</clipPath><g clip-path="url(#${clip})">${cloth}</g>${line}` +
-    (style.showsUnlike
-      ? copy.unlike.map((part) => unlikeMark(part.map((p) => throughMatrix(at, p)))).join('')
-      : '') +
-    (style.showsPoints ? pointMarks(copy, at) : '') +
-    (style.showsName ? nameOf(copy, onPage) : '')
-  );
+  return `<clipPath id="${clip}">${polygon(onPage, {})}</clipPath><g clip-path="url(#${clip})">${cloth}</g>${line}`;
 }
+
+/**
+ * What is written over the copies of a drawing, after all of them, so that none hides it: unlike stretches, named points (one name where
+ * several copies meet), names of the copies.
+ */
+export function drawMarks(copies: readonly (readonly [DrawnCopy, Matrix])[], style: CopyStyle): string {
+  const named: Point[] = [];
+  const isFree = (at: Point): boolean => {
+    const free = named.every(([x, y]) => Math.hypot(x - at[0], y - at[1]) > LABEL_GAP_PX);
+    if (free) named.push(at);
+    return free;
+  };
+  const unlike = copies.flatMap(([copy, at]) =>
+    copy.unlike.map((part) => unlikeMark(part.map((place) => throughMatrix(at, place)))),
+  );
+  return [
+    ...(style.showsUnlike ? unlike : []),
+    ...(style.showsPoints ? copies.map(([copy, at]) => pointMarks(copy, at, isFree)) : []),
+    ...(style.showsName ? copies.map(([copy, at]) => nameOf(copy, at)) : []),
+  ].join('');
+}
+
+/** Two points nearer than this share a name: where copies meet, and where letters would run into each other. */
+const LABEL_GAP_PX = 11;
 
 const group = (matrix: Matrix, body: string): string =>
   `<g transform="matrix(${matrix.map((value) => String(Math.round(value * 1e6) / 1e6)).join(' ')})">${body}</g>`;
@@ -136,10 +153,18 @@ export interface ClothTiles {
   readonly heightMm: number;
 }
 
+const TILE_HAIR_MM = 0.4;
+
 /** The tile, to be defined once a picture; `body` is its picture in the cloth frame. */
 export const defineTile = (tiles: ClothTiles, body: string): string => {
   const { fromUMm, fromVMm, acrossMm, alongMm, heightMm } = tiles;
-  const box = element('rect', { x: fromUMm, y: fromVMm, width: acrossMm, height: alongMm ?? heightMm });
+  // A hair larger than the step, or a pale thread would show where tiles meet.
+  const box = element('rect', {
+    x: fromUMm - TILE_HAIR_MM,
+    y: fromVMm - TILE_HAIR_MM,
+    width: acrossMm + 2 * TILE_HAIR_MM,
+    height: (alongMm ?? heightMm) + 2 * TILE_HAIR_MM,
+  });
   return `<defs><clipPath id="tile-edge">${box}</clipPath><g id="tile" clip-path="url(#tile-edge)">${body}</g></defs>`;
 };
 
@@ -179,26 +204,50 @@ function unlikeMark(line: readonly Point[]): string {
   );
 }
 
-function pointMarks({ points, outline }: DrawnCopy, at: Matrix): string {
+function pointMarks({ points, outline }: DrawnCopy, at: Matrix, isFree: (at: Point) => boolean): string {
   const page = outline.map((place) => throughMatrix(at, place));
   const middleX = (Math.min(...page.map(([x]) => x)) + Math.max(...page.map(([x]) => x))) / 2;
   return points
     .map(({ id, at: place }) => {
       const [x, y] = throughMatrix(at, place);
+      const dot = element('circle', {
+        cx: x,
+        cy: y,
+        r: 3,
+        fill: '#ffffff',
+        stroke: INK,
+        'stroke-width': 1.2,
+      });
+      if (!isFree([x, y])) return dot;
+      // Inwards, over the copy itself, on a plate: outwards it would run into the neighbour.
       const isRight = x > middleX;
+      const width = textWidth(id, 8) + 6;
+      const left = isRight ? x - 7 - width : x + 7;
       return (
-        element('circle', { cx: x, cy: y, r: 3, fill: '#ffffff', stroke: INK, 'stroke-width': 1.2 }) +
-        strokeText(id, x + (isRight ? 7 : -7), y + 4, { size: 9, anchor: isRight ? 'start' : 'end' })
+        dot +
+        element('rect', {
+          x: left,
+          y: y - 7,
+          width,
+          height: 14,
+          rx: 2,
+          fill: '#ffffff',
+          'fill-opacity': 0.85,
+        }) +
+        strokeText(id, left + 3, y + 4, { size: 8 })
       );
     })
     .join('');
 }
 
-/** The copy's name on a white plate in its middle, where the stripes would drown it. */
-function nameOf({ id }: DrawnCopy, page: readonly Point[]): string {
-  const x = page.reduce((sum, [px]) => sum + px, 0) / page.length;
-  const y = page.reduce((sum, [, py]) => sum + py, 0) / page.length;
-  const width = 7 * id.length + 12;
+/** The copy's name on a white plate in its middle, where the stripes would drown it; small enough for the copy. */
+function nameOf({ id, outline }: DrawnCopy, at: Matrix): string {
+  const page = outline.map((place) => throughMatrix(at, place));
+  const [xs, ys] = [page.map(([x]) => x), page.map(([, y]) => y)];
+  const x = (Math.min(...xs) + Math.max(...xs)) / 2;
+  const y = (Math.min(...ys) + Math.max(...ys)) / 2;
+  const room = 0.8 * (Math.max(...xs) - Math.min(...xs));
+  const width = Math.min(textWidth(id, 9) + 10, Math.max(room, 24));
   return (
     element('rect', {
       x: x - width / 2,

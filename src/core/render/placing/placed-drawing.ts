@@ -1,7 +1,14 @@
 import type { LengthUnit } from '../../base/length.js';
 import type { Point } from '../../math/matrix3.js';
 import { scaleBar } from '../scale-bar.js';
-import { type CopyStyle, type DrawnCopy, drawCopy, type Matrix, throughMatrix } from './drawn-copy.js';
+import {
+  type CopyStyle,
+  type DrawnCopy,
+  drawCopy,
+  drawMarks,
+  type Matrix,
+  throughMatrix,
+} from './drawn-copy.js';
 
 /** A copy and where it stands in a drawing whose y runs up, mm. */
 export interface StandingCopy {
@@ -32,20 +39,19 @@ export function drawStanding(
   const pxPerMm = Math.min(box.width / width, box.height / height);
   const x0 = box.x + (box.width - width * pxPerMm) / 2;
   const y0 = box.y + (box.height - height * pxPerMm) / 2;
-  const body = standing
-    .map(({ copy, at: [a, b, c, d, e, f] }, k) => {
-      const at: Matrix = [
-        pxPerMm * a,
-        -pxPerMm * b,
-        pxPerMm * c,
-        -pxPerMm * d,
-        x0 + pxPerMm * (e - left),
-        y0 + pxPerMm * (top - f),
-      ];
-      return drawCopy(copy, at, `${clipName}-${k}`, style);
-    })
-    .join('');
-  return { body, pxPerMm };
+  const onPage = standing.map(({ copy, at: [a, b, c, d, e, f] }): [DrawnCopy, Matrix] => [
+    copy,
+    [
+      pxPerMm * a,
+      -pxPerMm * b,
+      pxPerMm * c,
+      -pxPerMm * d,
+      x0 + pxPerMm * (e - left),
+      y0 + pxPerMm * (top - f),
+    ],
+  ]);
+  const body = onPage.map(([copy, at], k) => drawCopy(copy, at, `${clipName}-${k}`, style)).join('');
+  return { body: body + drawMarks(onPage, style), pxPerMm };
 }
 
 /** A bar of stated length at a corner of a drawing. */

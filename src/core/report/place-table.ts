@@ -1,0 +1,58 @@
+import { formatLength, type LengthUnit } from '../base/length.js';
+import type { JoinOutcome, Placement } from '../place/answer/placement.js';
+import { outcomeWords } from '../place/plan/outcome-words.js';
+import type { Wish } from '../place/plan/plan.js';
+
+/** What the terminal shows of a placement: the best answer wish by wish, what its joins come to, and how the others compare. */
+export function placeTable(placement: Placement, wishes: readonly Wish[], unit: LengthUnit): string {
+  const [best, ...others] = placement.answers;
+  const missed = (answer: typeof best): number => answer.wishes.filter(({ met }) => !met).length;
+  const lines = [
+    missed(best) === 0
+      ? 'Every wish is met.'
+      : `${missed(best)} of ${wishes.length} wishes are missed in the best answer.`,
+    '',
+    ...wishes.map(
+      (wish, k) =>
+        `${best.wishes[k].met ? '+' : '-'} ${wish.id}: ${outcomeWords(wish, best.wishes[k], unit)}`,
+    ),
+  ];
+  const joins = best.joins.flatMap((join) => joinWords(join, unit));
+  if (joins.length > 0) lines.push('', 'Along the joins:', ...joins);
+  const laid = best.copies.filter(({ turned, face }) => turned || face === 'wrong');
+  if (laid.length > 0)
+    lines.push(
+      '',
+      ...laid.map(
+        ({ copy, turned, face }) =>
+          `${copy} lies ${[turned ? 'head down' : '', face === 'wrong' ? 'wrong side up' : ''].filter((one) => one !== '').join(', ')}.`,
+      ),
+    );
+  others.forEach((other) => {
+    lines.push(
+      `Answer ${other.rank}: ${missed(other) === 0 ? 'every wish met' : `${missed(other)} missed`}${other.wishes
+        .flatMap(({ id, met }) => (met ? [] : [id]))
+        .map((id, k) => (k === 0 ? ` (${id}` : `, ${id}`))
+        .join(
+          '',
+        )}${missed(other) === 0 ? '' : ')'}, ${formatLength(other.cost, unit)} of misses in all against ${formatLength(best.cost, unit)}.`,
+    );
+  });
+  for (const { message } of placement.warnings) lines.push('', message);
+  lines.push('', 'Match on the stitching line. Look at the pictures before you cut.');
+  return `${lines.join('\n')}\n`;
+}
+
+/** What one join comes to, and where no placing can make it agree. */
+export function joinWords({ id, unlike_mm, worst_mm, drift }: JoinOutcome, unit: LengthUnit): string[] {
+  const length = (mm: number): string => formatLength(Math.abs(mm), unit);
+  const meets =
+    unlike_mm < 0.005
+      ? `${id}: the colours meet all along.`
+      : `${id}: ${length(unlike_mm)} of the seam show unlike colours, ${length(worst_mm)} at the longest.`;
+  if (drift === null) return [meets];
+  return [
+    meets,
+    `  Its two sides cross the stripes at unequal angles, so no placing makes them agree all along: best ${length(drift.agrees_at_mm)} from its start, ${length(drift.start_mm)} apart at its start and ${length(drift.end_mm)} at its end.`,
+  ];
+}
