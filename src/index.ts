@@ -82,6 +82,7 @@ export { placementOf } from './core/place/answer/placement-of.js';
 export { placementSchema } from './core/place/answer/placement-schema.js';
 export { type Placings, type PlacingWarning, placePieces } from './core/place/place-pieces.js';
 export { firstPlan } from './core/place/plan/first-plan.js';
+export { outcomeWords } from './core/place/plan/outcome-words.js';
 export { parsePlan } from './core/place/plan/parse-plan.js';
 export type * from './core/place/plan/plan.js';
 export { planSchema } from './core/place/plan/plan-schema.js';

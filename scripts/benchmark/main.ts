@@ -4,6 +4,7 @@
  *                                  which scenes (the first two when none is named): prints are motifs with swept cover and drop, and checks
  *   --random N --seed S            N scenes of randomly drawn conditions instead, by group
  *   --real                         real photos with figures taken by hand
+ *   --place N --seed S            N plans placed, each compared with trying everything, and larger ones timed
  *   --save FILE, --against FILE    keep the rows of --random; print before and after against kept ones
  *   --only PATTERN                 scenes whose name matches
  *   --runs N                       quickest of N runs counts for the time (1); for --ratio, medians of N (9)
@@ -15,6 +16,7 @@ import { benchScene } from './bench-scene.js';
 import { benchCheckOrPrint } from './check-or-print.js';
 import { paintedScenes } from './painted-scenes.js';
 import { type BenchPhoto, paintedPhoto } from './photo-cache.js';
+import { benchPlace } from './place-bench.js';
 import { checkSettScenes, printScenes } from './print-scenes.js';
 import { benchRandom, printComparison, readScores, saveScores } from './random-bench.js';
 import { benchRatio } from './ratio-bench.js';
@@ -35,6 +37,7 @@ const { values } = parseArgs({
     ratio: { type: 'boolean', default: false },
     real: { type: 'boolean', default: false },
     random: { type: 'string' },
+    place: { type: 'string' },
     seed: { type: 'string', default: '1' },
     save: { type: 'string' },
     against: { type: 'string' },
@@ -56,6 +59,7 @@ async function benchGroup(title: string, photos: readonly (() => Promise<BenchPh
 }
 
 async function run(): Promise<void> {
+  if (values.place !== undefined) return benchPlace(Number(values.place), Number(values.seed));
   if (values.stages) return benchStages();
   if (!commandIsBuilt()) {
     console.error('The command is not built: run "npm run build" first.');

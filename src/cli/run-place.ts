@@ -1,6 +1,7 @@
 import { basename } from 'node:path';
 import {
   type LengthUnit,
+  outcomeWords,
   placementOf,
   placementPictures,
   placePieces,
@@ -39,10 +40,13 @@ export async function runPlace(path: string, options: PlaceOptions): Promise<num
     if (!pictures.ok) return refused(pictures.refusal);
     await writePlacement(folder, placement, pictures.value.sheets, pictures.value.page);
   }
+  const told = plan.wishes.map((wish, k) =>
+    outcomeWords(wish, placement.answers[0].wishes[k], options.units),
+  );
   if (options.json) await print(`${JSON.stringify(placement, null, 2)}\n`);
   else if (!options.quiet && folder !== null)
     await print(
-      `${placeTable(placement, plan.wishes, options.units)}\nIn ${folder}: look at answers.png first, then place.html\n`,
+      `${placeTable(placement, told, options.units)}\nIn ${folder}: look at answers.png first, then place.html\n`,
     );
   return 0;
 }

@@ -1,21 +1,19 @@
 import { formatLength, type LengthUnit } from '../base/length.js';
 import type { JoinOutcome, Placement } from '../place/answer/placement.js';
-import { outcomeWords } from '../place/plan/outcome-words.js';
-import type { Wish } from '../place/plan/plan.js';
 
-/** What the terminal shows of a placement: the best answer wish by wish, what its joins come to, and how the others compare. */
-export function placeTable(placement: Placement, wishes: readonly Wish[], unit: LengthUnit): string {
+/**
+ * What the terminal shows of a placement: the best answer wish by wish, what its joins come to, and how the others compare. told: what each wish of the
+ * best answer asked and got, in words, in the order of the wishes.
+ */
+export function placeTable(placement: Placement, told: readonly string[], unit: LengthUnit): string {
   const [best, ...others] = placement.answers;
   const missed = (answer: typeof best): number => answer.wishes.filter(({ met }) => !met).length;
   const lines = [
     missed(best) === 0
       ? 'Every wish is met.'
-      : `${missed(best)} of ${wishes.length} wishes are missed in the best answer.`,
+      : `${missed(best)} of ${told.length} wishes are missed in the best answer.`,
     '',
-    ...wishes.map(
-      (wish, k) =>
-        `${best.wishes[k].met ? '+' : '-'} ${wish.id}: ${outcomeWords(wish, best.wishes[k], unit)}`,
-    ),
+    ...best.wishes.map(({ id, met }, k) => `${met ? '+' : '-'} ${id}: ${told[k]}`),
   ];
   const joins = best.joins.flatMap((join) => joinWords(join, unit));
   if (joins.length > 0) lines.push('', 'Along the joins:', ...joins);
