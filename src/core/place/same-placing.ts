@@ -46,7 +46,7 @@ export function sameToTheEye(
     const strips = [one, other].map((placing) =>
       stripsOver(profile.across, across.line, placing[copy].across),
     );
-    if (along === null) return unlikeArea(profile.across, strips, across.line.colour);
+    if (along === null) return unlikeArea(strips, across.line.colour);
     const cross = [one, other].map((placing) => stripsOver(profile.along, along.line, placing[copy].along));
     return areaInEither(shapes[copy].outline, profile.across, profile.along, {
       across: unlikeStrips(profile.across.fromMm[0], strips, across.line.colour),

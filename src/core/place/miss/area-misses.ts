@@ -22,10 +22,10 @@ export function sharesOver(
   const alongProfile = along === null ? null : areaProfile(region.map(flipped));
   return once((lay) => {
     const { line } = cloth.across;
-    const shares = areaByShow(across, stripsOver(across, line, lay.across), line.colour, kinds);
+    const shares = areaByShow(stripsOver(across, line, lay.across), line.colour, kinds);
     if (along !== null && alongProfile !== null) {
       const strips = stripsOver(alongProfile, along.line, lay.along);
-      areaByShow(alongProfile, strips, along.line.colour, kinds).forEach((area, k) => {
+      areaByShow(strips, along.line.colour, kinds).forEach((area, k) => {
         shares[k] = (shares[k] + area) / 2;
       });
     }
@@ -62,7 +62,7 @@ export function alikeMeasure(cloth: AskedCloth, copies: readonly number[]): Meas
   const miss = (lays: readonly LaidCopy[]): number => {
     const strips = lays.map(shownAcross);
     if (along === null || shownAlong === null)
-      return unlikeArea(across, strips, cloth.across.line.colour) / across.areaMm2;
+      return unlikeArea(strips, cloth.across.line.colour) / across.areaMm2;
     const unlike = {
       across: unlikeStrips(across.fromMm[0], strips, cloth.across.line.colour),
       along: unlikeStrips(alongProfile.fromMm[0], lays.map(shownAlong), along.line.colour),

@@ -9,9 +9,12 @@ import type { AxisLay } from '../shape/copy-shape.js';
 export interface Strips {
   readonly endMm: Float64Array;
   readonly index: Int32Array;
+  /** Area of the shape below each end, mm2. */
+  readonly belowMm2: Float64Array;
 }
 
-export function stripsOver({ fromMm }: AreaProfile, line: BandLine, { sign, offsetMm }: AxisLay): Strips {
+export function stripsOver(profile: AreaProfile, line: BandLine, { sign, offsetMm }: AxisLay): Strips {
+  const { fromMm } = profile;
   const p0 = fromMm[0];
   const p1 = fromMm[fromMm.length - 1];
   const ends: number[] = [];
@@ -29,45 +32,52 @@ export function stripsOver({ fromMm }: AreaProfile, line: BandLine, { sign, offs
     if (isLast) break;
     k += sign;
   }
-  return { endMm: Float64Array.from(ends), index: Int32Array.from(index) };
+  const endMm = Float64Array.from(ends);
+  return { endMm, index: Int32Array.from(index), belowMm2: endMm.map(areaWalk(profile)) };
 }
 
 /** Area of each colour in mm2: colours counted as `show` numbers them, one entry a band of the chain. */
-export function areaByShow(
-  profile: AreaProfile,
-  { endMm, index }: Strips,
-  show: Int32Array,
-  kinds: number,
-): Float64Array {
+export function areaByShow({ index, belowMm2 }: Strips, show: Int32Array, kinds: number): Float64Array {
   const areas = new Float64Array(kinds);
-  const below = areaWalk(profile);
-  let before = 0;
-  for (let k = 0; k < endMm.length; k++) {
-    const here = below(endMm[k]);
-    areas[show[index[k]]] += here - before;
-    before = here;
-  }
+  for (let k = 0; k < index.length; k++)
+    areas[show[index[k]]] += belowMm2[k] - (k === 0 ? 0 : belowMm2[k - 1]);
   return areas;
 }
 
 /** Area, mm2, over which not all of the copies show the same. */
-export function unlikeArea(profile: AreaProfile, copies: readonly Strips[], show: Int32Array): number {
-  const below = areaWalk(profile);
+export function unlikeArea(copies: readonly Strips[], show: Int32Array): number {
+  if (copies.length === 2) return unlikeAreaOfTwo(copies[0], copies[1], show);
   const at = new Int32Array(copies.length);
   let unlike = 0;
   let before = 0;
   for (;;) {
-    let next = Number.POSITIVE_INFINITY;
-    for (let c = 0; c < copies.length; c++) next = Math.min(next, copies[c].endMm[at[c]]);
-    const here = below(next);
-    const first = show[copies[0].index[at[0]]];
+    let first = 0;
     for (let c = 1; c < copies.length; c++)
-      if (show[copies[c].index[at[c]]] !== first) {
-        unlike += here - before;
-        break;
-      }
+      if (copies[c].endMm[at[c]] < copies[first].endMm[at[first]]) first = c;
+    const next = copies[first].endMm[at[first]];
+    const here = copies[first].belowMm2[at[first]];
+    const shown = show[copies[0].index[at[0]]];
+    if (copies.some(({ index }, c) => show[index[at[c]]] !== shown)) unlike += here - before;
     before = here;
     for (let c = 0; c < copies.length; c++)
       if (copies[c].endMm[at[c]] <= next && ++at[c] === copies[c].endMm.length) return unlike;
   }
+}
+
+/** The same for two, which a search asks for most often. */
+function unlikeAreaOfTwo(one: Strips, other: Strips, show: Int32Array): number {
+  let unlike = 0;
+  let before = 0;
+  let i = 0;
+  let j = 0;
+  while (i < one.endMm.length && j < other.endMm.length) {
+    const a = one.endMm[i];
+    const b = other.endMm[j];
+    const here = a < b ? one.belowMm2[i] : other.belowMm2[j];
+    if (show[one.index[i]] !== show[other.index[j]]) unlike += here - before;
+    before = here;
+    if (a <= b) i++;
+    if (b <= a) j++;
+  }
+  return unlike;
 }

@@ -57,8 +57,14 @@ function addPair(
   const [low, high] = ascending ? [first, second] : [second, first];
   const misses = new Float64Array(states[low].length * states[high].length);
   // A measure of more copies is asked with one pair of them in all places: the others as the first.
-  const asked = (a: CopyState, b: CopyState): CopyState[] =>
-    isAll ? [a, b] : measure.copies.map((copy) => (copy === second ? b : a));
+  const pair: CopyState[] = [];
+  const asked = (a: CopyState, b: CopyState): CopyState[] => {
+    if (!isAll) return measure.copies.map((copy) => (copy === second ? b : a));
+    // One list for all: a hundred thousand of them would be rubbish at once.
+    pair[0] = a;
+    pair[1] = b;
+    return pair;
+  };
   let k = 0;
   for (const one of states[low])
     for (const other of states[high])
