@@ -53,9 +53,9 @@ export { writePiecesSvg } from './core/pieces/svg/write-pieces-svg.js';
 export { type PieceView, type SeamView, viewOfPiece } from './core/pieces/view/piece-view.js';
 export { chevronForReport } from './core/pipeline/chevron-for-report.js';
 export { type ChevronPictures, chevronPictures, type PictureJob } from './core/pipeline/chevron-pictures.js';
+export { clothTilesOf } from './core/pipeline/cloth-tiles.js';
 export type { CutGround } from './core/pipeline/cut-plans.js';
 export { drawPieces } from './core/pipeline/draw-pieces.js';
-export { clothTilesOf } from './core/pipeline/cloth-tiles.js';
 export { type MeasureOptions, measureCloth } from './core/pipeline/measure-cloth.js';
 export type { ClothPicture, MeasuredCloth } from './core/pipeline/measured-cloth.js';
 export { type ChevronWords, parseChevronRequest } from './core/pipeline/parse-chevron-request.js';
@@ -124,6 +124,7 @@ export { traceSummary } from './core/report/trace-summary.js';
 export { trueSizePage } from './core/report/true-size-page.js';
 export { placePage } from './core/report/place-page.js';
 export { placeTable } from './core/report/place-table.js';
+export { trueSizePage } from './core/report/true-size-page.js';
 export type { ChevronPreview, SeamPreview } from './core/seam/chevron-preview.js';
 export {
   type BandCrossing,
