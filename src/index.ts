@@ -119,11 +119,10 @@ export { modelWords } from './core/report/model-words.js';
 export { originWords } from './core/report/origin-words.js';
 export { overlayDrawing } from './core/report/overlay-drawing.js';
 export { piecesSummary } from './core/report/pieces-summary.js';
-export { traceDrawing } from './core/report/trace-drawing.js';
-export { traceSummary } from './core/report/trace-summary.js';
-export { trueSizePage } from './core/report/true-size-page.js';
 export { placePage } from './core/report/place-page.js';
 export { placeTable } from './core/report/place-table.js';
+export { traceDrawing } from './core/report/trace-drawing.js';
+export { traceSummary } from './core/report/trace-summary.js';
 export { trueSizePage } from './core/report/true-size-page.js';
 export type { ChevronPreview, SeamPreview } from './core/seam/chevron-preview.js';
 export {

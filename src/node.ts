@@ -21,9 +21,13 @@ export { readCloth } from './node/read-cloth.js';
 export { type ModelFile, readModel } from './node/read-model.js';
 export { type PhotoFile, readPhoto } from './node/read-photo.js';
 export { type PiecesKind, type PiecesSource, readPieces } from './node/read-pieces.js';
-export { CHEVRON_FILE, CHEVRON_RECORD, checkResultFolder, MEASUREMENT_FILES } from './node/result-folder.js';
 export { type PlanFile, readPlan } from './node/read-plan.js';
-export { checkResultFolder } from './node/result-folder.js';
+export {
+  CHEVRON_FILE,
+  CHEVRON_RECORD,
+  checkResultFolder,
+  MEASUREMENT_FILES,
+} from './node/result-folder.js';
 export { thumbnailOf, thumbnailOfUri } from './node/thumbnail.js';
 export { type PhotoTrace, type TracePhotoOptions, tracePhoto } from './node/trace-photo.js';
 export { writeBatchIndex } from './node/write-batch-index.js';
@@ -35,5 +39,5 @@ export {
   writeMeasurement,
 } from './node/write-measurement.js';
 export { PIECES_FILES, type WritePiecesOptions, writePieces } from './node/write-pieces.js';
-export { checkTraceFolder, writeTrace, writeTraceRefusal } from './node/write-trace.js';
 export { writePlacement } from './node/write-placement.js';
+export { checkTraceFolder, writeTrace, writeTraceRefusal } from './node/write-trace.js';

@@ -10,4 +10,5 @@ export const EXIT_CODES: Readonly<Record<RefusalReason, number>> = {
   'no-paper': 7,
   'cut-off': 8,
   touching: 9,
+  'no-placing': 12,
 };

@@ -13,9 +13,6 @@ import { stageProgress } from './progress.js';
 /** Something that was asked for is not there; the rest was measured. */
 const SOME_MISSING = 1;
 
-/** For a reason that measuring does not give. */
-const UNREADABLE = 3;
-
 const AFTER_HELP = `
 The photo: cloth flat, camera straight above, a ruler flat on the cloth, at least two repeats in view, even light.
 
@@ -149,7 +146,7 @@ async function runMeasure(
     progress.end();
     if (!measured.ok) {
       complain(refusalWithOptions(measured.refusal));
-      return EXIT_CODES[measured.refusal.reason] ?? UNREADABLE;
+      return EXIT_CODES[measured.refusal.reason];
     }
     const { formatBandModel, measureSummary } = await import('../node.js');
     const { model, setAside = [] } = measured.value;

@@ -7,10 +7,10 @@ import {
   placePieces,
   placeTable,
   type Refusal,
-  type RefusalReason,
   readPlan,
   writePlacement,
 } from '../node.js';
+import { EXIT_CODES } from './exit-codes.js';
 import { refusalWithOptions } from './option-words.js';
 import { complain, print } from './print.js';
 
@@ -22,9 +22,6 @@ export interface PlaceOptions {
   readonly quiet?: boolean;
   readonly out?: string;
 }
-
-const EXIT_CODES: Partial<Record<RefusalReason, number>> = { 'no-placing': 12 };
-const UNREADABLE = 3;
 
 /** Reads the plan, places the pieces, writes and tells. Returns the exit code, as the command's help says. */
 export async function runPlace(path: string, options: PlaceOptions): Promise<number> {
@@ -56,5 +53,5 @@ const defaultFolder = (path: string): string => `${basename(path).replace(/(\.pl
 
 function refused(refusal: Refusal): number {
   complain(refusalWithOptions(refusal));
-  return EXIT_CODES[refusal.reason] ?? UNREADABLE;
+  return EXIT_CODES[refusal.reason];
 }

@@ -37,11 +37,8 @@ export const importRules: Readonly<Record<string, Rule>> = {
     packages: ['ajv', 'clipper2-ts', 'svgpath', '@xmldom/xmldom', 'dxf-parser', '@tarikjabiri/dxf'],
   },
   trace: { values: [...pixels, 'pieces'], types: ['reference', 'rectify'], packages: ['ml-matrix'] },
-  layout: { values: ['base', 'math', 'model', 'seam'] },
-  render: { values: [...pixels, 'model'], types: ['seam', 'layout', 'pieces', 'trace'] },
-  report: { values: ['base', 'model', 'render'], types: [...pixels, 'seam', 'layout', 'pieces', 'pipeline'] },
   place: { values: ['base', 'math', 'model', 'seam', 'pieces'], packages: ['ajv'] },
-  render: { values: [...pixels, 'model'], types: ['seam', 'pieces', 'place'] },
+  render: { values: [...pixels, 'model'], types: ['seam', 'pieces', 'trace', 'place'] },
   report: { values: ['base', 'model', 'render'], types: [...pixels, 'seam', 'pieces', 'place', 'pipeline'] },
   pipeline: {
     values: [
@@ -53,7 +50,6 @@ export const importRules: Readonly<Record<string, Rule>> = {
       'seam',
       'pieces',
       'trace',
-      'layout',
       'place',
       'render',
       'report',
