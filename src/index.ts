@@ -35,6 +35,8 @@ export type * from './core/model/band-model.js';
 export { formatBandModel } from './core/model/format-band-model.js';
 export { numberedRepeats } from './core/model/numbered-repeats.js';
 export { parseBandModel } from './core/model/parse-band-model.js';
+export { typedCloth } from './core/model/typed-cloth.js';
+export type { TypedModel } from './core/model/typed-model.js';
 export type { FileUnit } from './core/pieces/dxf/dxf-units.js';
 export { type DxfOptions, readPiecesDxf } from './core/pieces/dxf/read-pieces-dxf.js';
 export { writePiecesDxf } from './core/pieces/dxf/write-pieces-dxf.js';
@@ -124,6 +126,7 @@ export { placeTable } from './core/report/place-table.js';
 export { traceDrawing } from './core/report/trace-drawing.js';
 export { traceSummary } from './core/report/trace-summary.js';
 export { trueSizePage } from './core/report/true-size-page.js';
+export { typedClothWords } from './core/report/typed-cloth-words.js';
 export type { ChevronPreview, SeamPreview } from './core/seam/chevron-preview.js';
 export {
   type BandCrossing,

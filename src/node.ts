@@ -30,6 +30,7 @@ export {
 } from './node/result-folder.js';
 export { thumbnailOf, thumbnailOfUri } from './node/thumbnail.js';
 export { type PhotoTrace, type TracePhotoOptions, tracePhoto } from './node/trace-photo.js';
+export { TYPED_MODEL_FILE, type TypedModelFile, typedModelFile } from './node/typed-model.js';
 export { writeBatchIndex } from './node/write-batch-index.js';
 export { writeChevron } from './node/write-chevron.js';
 export { type ResultFile, resolvedFolder, writeFiles } from './node/write-files.js';

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -116,6 +117,45 @@ describe('chevron', () => {
     expect(record).toMatchObject({ from: null, files: [], lay: { chosen: 'wrong-side' } });
     expect(record.seam).toMatchObject({ point: 'up', shift_mm: -3 });
   }, 20_000);
+
+  it('draws cloth typed in one line, and keeps its model beside the pictures', async () => {
+    const out = join(folder, 'typed-cloth');
+    const line = 'indigo 14, ivory 9mm, ochre 4 two-way';
+    const first = await run('--cloth', line, '--angles', '45', '--centre', 'ochre', '--out', out);
+    expect(first).toMatchObject({ code: 0, err: '' });
+    expect(first.out).toMatch(
+      /^As typed: indigo 14\.0 mm, ivory 9\.0 mm, ochre 4\.0 mm; repeat 27\.0 mm, two-way\./,
+    );
+    const kept = await readFile(join(out, 'typed-cloth.json'));
+    const record = JSON.parse(await readFile(join(out, 'chevron.json'), 'utf8'));
+    expect(record.model).toEqual({
+      file: 'typed-cloth.json',
+      sha256: createHash('sha256').update(kept).digest('hex'),
+    });
+    expect([...record.files].sort()).toEqual((await readdir(out)).sort());
+    expect(record.bands.map((band: { width_mm: number }) => band.width_mm)).toEqual([14, 9, 4]);
+
+    // The kept model gives the same answer; drawn from a file, nothing is left of the typed one.
+    const again = await run(join(out, 'typed-cloth.json'), '--angles', '45', '--centre', 'ochre', '--json');
+    expect(JSON.parse(again.out)).toEqual({ ...record, from: null, files: [], seams: expect.any(Array) });
+    await run(SAMPLE, '--out', out, '--angles', '45', '--centre', 'b3', '--quiet');
+    expect(await readdir(out)).not.toContain('typed-cloth.json');
+  }, 60_000);
+
+  it('takes a model or a typed cloth, and says which part of a typed cloth is wrong', async () => {
+    const [neither, both, wrong, joined] = await Promise.all([
+      run(),
+      run(SAMPLE, '--cloth', 'indigo 14, ivory 9'),
+      run('--cloth', 'indigo 14, ivroy 9'),
+      run('--cloth', 'indigo 8, ivory 9, indigo 6', '--angles', '45', '--json'),
+    ]);
+    expect([neither.code, both.code, wrong.code, joined.code]).toEqual([2, 2, 2, 0]);
+    expect(neither.err).toMatch(/^expected a bands\.json.*--cloth.*received neither\n$/);
+    expect(both.err).toMatch(/received both\n$/);
+    expect(wrong.err).toMatch(/^--cloth: expected .*"indigo 14, ivory 9, ochre 4".*is it ivory\?\n$/);
+    expect(joined.err).toMatch(/^Bands of one colour .*indigo 14, ivory 9/);
+    expect(JSON.parse(joined.out)).toMatchObject({ repeat_mm: 23, symmetry: { balanced: true } });
+  }, 60_000);
 
   it('leaves with 2 and one line for wrong use, with 3 for a model that is not there', async () => {
     const wrong = await run(SAMPLE, '--out', join(folder, 'never'), '--lay', 'same-way');

@@ -19,6 +19,7 @@ Examples:
   stripewright chevron ticking
   stripewright chevron ticking.bands.json --angles 45/38 --centre ochre --at 60mm
   stripewright chevron ticking --angles 45/38 --agree-at 12cm
+  stripewright chevron --cloth "indigo 14, ivory 9, ochre 4"
   stripewright chevron printed --centre b1 --clear 5mm
   stripewright chevron ticking --from cloth --seam 24in --units inch`;
 
@@ -27,7 +28,11 @@ export function registerChevron(program: Command): void {
   program
     .command('chevron')
     .description('show how two pieces of a measured cloth meet at a seam, and what mismatch to expect')
-    .argument('<model>', 'a bands.json, or the folder a measurement was written to')
+    .argument('[model]', 'a bands.json, or the folder a measurement was written to')
+    .option(
+      '--cloth <bands>',
+      'instead of a model, the bands of one repeat: "indigo 14, ivory 9, ochre 4"; colour words or #rrggbb, widths in mm or with a unit; "one-way" or "two-way" may end it',
+    )
     .option(
       '--angles <list>',
       'degrees between stripe and seam: 30,45,60, or 45/38 for unequal sides (default: 30,45,60)',
@@ -69,7 +74,7 @@ export function registerChevron(program: Command): void {
     .option('--json', 'print chevron.json and nothing else; pictures only with --out')
     .option('--quiet', 'print nothing')
     .addHelpText('after', AFTER_HELP)
-    .action(async (path: string, options: ChevronOptions) => {
+    .action(async (path: string | undefined, options: ChevronOptions) => {
       const { runChevron } = await import('./run-chevron.js');
       process.exitCode = await runChevron(path, options);
     });

@@ -32,6 +32,7 @@ const SAME_NAME = [
   'bands',
   'names',
   'units',
+  'cloth',
   'angles',
   'centre',
   'at',

@@ -18,8 +18,8 @@ export const MEASUREMENT_FILES = [
 
 /** Name of a chevron's record; written last, so that a folder with it is whole. */
 export const CHEVRON_RECORD = 'chevron.json';
-/** Names that a chevron's pictures and page are given: no other file is ever taken away. */
-export const CHEVRON_FILE = /^((chevron|cloth)-[\w.-]+\.(png|svg)|chevron\.html)$/;
+/** Names that a chevron's pictures, page and typed model are given: no other file is ever taken away. */
+export const CHEVRON_FILE = /^((chevron|cloth)-[\w.-]+\.(png|svg)|chevron\.html|typed-cloth\.json)$/;
 
 /**
  * Whether a result may be written there, asked before any work is done. `names`: its files, those of a measurement by default. Throws

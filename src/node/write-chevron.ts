@@ -27,7 +27,7 @@ export async function writeChevron(
   pictures: ChevronPictures,
   model: ModelSource,
   from: 'model' | 'cloth',
-  { unit = 'mm', ground = null, source = null }: ChevronPageContext = {},
+  { unit = 'mm', ground = null, source = null, modelText = null }: ChevronContext = {},
 ): Promise<ChevronRecord> {
   const encoded = await Promise.all(pictures.jobs.map(encodePicture));
   const small = (name: string): Promise<string> =>
@@ -47,6 +47,7 @@ export async function writeChevron(
     { name: `${pictures.jobs[i].name}.svg`, content: svg },
   ]);
   files.push({ name: PAGE, content: page });
+  if (modelText !== null) files.push({ name: model.file, content: modelText });
   const record = chevronRecord(preview, {
     model,
     from,
@@ -58,13 +59,15 @@ export async function writeChevron(
   return record;
 }
 
-/** What the page says and shows besides the preview. */
-export interface ChevronPageContext {
+/** What the folder and its page say and show besides the preview. */
+export interface ChevronContext {
   /** Default mm. */
   readonly unit?: LengthUnit;
   /** The cloth that the pictures' plans are drawn on. */
   readonly ground?: CutGround | null;
   readonly source?: string | null;
+  /** The text of the model, to be kept under its name beside the pictures, where it has no file yet. */
+  readonly modelText?: string | null;
 }
 
 const inShape = <T>(

@@ -158,12 +158,48 @@ const keywordOf = (words: string): string =>
     .replace('gray', 'grey');
 
 // Later ones hold: what a word means at a cutting table goes before what it means on a screen.
-const labs = new Map(
-  [...namedColours, ...CLOTH_WORDS].map(([words, hex]) => [keywordOf(words), labFromRgb8(rgb8FromHex(hex))]),
+const meant = new Map(
+  [...namedColours, ...CLOTH_WORDS].map(([words, hex]) => [keywordOf(words), { words, hex }]),
 );
+const labs = new Map([...meant].map(([keyword, { hex }]) => [keyword, labFromRgb8(rgb8FromHex(hex))]));
+
+const knownKeyword = (words: string): string => {
+  const keyword = keywordOf(words);
+  return spelledAnew[keyword] ?? keyword;
+};
 
 /** What a colour word means, of the cloth trade or of that list, however it is spaced, hyphenated or capitalised; null: it is none. */
-export function labOfColourWord(words: string): Lab | null {
-  const keyword = keywordOf(words);
-  return labs.get(spelledAnew[keyword] ?? keyword) ?? null;
+export const labOfColourWord = (words: string): Lab | null => labs.get(knownKeyword(words)) ?? null;
+
+/** The same as "#rrggbb". */
+export const srgbOfColourWord = (words: string): string | null => meant.get(knownKeyword(words))?.hex ?? null;
+
+/** Two letters of five may be wrong, missing or too many: two that changed places count twice, and "ivroy" is still ivory. */
+const SLIPS_PER_LETTER = 2 / 5;
+
+/** The colour word that something mistyped looks like, "ivory" for "ivroy"; null where none is near. */
+export function likelyColourWord(typed: string): string | null {
+  const keyword = keywordOf(typed);
+  let best: { words: string; slips: number } | null = null;
+  for (const [known, { words }] of meant) {
+    const slips = slipsBetween(keyword, known);
+    if (slips <= SLIPS_PER_LETTER * keyword.length && slips < (best?.slips ?? Number.POSITIVE_INFINITY)) {
+      best = { words, slips };
+    }
+  }
+  return best?.words ?? null;
+}
+
+/** Fewest letters to change, add or take away (Levenshtein 1966), row by row of the table of all beginnings. */
+function slipsBetween(a: string, b: string): number {
+  let row = Array.from({ length: b.length + 1 }, (_, j) => j);
+  for (let i = 1; i <= a.length; i++) {
+    const next = [i];
+    for (let j = 1; j <= b.length; j++) {
+      const changed = row[j - 1] + (a[i - 1] === b[j - 1] ? 0 : 1);
+      next.push(Math.min(changed, row[j] + 1, next[j - 1] + 1));
+    }
+    row = next;
+  }
+  return row[b.length];
 }

@@ -1,120 +1,66 @@
 import { labFromRgb8 } from '../colour/lab.js';
 import { plainName } from '../colour/plain-name.js';
 import { rgb8FromHex } from '../colour/srgb.js';
-
-type Fields = Record<string, unknown>;
+import type { BandFacts, BandModel, ColourFacts, RepeatFacts } from './band-model.js';
+import { LEFT_OUT, type TypedModel } from './typed-model.js';
 
 /**
- * Fills in what a model typed by hand may leave out, so that the shortest one is:
- *
- *     { "format": "stripewright.band-model", "version": 1, "units": "mm",
- *       "repeat": { "across_mm": 30 },
- *       "colours": [{ "id": "A", "srgb": "#22305e" }, { "id": "B", "srgb": "#f4efdf" }],
- *       "bands": [{ "id": "b1", "colour": "A", "width_mm": 12 }, { "id": "b2", "colour": "B", "width_mm": 18 }],
- *       "symmetry": { "balanced": true, "directional": false } }
- *
- * Whether the cloth is balanced and one-way stays the typist's to say. Positions follow from widths, Lab and name from
- * sRGB, shares from the bands. What was given is never changed, and nothing is added to a model that has a photo: there a
- * field left out is damage. The value may be anything; the result is for the schema to judge.
+ * Fills in what a model without a photo left out. Whether the cloth is balanced and one-way stays the typist's to say. Positions
+ * follow from widths, Lab and name from sRGB, shares from the bands. What was given is never changed. The model must have passed
+ * the schema of typed models.
  */
-export function completeTypedModel(parsed: unknown): unknown {
-  if (!isFields(parsed) || isFields(parsed.photo)) return parsed;
-  const bands = listOf(parsed.bands);
+export function completeTypedModel(typed: TypedModel): BandModel {
+  const { format, version, units, check, ...plain } = typed;
+  const { balanced, ...symmetry } = typed.symmetry;
   return {
-    photo: null,
-    scale: null,
-    plane: null,
-    instances: [],
-    motifs: [],
-    intrusions: [],
-    warnings: [],
-    ...parsed,
-    stripes: withDefaults(parsed.stripes ?? {}, {
-      direction_deg: null,
-      layout: parsed.check === undefined ? 'stripe' : 'check',
-      bow_percent: null,
-      skew_percent: null,
-    }),
-    repeat: completeRepeat(parsed.repeat),
-    colours: Array.isArray(parsed.colours)
-      ? parsed.colours.map((colour) => completeColour(colour, bands))
-      : parsed.colours,
-    bands: completeBands(parsed.bands),
-    symmetry: completeSymmetry(parsed.symmetry),
-    ...(isFields(parsed.check)
-      ? {
+    // In the order in which a measured one is written, so that both read alike.
+    format,
+    version,
+    units,
+    ...LEFT_OUT.model,
+    ...plain,
+    stripes: {
+      ...LEFT_OUT.stripes,
+      layout: check === undefined ? 'stripe' : 'check',
+      ...typed.stripes,
+    },
+    repeat: completeRepeat(typed.repeat),
+    colours: typed.colours.map((colour) => completeColour(colour, typed.bands)),
+    bands: completeBands(typed.bands),
+    symmetry: { balanced, balance_score: balanced ? 1 : 0, ...LEFT_OUT.symmetry, ...symmetry },
+    ...(check === undefined
+      ? {}
+      : {
           check: {
-            instances: [],
-            ...parsed.check,
-            repeat: completeRepeat(parsed.check.repeat),
-            bands: completeBands(parsed.check.bands),
+            ...LEFT_OUT.check,
+            ...check,
+            repeat: completeRepeat(check.repeat),
+            bands: completeBands(check.bands),
           },
-        }
-      : {}),
+        }),
   };
 }
 
-const isFields = (value: unknown): value is Fields =>
-  typeof value === 'object' && value !== null && !Array.isArray(value);
+const completeRepeat = ({ across_mm, ...rest }: TypedModel['repeat']): RepeatFacts => ({
+  across_mm,
+  ...LEFT_OUT.repeat,
+  ...rest,
+});
 
-const listOf = (value: unknown): readonly Fields[] => (Array.isArray(value) ? value.filter(isFields) : []);
-
-const withDefaults = (given: unknown, defaults: Fields): unknown =>
-  isFields(given) ? { ...defaults, ...given } : given;
-
-const completeRepeat = (repeat: unknown): unknown =>
-  withDefaults(repeat, {
-    across_sd_mm: null,
-    repeats_seen: 0,
-    confidence: 1,
-    alternatives: [],
-    along_mm: null,
-    along_sd_mm: null,
-    drop_fraction: null,
-  });
-
-const completeSymmetry = (symmetry: unknown): unknown =>
-  isFields(symmetry)
-    ? {
-        balance_score: symmetry.balanced === true ? 1 : 0,
-        mirror_axes_mm: [],
-        directional: null,
-        direction_score: null,
-        ...symmetry,
-      }
-    : symmetry;
-
-function completeBands(bands: unknown): unknown {
-  if (!Array.isArray(bands)) return bands;
+function completeBands(bands: TypedModel['bands']): BandFacts[] {
   let startMm = 0;
-  return bands.map((band: unknown) => {
-    if (!isFields(band)) return band;
-    const completed = {
-      start_mm: startMm,
-      width_sd_mm: null,
-      width_min_mm: null,
-      width_max_mm: null,
-      edge_sd_mm: null,
-      mix: [],
-      ...band,
-    };
-    startMm = Number(completed.start_mm) + Number(band.width_mm);
+  return bands.map((band) => {
+    const { id, colour, width_mm, ...rest } = band;
+    const completed = { id, colour, start_mm: startMm, width_mm, ...LEFT_OUT.band, ...rest };
+    startMm = completed.start_mm + band.width_mm;
     return completed;
   });
 }
 
-function completeColour(colour: unknown, bands: readonly Fields[]): unknown {
-  if (!isFields(colour)) return colour;
-  // A colour that cannot be read is filled in as black, so that the schema speaks of its srgb and not of its lab.
-  const readable = typeof colour.srgb === 'string' && /^#[0-9a-f]{6}$/i.test(colour.srgb);
-  const lab = labFromRgb8(readable ? rgb8FromHex(colour.srgb as string) : [0, 0, 0]);
-  const width = (list: readonly Fields[]): number =>
-    list.reduce((sum, band) => sum + Number(band.width_mm), 0);
-  return {
-    lab,
-    name: plainName(lab),
-    // Nought over nought, from widths yet to be refused, must not be blamed on the colour.
-    share: width(bands.filter((band) => band.colour === colour.id)) / width(bands) || 0,
-    ...colour,
-  };
+function completeColour(colour: TypedModel['colours'][number], bands: TypedModel['bands']): ColourFacts {
+  const lab = labFromRgb8(rgb8FromHex(colour.srgb));
+  const width = (list: TypedModel['bands']): number => list.reduce((sum, band) => sum + band.width_mm, 0);
+  const share = width(bands.filter((band) => band.colour === colour.id)) / width(bands);
+  const { id, srgb, ...rest } = colour;
+  return { id, srgb, lab, name: plainName(lab), share, ...rest };
 }

@@ -5,11 +5,13 @@ import type { BandModel } from './band-model.js';
 import { validateBandModel } from './band-model-validator.js';
 import { completeTypedModel } from './complete-typed-model.js';
 import { brokenInvariant } from './invariants.js';
+import type { TypedModel } from './typed-model.js';
+import { validateTypedModel } from './typed-model-validator.js';
 
 /**
  * Reads the text of a bands.json: JSON, the schema, then what no schema can say (widths fill the repeat, every colour
- * named is listed). A model without a photo may leave out what can be worked out from the rest, see
- * completeTypedModel. Refuses with the field, what was found there and what was expected.
+ * named is listed). A model without a photo may leave out what can be worked out from the rest: it is held to the schema of
+ * typed models, and completed. Refuses with the field, what was found there and what was expected.
  */
 export async function parseBandModel(text: string): Promise<Outcome<BandModel>> {
   let parsed: unknown;
@@ -29,14 +31,28 @@ export async function parseBandModel(text: string): Promise<Outcome<BandModel>> 
       );
     }
   }
-  const completed = completeTypedModel(parsed);
-  if (!validateBandModel(completed)) {
-    return unreadable(complaintLine(schemaComplaint((validateBandModel.errors as SchemaError[])[0])));
-  }
-  const model = completed as BandModel;
-  const broken = brokenInvariant(model);
-  return broken === null ? succeed(model) : unreadable(complaintLine(broken));
+  const read = hasPhoto(parsed) ? measuredModel(parsed) : typedModel(parsed);
+  if (!read.ok) return read;
+  const broken = brokenInvariant(read.value);
+  return broken === null ? read : unreadable(complaintLine(broken));
 }
+
+const hasPhoto = (parsed: unknown): boolean =>
+  typeof parsed === 'object' && parsed !== null && 'photo' in parsed && parsed.photo !== null;
+
+/** A model that has a photo leaves nothing out: there a field that is not there is damage. */
+const measuredModel = (parsed: unknown): Outcome<BandModel> =>
+  validateBandModel(parsed)
+    ? succeed(parsed as BandModel)
+    : unreadable(firstComplaint(validateBandModel.errors));
+
+const typedModel = (parsed: unknown): Outcome<BandModel> =>
+  validateTypedModel(parsed)
+    ? succeed(completeTypedModel(parsed as TypedModel))
+    : unreadable(firstComplaint(validateTypedModel.errors));
+
+const firstComplaint = (errors: unknown): string =>
+  complaintLine(schemaComplaint((errors as SchemaError[])[0]));
 
 const unreadable = (found: string): Outcome<never> =>
   refuse('unreadable', found, 'correct the file, or measure the photo again');

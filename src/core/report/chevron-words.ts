@@ -32,7 +32,13 @@ function expectWords(all: readonly SeamPreview[], preview: ChevronPreview, unit:
       'Nothing is expected of a seam that the cloth does not allow: it is out by what is under "out".',
     );
   }
-  if (all.every((one) => one.worst === null || one.drift !== null)) return [];
+  if (all.every((one) => one.worst === null || one.drift !== null)) {
+    return all.some((one) => one.drift === null && one.basis === null)
+      ? wrapped(
+          'expect, sewn: unknown, since the model does not say how uneven the cloth is. A measured photo does.',
+        )
+      : [];
+  }
   const slip = formatSmall(preview.handlingMm, unit);
   const lines = wrapped(
     `expect: the worst edge of the seam, halves from any two repeats, 9 times in 10, if only the cloth is uneven. sewn: if the halves also slip along the seam, by ${slip} or less 9 times in 10, as they are laid, cut and sewn.`,

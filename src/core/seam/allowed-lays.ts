@@ -1,6 +1,6 @@
+import { type BandMirror, bandMirrors } from '../model/band-mirrors.js';
 import type { BandModel } from '../model/band-model.js';
 import type { ClothPattern } from '../model/cloth-pattern.js';
-import { type BandMirror, bandMirrors } from './band-mirrors.js';
 import { crossStripes } from './cross-model.js';
 import type { Lay } from './lay.js';
 import { type MotifMirror, motifLattice, motifMirrors, stripePeriods } from './motif-mirrors.js';

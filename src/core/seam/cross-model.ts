@@ -1,6 +1,6 @@
+import { type BandMirror, bandMirrors } from '../model/band-mirrors.js';
 import type { BandModel } from '../model/band-model.js';
 import { type ClothPattern, clothPattern } from '../model/cloth-pattern.js';
-import { type BandMirror, bandMirrors } from './band-mirrors.js';
 import type { Lay } from './lay.js';
 
 /** The cross stripes of a check as a cloth of their own: the same figures can be had of them. */

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { bandMirrors } from '../../../src/core/model/band-mirrors.js';
 import type { BandModel } from '../../../src/core/model/band-model.js';
 import { type ClothPattern, clothPattern } from '../../../src/core/model/cloth-pattern.js';
 import { allowedLays, type LayAnswer, type SymmetryVerdict } from '../../../src/core/seam/allowed-lays.js';
-import { bandMirrors } from '../../../src/core/seam/band-mirrors.js';
 import type { Lay } from '../../../src/core/seam/lay.js';
 import { seededRandom } from '../../support/photo-painter/seeded-random.js';
 import { tickingModel, typedModel } from '../../support/seam/models.js';

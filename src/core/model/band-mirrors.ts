@@ -1,4 +1,4 @@
-import { type ClothPattern, wrap } from '../model/cloth-pattern.js';
+import { type ClothPattern, wrap } from './cloth-pattern.js';
 
 /** The band sequence compared with its own reverse. */
 export interface BandMirror {
