@@ -1,7 +1,7 @@
 import { type Outcome, refuse, succeed } from '../../base/outcome.js';
+import { bandMirrors } from '../../model/band-mirrors.js';
 import type { BandModel } from '../../model/band-model.js';
 import { type ClothPattern, clothPattern } from '../../model/cloth-pattern.js';
-import { bandMirrors } from '../../seam/band-mirrors.js';
 import { crossStripes } from '../../seam/cross-model.js';
 import { motifLattice } from '../../seam/motif-mirrors.js';
 import type { MotifBoxes } from '../miss/near-motifs.js';
