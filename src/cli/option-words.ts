@@ -49,9 +49,15 @@ const SAME_NAME = [
   'out',
 ];
 
-/** "--seam" for `seamMm`; a parameter that no option gives keeps its name. */
-export const optionOf = (parameter: string): string =>
-  OPTION_OF[parameter] ?? (SAME_NAME.includes(parameter) ? `--${parameter}` : parameter);
+/** "--seam" for `seamMm`, "--angles" for `request.angles[1]`; a parameter that no option gives keeps its name. */
+export function optionOf(parameter: string): string {
+  const names = parameter.split('.').map((part) => part.replace(/\[\d+\]/g, ''));
+  for (const name of names.reverse()) {
+    const option = OPTION_OF[name] ?? (SAME_NAME.includes(name) ? `--${name}` : null);
+    if (option !== null) return option;
+  }
+  return parameter;
+}
 
 /** Something told by the library, which knows parameters and no options: an error, a warning, a failure. */
 interface Told {

@@ -56,7 +56,7 @@ export async function runChevron(path: string | undefined, options: ChevronOptio
     complainOfTyping(read.value);
     return 0;
   }
-  const words = modelWords(source, model.photo?.file ?? null);
+  const words = modelWords(source, model.photo?.file || null);
   const ground = await cutGround(read.value, cloth?.ok ? cloth.value : null, options.units);
   const pictures = chevronPictures(preview.value, cloth?.value ?? null, options.units, {
     source: words,

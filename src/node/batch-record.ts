@@ -3,6 +3,17 @@ import { createReadStream } from 'node:fs';
 import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
+import {
+  callback,
+  check,
+  checkAll,
+  listOf,
+  oneOf,
+  optional,
+  orNull,
+  record,
+  text,
+} from '../core/base/expectation.js';
 import type { BatchEntry } from '../index.js';
 import { MEASUREMENT_FILES } from './result-folder.js';
 import { staleResults } from './stale-results.js';
@@ -35,6 +46,9 @@ export interface BatchRecord extends BatchSetting {
   readonly files: readonly { readonly name: string; readonly bytes: number }[];
 }
 
+const SETTING = record({ program: text, options: record({}), own: optional(orNull(record({}))) });
+const RECORDED = record({ outcome: oneOf(['measured', 'failed']), sha256: orNull(text) }, "a photo's entry");
+
 /**
  * Says that a photo's work is done. `files`: what was written; of a refused photo none, and files of an earlier result go.
  * Returns the names of folders in which what was drawn from that earlier result is kept.
@@ -45,6 +59,12 @@ export async function writeBatchRecord(
   entry: RecordedEntry,
   files: readonly string[],
 ): Promise<readonly string[]> {
+  checkAll({
+    folder: [folder, text],
+    setting: [setting, SETTING],
+    entry: [entry, RECORDED],
+    files: [files, listOf(text)],
+  });
   const sizes = await Promise.all(
     files.map(async (name) => ({ name, bytes: (await stat(join(folder, name))).size })),
   );
@@ -82,12 +102,14 @@ export async function readBatchRecord(
   settingOf: (own: Options | null) => BatchSetting,
   photoPath: string,
 ): Promise<EarlierWork> {
+  checkAll({ folder: [folder, text], settingOf: [settingOf, callback], photoPath: [photoPath, text] });
   const record = await readRecord(folder);
   if (record === null) return NO_WORK;
   const given = record.own ?? null;
   const sha256 = await sha256OfFile(photoPath).catch(() => null);
   if (sha256 === null || record.entry.sha256 !== sha256) return { ...NO_WORK, lost: given };
   const setting = settingOf(given);
+  check(setting, 'settingOf', SETTING);
   const isDone =
     record.program === setting.program &&
     sorted(record.options) === sorted(setting.options) &&
@@ -119,6 +141,7 @@ async function areWhole(folder: string, files: BatchRecord['files']): Promise<bo
 
 /** Of a file's bytes, lower-case hex. */
 export async function sha256OfFile(path: string): Promise<string> {
+  check(path, 'path', text);
   const hash = createHash('sha256');
   await pipeline(createReadStream(path), hash);
   return hash.digest('hex');

@@ -1,3 +1,5 @@
+import { checkReferenceRequest, STRIPE_HINTS } from '../core/base/check-request.js';
+import { callback, check, checkFields, optional, record, text } from '../core/base/expectation.js';
 import {
   type MeasuredCloth,
   NO_HINTS,
@@ -6,7 +8,6 @@ import {
   type Stage,
   type StripeHints,
   succeed,
-  UsageError,
 } from '../index.js';
 import { type PhotoFile, readPhoto } from './read-photo.js';
 import { type ShrunkPhoto, shrunkPhoto } from './shrunk-photo.js';
@@ -25,6 +26,8 @@ export interface MeasurePhotoOptions {
   readonly onStage?: (stage: Stage) => void;
 }
 
+const OPTIONS = record({ hints: optional(STRIPE_HINTS), onStage: optional(callback) });
+
 /**
  * Measures the stripes in a photo file. By default a ruler is looked for, whatever its unit. A photo that cannot be read or
  * measured is refused with the reason; a request that cannot be meant (points outside the photo) throws UsageError.
@@ -32,16 +35,18 @@ export interface MeasurePhotoOptions {
 export async function measurePhoto(
   path: string,
   request: ReferenceRequest = { kind: 'ruler', unit: 'auto' },
-  { hints = NO_HINTS, onStage }: MeasurePhotoOptions = {},
+  options: MeasurePhotoOptions = {},
 ): Promise<Outcome<PhotoMeasurement>> {
+  check(path, 'path', text);
+  checkReferenceRequest(request);
+  checkFields(options, 'options', OPTIONS);
+  const { hints = NO_HINTS, onStage } = options;
   onStage?.('reading');
   // While sharp decodes on its own threads, the rest of the program is loaded on this one; not before, or it would be in the way.
   const read = await readPhoto(path, () => void import('../index.js'));
   if (!read.ok) return read;
   const { measureCloth } = await import('../index.js');
   const photo = read.value;
-  checkInside(request, photo);
-  checkRegion(hints, photo);
   const shrunk = shrunkPhoto(photo);
   // Whoever needs it will meet a failure there.
   shrunk.catch(() => {});
@@ -50,31 +55,4 @@ export async function measurePhoto(
   const { model } = measured.value;
   const warnings = [...photo.warnings, ...model.warnings];
   return succeed({ ...measured.value, photo, shrunk, model: { ...model, warnings } });
-}
-
-/** Throws UsageError for a point that lies outside the photo. */
-export function checkInside(request: ReferenceRequest, { widthPx, heightPx, file }: PhotoFile): void {
-  const [parameter, points] =
-    request.kind === 'points'
-      ? ['points', [request.from, request.to]]
-      : ['corners', request.kind === 'sheet' ? (request.corners ?? []) : []];
-  for (const [x, y] of points) {
-    if (!(x >= 0 && y >= 0 && x <= widthPx && y <= heightPx)) {
-      throw new UsageError(
-        `the point ${x},${y} lies outside ${file}, which is ${widthPx} x ${heightPx} pixels when upright`,
-        parameter,
-      );
-    }
-  }
-}
-
-function checkRegion({ region }: StripeHints, { widthPx, heightPx, file }: PhotoFile): void {
-  if (region === null) return;
-  const { x, y, width, height } = region;
-  if (!(x >= 0 && y >= 0 && x + width <= widthPx && y + height <= heightPx)) {
-    throw new UsageError(
-      `${x},${y},${width},${height} reaches outside ${file}, which is ${widthPx} x ${heightPx} pixels when upright`,
-      'region',
-    );
-  }
 }

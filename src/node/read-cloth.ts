@@ -1,10 +1,39 @@
 import { join } from 'node:path';
 import sharp from 'sharp';
+import {
+  anyText,
+  check,
+  finiteNumber,
+  numberWithin,
+  optional,
+  record,
+  text,
+} from '../core/base/expectation.js';
 import { type ClothTexture, type Outcome, raster, refuse, succeed } from '../index.js';
 import type { ModelFile } from './read-model.js';
 
+const MODEL_FILE = record(
+  {
+    model: record({
+      cloth: optional(
+        record({
+          file: text,
+          px_per_mm: numberWithin({ above: 0 }),
+          left_u_mm: finiteNumber,
+          top_v_mm: finiteNumber,
+        }),
+      ),
+    }),
+    file: text,
+    folder: anyText,
+  },
+  'what readModel gives',
+);
+
 /** The rectified cloth beside a measured model, without its frame. Refused where there is none, or it cannot be read. */
-export async function readCloth({ model, file, folder }: ModelFile): Promise<Outcome<ClothTexture>> {
+export async function readCloth(modelFile: ModelFile): Promise<Outcome<ClothTexture>> {
+  check(modelFile, 'modelFile', MODEL_FILE);
+  const { model, file, folder } = modelFile;
   const { cloth } = model;
   if (cloth === undefined) {
     return refuse(

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readFile, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
+import { check, text } from '../core/base/expectation.js';
 import { type BandModel, type Outcome, parseBandModel, refuse, succeed } from '../index.js';
 
 /** A band model and where it came from. */
@@ -17,6 +18,7 @@ const NAME = 'bands.json';
 
 /** Reads a band model from its file, or from the folder that holds a bands.json. Never throws for a bad file. */
 export async function readModel(path: string): Promise<Outcome<ModelFile>> {
+  check(path, 'path', text);
   const isFolder = await stat(path).then(
     (facts) => facts.isDirectory(),
     () => false,

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { readFile, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import sharp, { type Metadata, type Sharp } from 'sharp';
+import { callback, checkAll, optional, text } from '../core/base/expectation.js';
 import { type Outcome, type Photo, raster, refuse, succeed, type Warning } from '../index.js';
 import { decodeHeic } from './decode-heic.js';
 import { focalLengthFromExif } from './exif-focal-length.js';
@@ -29,6 +30,7 @@ const MOST_BYTES = 2 ** 30;
  * file: it is refused as 'unreadable' with the reason. `onDecoding` is told when other threads have begun to decode.
  */
 export async function readPhoto(path: string, onDecoding?: () => void): Promise<Outcome<PhotoFile>> {
+  checkAll({ path: [path, text], onDecoding: [onDecoding, optional(callback)] });
   const name = basename(path);
   const loaded = await load(path, name);
   if (!loaded.ok) return loaded;

@@ -1,5 +1,6 @@
 import { readFile, stat } from 'node:fs/promises';
 import { basename, join } from 'node:path';
+import { check, record, text as words } from '../core/base/expectation.js';
 import {
   type DxfOptions,
   type Outcome,
@@ -33,6 +34,8 @@ const LARGEST_BYTES = 64 * 1024 * 1024;
  * UsageError when `options`, which say how to read DXF, are given for another kind.
  */
 export async function readPieces(path: string, options: DxfOptions = {}): Promise<Outcome<PiecesSource>> {
+  check(path, 'path', words);
+  check(options, 'options', record({}));
   const facts = await stat(path).catch(() => null);
   const target = facts?.isDirectory() ? join(path, NAME) : path;
   if (facts !== null && facts.size > LARGEST_BYTES) {

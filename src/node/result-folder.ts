@@ -1,5 +1,6 @@
 import { realpath } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
+import { checkAll, listOf, text } from '../core/base/expectation.js';
 import { UsageError } from '../index.js';
 import { resolvedFolder } from './write-files.js';
 
@@ -30,6 +31,7 @@ export async function checkResultFolder(
   sourcePath: string,
   names: readonly string[] = MEASUREMENT_FILES,
 ): Promise<void> {
+  checkAll({ folder: [folder, text], sourcePath: [sourcePath, text], names: [names, listOf(text)] });
   const target = await resolvedFolder(folder);
   const source = await realpath(sourcePath).catch(() => resolve(sourcePath));
   if (names.some((name) => join(target, name) === source)) {

@@ -1,4 +1,5 @@
 import sharp from 'sharp';
+import { bytes, check, eitherOf, text, textLike } from '../core/base/expectation.js';
 import type { Thumbnail } from '../index.js';
 
 /** Long side, px: sharp at the size of a card on paper, some 10 KB. */
@@ -6,6 +7,7 @@ const SIDE_PX = 320;
 
 /** A picture file made small, as a data URI; null when it cannot be read. */
 export async function thumbnailOf(picture: string | Uint8Array): Promise<Thumbnail | null> {
+  check(picture, 'picture', eitherOf(text, bytes));
   try {
     const { data, info } = await sharp(picture, { limitInputPixels: 1e8 })
       .autoOrient()
@@ -21,5 +23,7 @@ export async function thumbnailOf(picture: string | Uint8Array): Promise<Thumbna
 }
 
 /** The same of a picture that is a data URI already. */
-export const thumbnailOfUri = (uri: string): Promise<Thumbnail | null> =>
-  thumbnailOf(Buffer.from(uri.slice(uri.indexOf(',') + 1), 'base64'));
+export async function thumbnailOfUri(uri: string): Promise<Thumbnail | null> {
+  check(uri, 'uri', textLike(/^data:[^,]*,/, 'a data URI'));
+  return thumbnailOf(Buffer.from(uri.slice(uri.indexOf(',') + 1), 'base64'));
+}

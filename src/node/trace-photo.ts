@@ -1,3 +1,5 @@
+import { checkReferenceRequest } from '../core/base/check-request.js';
+import { callback, check, checkFields, oneOf, optional, record, text } from '../core/base/expectation.js';
 import {
   assemblePieces,
   type Outcome,
@@ -7,7 +9,6 @@ import {
   type TraceOptions,
   tracePaper,
 } from '../index.js';
-import { checkInside } from './measure-photo.js';
 import { type PhotoFile, readPhoto } from './read-photo.js';
 
 export interface PhotoTrace {
@@ -20,6 +21,12 @@ export interface TracePhotoOptions extends TraceOptions {
   readonly as?: 'stitching' | 'cutting';
 }
 
+const OPTIONS = record({
+  as: optional(oneOf(['stitching', 'cutting'])),
+  outline: optional(oneOf(['auto', 'edge', 'drawn'])),
+  onStage: optional(callback),
+});
+
 /**
  * Traces the pieces of paper in a photo file. `request` null: a ruler or two are looked for, else a sheet or a card. A photo that cannot be
  * read or traced is refused with the reason; a request that cannot be meant throws UsageError.
@@ -27,13 +34,16 @@ export interface TracePhotoOptions extends TraceOptions {
 export async function tracePhoto(
   path: string,
   request: ReferenceRequest | null = null,
-  { as = 'stitching', ...options }: TracePhotoOptions = {},
+  options: TracePhotoOptions = {},
 ): Promise<Outcome<PhotoTrace>> {
+  check(path, 'path', text);
+  if (request !== null) checkReferenceRequest(request);
+  checkFields(options, 'options', OPTIONS);
+  const { as = 'stitching', ...tracing } = options;
   const read = await readPhoto(path);
   if (!read.ok) return read;
   const photo = read.value;
-  if (request !== null) checkInside(request, photo);
-  const traced = tracePaper(photo, request, options);
+  const traced = tracePaper(photo, request, tracing);
   if (!traced.ok) return traced;
   const file = assemblePieces(photo, traced.value, as);
   return succeed({ file: { ...file, warnings: [...photo.warnings, ...file.warnings] }, photo });

@@ -1,3 +1,4 @@
+import { checkAll, text } from '../core/base/expectation.js';
 import { type BatchEntry, batchCsv, contactSheet, type LengthUnit } from '../index.js';
 import { type BatchList, formatBatchList, LIST_FILE } from './batch-list.js';
 import { writeFiles } from './write-files.js';
@@ -13,6 +14,7 @@ export async function writeBatchIndex(
   unit: LengthUnit,
   list: BatchList | null = null,
 ): Promise<readonly [csv: string, page: string]> {
+  checkAll({ folder: [folder, text], name: [name, text] });
   const names = [`${name}.csv`, `${name}.html`] as const;
   await writeFiles(folder, [
     { name: names[0], content: batchCsv(entries) },

@@ -2,6 +2,21 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import {
+  anyText,
+  anything,
+  callback,
+  checkAll,
+  listOf,
+  numberWithin,
+  oneOf,
+  optional,
+  orNull,
+  record,
+  text,
+  yesOrNo,
+} from '../core/base/expectation.js';
+import { LENGTH_UNIT } from '../core/base/length.js';
+import {
   type ChevronPictures,
   type ChevronPreview,
   type ChevronRecord,
@@ -17,6 +32,31 @@ import { type ResultFile, writeFiles } from './write-files.js';
 
 const PAGE = 'chevron.html';
 
+const PICTURES = record(
+  {
+    jobs: listOf(
+      record({
+        name: text,
+        pxPerMm: numberWithin({ above: 0 }),
+        paint: callback,
+        lettering: anyText,
+        svg: callback,
+        embedsPage: yesOrNo,
+      }),
+    ),
+    seamNames: listOf(listOf(text)),
+    title: text,
+    plans: orNull(listOf(anything)),
+  },
+  'what chevronPictures gives',
+);
+const CONTEXT = record({
+  unit: optional(LENGTH_UNIT),
+  ground: optional(orNull(record({ texture: record({}) }))),
+  source: optional(orNull(text)),
+  modelText: optional(orNull(text)),
+});
+
 /**
  * Writes all pictures of a preview and chevron.json into a folder, and takes away pictures that an earlier
  * run left there. Gives back the record as written.
@@ -27,8 +67,15 @@ export async function writeChevron(
   pictures: ChevronPictures,
   model: ModelSource,
   from: 'model' | 'cloth',
-  { unit = 'mm', ground = null, source = null, modelText = null }: ChevronContext = {},
+  context: ChevronContext = {},
 ): Promise<ChevronRecord> {
+  checkAll({
+    folder: [folder, text],
+    pictures: [pictures, PICTURES],
+    from: [from, oneOf(['model', 'cloth'])],
+    context: [context, CONTEXT],
+  });
+  const { unit = 'mm', ground = null, source = null, modelText = null } = context;
   const encoded = await Promise.all(pictures.jobs.map(encodePicture));
   const small = (name: string): Promise<string> =>
     pageImage(encoded[pictures.jobs.findIndex((job) => job.name === name)].png);

@@ -2,6 +2,17 @@ import { copyFileSync, existsSync, linkSync, mkdirSync, mkdtempSync, renameSync,
 import { chmod, mkdir, realpath, rm, stat, writeFile } from 'node:fs/promises';
 import { constants } from 'node:os';
 import { basename, dirname, join, resolve } from 'node:path';
+import {
+  anyText,
+  bytes,
+  check,
+  checkAll,
+  eitherOf,
+  listOf,
+  plainly,
+  record,
+  text,
+} from '../core/base/expectation.js';
 import { UsageError } from '../index.js';
 
 /** One file of a result: its name within the folder and its content. */
@@ -15,6 +26,17 @@ export interface Move {
   readonly from: string;
   readonly to: string;
 }
+const FILES = listOf(
+  record({
+    // What would lead out of the folder is no file of it.
+    name: plainly('a file name without folders', (name) => typeof name === 'string' && isName(name)),
+    content: eitherOf(anyText, bytes),
+  }),
+);
+
+const MOVES = listOf(record({ from: text, to: text }));
+
+const isName = (name: string): boolean => basename(name) === name && !['', '.', '..'].includes(name);
 
 /**
  * Writes a result whole or not at all. Everything goes to a draft folder on the same disk first; a new folder then appears
@@ -31,6 +53,7 @@ export async function writeFiles(
   stale: readonly string[] = [],
   aside: readonly Move[] = [],
 ): Promise<void> {
+  checkAll({ files: [files, FILES], stale: [stale, listOf(text)], aside: [aside, MOVES] });
   const target = await resolvedFolder(folder);
   const isNew = !existsSync(target);
   if (isNew) await mkdir(dirname(target), { recursive: true });
@@ -55,6 +78,7 @@ export async function writeFiles(
 
 /** The folder itself where a link leads to it. Throws UsageError when it is a file. */
 export async function resolvedFolder(folder: string): Promise<string> {
+  check(folder, 'folder', text);
   const target = await realpath(folder).catch(() => resolve(folder));
   const facts = await stat(target).catch(() => null);
   if (facts !== null && !facts.isDirectory()) {

@@ -1,4 +1,6 @@
 import { createHash } from 'node:crypto';
+import { callback, checkAll, optional, plainly, record, text } from '../core/base/expectation.js';
+import { LENGTH_UNIT } from '../core/base/length.js';
 import {
   type BandModel,
   bandCsv,
@@ -7,7 +9,6 @@ import {
   type LengthUnit,
   measureReport,
   modelWords,
-  parseBandModel,
   swatchOf,
   trueSizePage,
 } from '../index.js';
@@ -42,6 +43,22 @@ export interface WrittenMeasurement {
   readonly overlay: OverlayPictures['report'];
 }
 
+const MEASUREMENT = record(
+  {
+    model: record({}),
+    marks: record({}),
+    photo: record({ picture: record({}) }),
+    shrunk: plainly('a promise', (value) => value instanceof Promise),
+    cloth: callback,
+  },
+  'what measurePhoto gives',
+);
+const OPTIONS = record({
+  unit: optional(LENGTH_UNIT),
+  photoPath: optional(text),
+  onWriting: optional(callback),
+});
+
 /**
  * Writes bands.json, bands.csv, overlay.png, cloth.png, swatch.png, swatch.svg, report.html and true-size.html into a folder: all of them or
  * none; an earlier result stays until this one is whole, and other files in the folder stay for good. What was drawn from the
@@ -50,8 +67,10 @@ export interface WrittenMeasurement {
 export async function writeMeasurement(
   folder: string,
   measurement: PhotoMeasurement,
-  { unit = 'mm', photoPath, onWriting }: WriteOptions = {},
+  options: WriteOptions = {},
 ): Promise<WrittenMeasurement> {
+  checkAll({ folder: [folder, text], measurement: [measurement, MEASUREMENT], options: [options, OPTIONS] });
+  const { unit = 'mm', photoPath, onWriting } = options;
   if (photoPath !== undefined) await checkResultFolder(folder, photoPath);
   const { photo, shrunk, marks } = measurement;
   // The overlay takes longest and other threads draw it, so it begins first; the cloth's picture and the model are made meanwhile, and
@@ -75,7 +94,6 @@ export async function writeMeasurement(
   };
   const swatch = swatchOf(model);
   const json = formatBandModel(model);
-  await checkModel(json);
   const overlaying = overlayPictures(ground, await drawing);
   overlaying.catch(() => {});
   const swatchEncoding = swatch && swatchFiles(swatch, model, cloth);
@@ -115,10 +133,4 @@ export async function writeMeasurement(
   );
   const setAside = stale.map((one) => one.keptIn);
   return { model, files: files.map((file) => file.name), setAside, overlay: overlay.report };
-}
-
-/** What leaves here must pass our own reader: a model that does not is a fault of the program. */
-async function checkModel(json: string): Promise<void> {
-  const outcome = await parseBandModel(json);
-  if (!outcome.ok) throw new Error(`the measured model is not valid: ${outcome.refusal.found}`);
 }

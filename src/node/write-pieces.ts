@@ -1,4 +1,6 @@
 import sharp from 'sharp';
+import { check, checkFields, record, text, yesOrNo } from '../core/base/expectation.js';
+import { LENGTH_UNIT } from '../core/base/length.js';
 import {
   drawPieces,
   formatPieces,
@@ -26,6 +28,8 @@ export interface WritePiecesOptions {
   readonly dxf: boolean;
 }
 
+const OPTIONS = record({ title: text, unit: LENGTH_UNIT, dxf: yesOrNo });
+
 /** 5 px for a mm of the page: letters of 1.5 mm are 7 px high. */
 const PX_PER_MM = 5;
 /** A page of very many pieces is drawn coarser, px on its longer side. */
@@ -35,8 +39,11 @@ const MOST_PX = 12_000;
 export async function writePieces(
   folder: string,
   pieces: PiecesFile,
-  { title, unit, dxf }: WritePiecesOptions,
+  options: WritePiecesOptions,
 ): Promise<void> {
+  check(folder, 'folder', text);
+  checkFields(options, 'options', OPTIONS);
+  const { title, unit, dxf } = options;
   const overview = drawPieces(pieces, title, unit);
   const files: ResultFile[] = [
     { name: 'overview.png', content: await pngOf(overview) },

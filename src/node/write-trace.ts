@@ -1,6 +1,7 @@
 import { realpath } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import sharp from 'sharp';
+import { checkAll, record, text } from '../core/base/expectation.js';
 import {
   formatPieces,
   layOver,
@@ -16,10 +17,13 @@ import { resolvedFolder, writeFiles } from './write-files.js';
 
 /** Everything that a trace may write; pieces.json last: where it is, the rest is. */
 const TRACE_FILES = ['trace.png', 'pieces.svg', 'pieces.json'] as const;
+const TRACE = record({ file: record({}), photo: record({ picture: record({}) }) }, 'what tracePhoto gives');
+const REASONED = record({ reason: text, found: text, remedy: text }, 'a refusal');
 const REFUSAL = 'refusal.json';
 
 /** Whether a trace may be written there, asked before any work is done. Throws UsageError where it may not. */
 export async function checkTraceFolder(folder: string, photoPath: string): Promise<void> {
+  checkAll({ folder: [folder, text], photoPath: [photoPath, text] });
   const target = await resolvedFolder(folder);
   const photo = await realpath(photoPath).catch(() => resolve(photoPath));
   if ([...TRACE_FILES, REFUSAL].some((name) => join(target, name) === photo)) {
@@ -28,7 +32,9 @@ export async function checkTraceFolder(folder: string, photoPath: string): Promi
 }
 
 /** Writes pieces.json, pieces.svg and trace.png into a folder, all or none; an earlier refusal there goes. */
-export async function writeTrace(folder: string, { file, photo }: PhotoTrace): Promise<void> {
+export async function writeTrace(folder: string, trace: PhotoTrace): Promise<void> {
+  checkAll({ folder: [folder, text], trace: [trace, TRACE] });
+  const { file, photo } = trace;
   const json = formatPieces(file);
   // What leaves here must pass our own reader: a file that does not is a fault of the program.
   const again = parsePieces(json);
@@ -60,7 +66,9 @@ export async function writeTrace(folder: string, { file, photo }: PhotoTrace): P
 }
 
 /** Writes why there is no trace, and takes away one that an earlier photo left there. */
-export async function writeTraceRefusal(folder: string, { reason, found, remedy }: Refusal): Promise<void> {
+export async function writeTraceRefusal(folder: string, refusal: Refusal): Promise<void> {
+  checkAll({ folder: [folder, text], refusal: [refusal, REASONED] });
+  const { reason, found, remedy } = refusal;
   const content = `${JSON.stringify({ reason, found, remedy }, null, 2)}\n`;
   await writeFiles(folder, [{ name: REFUSAL, content }], TRACE_FILES);
 }

@@ -40,7 +40,7 @@ describe('measurePhoto', { timeout: 30_000 }, () => {
     ] as const;
     const sheet = { kind: 'sheet', size: 'a4', corners } as const;
     await expect(measurePhoto(PHOTO, sheet, { onStage })).rejects.toThrow(
-      /corners: the point 900,9000 lies outside/,
+      /corners\[\d\]: the point 900,9000 lies outside/,
     );
     expect(new Set(stages)).toEqual(new Set(['reading']));
   });

@@ -161,7 +161,7 @@ describe('writeMeasurement', () => {
     const model = tickingModel();
     const bands = model.bands.map((band) => ({ ...band, colour: 'Z' }));
     const broken = { ...measurement, ...tickingMeasurement({ ...model, bands }) };
-    await expect(writeMeasurement(join(base, 'broken'), broken)).rejects.toThrow(/not valid/);
+    await expect(writeMeasurement(join(base, 'broken'), broken)).rejects.toThrow(UsageError);
     expect(await readdir(base)).not.toContain('broken');
   });
 });

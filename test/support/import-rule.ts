@@ -56,7 +56,7 @@ export const importRules: Readonly<Record<string, Rule>> = {
     ],
   },
   'index.ts': { values: ['core'] },
-  node: { values: ['index.ts'], packages: ['node:', 'sharp', 'heic-decode'] },
+  node: { values: ['index.ts', 'base'], packages: ['node:', 'sharp', 'heic-decode'] },
   'node.ts': { values: ['index.ts', 'node'] },
   cli: { values: ['node.ts'], packages: ['node:', 'commander'] },
   page: { values: ['index.ts'] },

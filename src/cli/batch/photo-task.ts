@@ -71,7 +71,7 @@ export async function recordMeasured(
   { model, files = [], overlay }: Measured,
 ): Promise<RecordedEntry> {
   const entry: RecordedEntry = {
-    sha256: model.photo?.sha256 ?? null,
+    sha256: model.photo?.sha256 || null,
     outcome: 'measured',
     failure: null,
     thumbnail: overlay ? await thumbnailOfUri(overlay.uri) : null,

@@ -13,7 +13,10 @@ export const complaintLine = ({ field, found, expected }: Complaint): string =>
 export function shown(value: unknown): string {
   if (value === undefined) return 'missing';
   if (Array.isArray(value)) return `a list of ${value.length}`;
+  if (ArrayBuffer.isView(value)) return `${value.byteLength} bytes`;
+  if (typeof value === 'function') return 'a function';
   if (typeof value === 'object' && value !== null) return 'an object';
-  const json = JSON.stringify(value);
-  return json.length > 40 ? `${json.slice(0, 36)}..."` : json;
+  // Not all values come from JSON: it would write NaN as null.
+  const text = typeof value === 'string' ? JSON.stringify(value) : String(value);
+  return text.length > 40 ? `${text.slice(0, 36)}..."` : text;
 }

@@ -1,7 +1,21 @@
+import {
+  anyText,
+  check,
+  checkAll,
+  type Expectation,
+  finiteNumber,
+  numberWithin,
+  oneOf,
+  optional,
+  orNull,
+} from './expectation.js';
 import { UsageError } from './outcome.js';
 
 /** What lengths are shown in. Inside, every length is in mm. */
 export type LengthUnit = 'mm' | 'cm' | 'inch';
+
+/** See `LengthUnit`. */
+export const LENGTH_UNIT: Expectation = oneOf(['mm', 'cm', 'inch']);
 
 /** Exactly, since the international yard and pound agreement of 1 July 1959. */
 export const MM_PER_INCH = 25.4;
@@ -24,6 +38,7 @@ const LENGTH = /^(\d+(?:\.\d+)?|\.\d+)?(?:(?:^|\s+|-)(\d+)\/(\d+))?\s*(mm|cm|m|i
  * Throws UsageError, naming the parameter, when there is no unit, no number, or no length above zero.
  */
 export function parseLengthMm(text: string, parameter: string): number {
+  checkAll({ text: [text, anyText], parameter: [parameter, anyText] });
   const parts = LENGTH.exec(text.trim());
   const [, whole, over, under, unit] = parts ?? [];
   const value = Number(whole ?? 0) + (over && under ? Number(over) / Number(under) : 0);
@@ -84,12 +99,18 @@ export const formatTapeLength = (lengthMm: number, unit: LengthUnit): string =>
 
 /** In decimals whatever the unit, without its mark: for columns beside one that tells the fraction of an inch. */
 export function formatDecimals(lengthMm: number, unit: LengthUnit): string {
+  check(unit, 'unit', LENGTH_UNIT);
+  check(lengthMm, 'lengthMm', finiteNumber);
   if (unit === 'mm') return plain(lengthMm, 1);
   if (unit === 'cm') return plain(lengthMm / 10, 2);
   return plain(lengthMm / MM_PER_INCH, 3);
 }
 
 function withDecimals(lengthMm: number, doubtMm: number | null | undefined, mark: string): string {
+  checkAll({
+    lengthMm: [lengthMm, finiteNumber],
+    doubtMm: [doubtMm, optional(orNull(numberWithin({ least: 0 }, 'mm')))],
+  });
   const inches = lengthMm / MM_PER_INCH;
   const lostMm = Math.abs(Math.round(inches * 16) / 16 - inches) * MM_PER_INCH;
   const decimals = lostMm > (doubtMm ?? USUAL_DOUBT_MM) ? ` (${formatDecimals(lengthMm, 'inch')})` : '';
@@ -98,6 +119,8 @@ function withDecimals(lengthMm: number, doubtMm: number | null | undefined, mark
 
 /** A standard deviation or a small error: two more decimals than the length, since sixteenths would hide it. */
 export function formatSmallNumber(lengthMm: number, unit: LengthUnit): string {
+  check(unit, 'unit', LENGTH_UNIT);
+  check(lengthMm, 'lengthMm', finiteNumber);
   const [value, decimals] =
     unit === 'mm' ? [lengthMm, 2] : [unit === 'cm' ? lengthMm / 10 : lengthMm / MM_PER_INCH, 3];
   const least = 10 ** -decimals;

@@ -38,13 +38,29 @@ export const refuse = (
   found: string,
   remedy: string,
   settings: readonly Setting[] = [],
-): Outcome<never> => ({
-  ok: false,
-  refusal: { reason, found, remedy, ...(settings.length === 0 ? {} : { settings }) },
-});
+): Outcome<never> => {
+  const refusal = { reason, found, remedy, ...(settings.length === 0 ? {} : { settings }) };
+  checkRefusal(refusal);
+  return { ok: false, refusal };
+};
 
 /** The one line a person reads: "No ruler found: lay one flat …". */
-export const refusalLine = (refusal: Refusal): string => `${refusal.found}: ${refusal.remedy}`;
+export function refusalLine(refusal: Refusal): string {
+  checkRefusal(refusal);
+  return `${refusal.found}: ${refusal.remedy}`;
+}
+
+function checkRefusal(refusal: Refusal): void {
+  for (const part of ['reason', 'found', 'remedy'] as const) {
+    const received: unknown = refusal?.[part];
+    if (typeof received !== 'string' || received === '') {
+      throw new UsageError(
+        `expected text, received ${received === '' ? '""' : typeof received}`,
+        `refusal.${part}`,
+      );
+    }
+  }
+}
 
 /**
  * Misuse by the caller: a value that cannot be meant. Thrown, never returned. Its message is "points: expected ..., received ...":

@@ -1,6 +1,8 @@
+import { anyText, check, optional, record } from './expectation.js';
 import { type GivenName, parseGivenNames } from './given-names.js';
 import { parseLengthMm } from './length.js';
 import { UsageError } from './outcome.js';
+import { DENSITY, isConvex, LEAST_REGION_PX, MOST_BANDS } from './request-limits.js';
 
 /** How the scale is to be had. Points in the photo frame, px. */
 export type ReferenceRequest =
@@ -92,13 +94,19 @@ export interface StripeWords {
   readonly names?: string;
 }
 
-/** A region narrower than this shows no stripe along its length. */
-const LEAST_REGION_PX = 100;
-/** No repeat that fits into a photo has more. */
-const MOST_BANDS = 200;
+const asTyped = optional(anyText);
+const REFERENCE_WORDS = record({
+  points: asTyped,
+  sheet: asTyped,
+  corners: asTyped,
+  ruler: asTyped,
+  density: asTyped,
+  rulerClass: asTyped,
+});
 
 /** Reads what was typed about the stripes. Throws UsageError when a value makes no sense. */
 export function parseStripeHints(words: StripeWords): StripeHints {
+  check(words, 'words', record({ direction: asTyped, region: asTyped, bands: asTyped, names: asTyped }));
   return {
     directionDeg: words.direction === undefined ? null : parseDirection(words.direction),
     region: words.region === undefined ? null : parseRegion(words.region),
@@ -151,6 +159,7 @@ function parseBands(text: string): number {
  * Throws UsageError when two ways of giving the scale are named, or a value makes no sense.
  */
 export function parseReferenceRequest(words: ReferenceWords): ReferenceRequest {
+  check(words, 'words', REFERENCE_WORDS);
   const given = (['points', 'sheet', 'ruler', 'density'] as const).filter(
     (name) => words[name] !== undefined,
   );
@@ -174,9 +183,9 @@ export function parseReferenceRequest(words: ReferenceWords): ReferenceRequest {
   if (words.sheet !== undefined) return parseSheet(words.sheet, words.corners);
   if (words.density !== undefined) {
     const pxPerMm = Number(words.density);
-    if (!(pxPerMm >= 0.1 && pxPerMm <= 1000)) {
+    if (!(pxPerMm >= DENSITY.least && pxPerMm <= DENSITY.most)) {
       throw new UsageError(
-        `expected pixels per mm between 0.1 and 1000 (300 dpi is 11.811), received "${words.density}"`,
+        `expected pixels per mm between ${DENSITY.least} and ${DENSITY.most} (300 dpi is 11.811), received "${words.density}"`,
         'density',
       );
     }
@@ -222,16 +231,6 @@ function parseSheet(text: string, corners: string | undefined): ReferenceRequest
     throw new UsageError('the four corners must go round the sheet in order, without crossing', 'corners');
   }
   return { kind: 'sheet', size, corners: points };
-}
-
-/** True when all four turns go the same way, so the outline neither crosses itself nor folds in. */
-function isConvex(points: readonly (readonly [number, number])[]): boolean {
-  const turns = points.map(([x, y], k) => {
-    const [x1, y1] = points[(k + 1) % 4] as readonly [number, number];
-    const [x2, y2] = points[(k + 2) % 4] as readonly [number, number];
-    return (x1 - x) * (y2 - y1) - (y1 - y) * (x2 - x1);
-  });
-  return turns.every((turn) => turn > 0) || turns.every((turn) => turn < 0);
 }
 
 /** A plain decimal number, or NaN: Number() alone would take an empty text for nought. */

@@ -1,3 +1,4 @@
+import { check, finiteNumber, listOf } from '../base/expectation.js';
 import { HUE_FAMILIES, type HueFamily } from './hue-words.js';
 import type { Lab } from './lab.js';
 import { oklabFromLab } from './oklab.js';
@@ -32,6 +33,7 @@ const GREYS: readonly (readonly [below: number, grade: string, word: string])[] 
  * without saying, and its yellowish white and grey are what makers call cream and beige.
  */
 export function plainName(lab: Lab): string {
+  check(lab, 'lab', LAB);
   const [, a, b] = oklabFromLab(lab);
   const chroma = Math.hypot(a, b);
   const hueDeg = ((Math.atan2(b, a) * 180) / Math.PI + 360) % 360;
@@ -61,5 +63,7 @@ function hueName(lightness: number, chroma: number, { words }: HueFamily): strin
   if (lightness >= light) return joined(isGreyish ? 'pale' : 'light', word);
   return joined(lightness < dark ? 'dark' : '', isGreyish ? 'greyish' : '', word);
 }
+
+const LAB = listOf(finiteNumber, { least: 3, most: 3 }, 'CIELAB values');
 
 const joined = (...words: readonly string[]): string => words.filter((word) => word !== '').join(' ');

@@ -104,10 +104,14 @@ export const bandModelSchema = {
       version: { const: 1 },
       units: { const: 'mm' },
       photo: recordOrNull({
-        file: text,
+        file: { type: 'string', description: 'Empty where the pixels came without a file.' },
         width_px: { type: 'integer', minimum: 1 },
         height_px: { type: 'integer', minimum: 1 },
-        sha256: { type: 'string', pattern: '^[0-9a-f]{64}$', description: '64 hexadecimal digits' },
+        sha256: {
+          type: 'string',
+          pattern: '^([0-9a-f]{64})?$',
+          description: '64 hexadecimal digits; empty where the pixels came without a file.',
+        },
       }),
       scale: recordOrNull(
         {

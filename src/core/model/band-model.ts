@@ -4,9 +4,12 @@ import type { Matrix3, Point } from '../math/matrix3.js';
 export type { Matrix3, Point };
 
 export interface PhotoFacts {
+  /** Name of the file, without its folder; empty where the pixels came without a file. */
   readonly file: string;
+  /** Size of the upright photo. */
   readonly width_px: number;
   readonly height_px: number;
+  /** Of the file's bytes, 64 lower-case hexadecimal digits; empty where the pixels came without a file. */
   readonly sha256: string;
 }
 

@@ -1,5 +1,6 @@
 import { laidOutJson } from '../base/laid-out-json.js';
 import type { BandModel } from './band-model.js';
+import { checkBandModel } from './check-band-model.js';
 
 /**
  * Decimals worth writing, by the field's name: 0.1 micrometre, a thousandth of a pixel. Scales and homographies keep
@@ -12,7 +13,10 @@ function decimalsOf(field: string): number | null {
 }
 
 /** The text of bands.json: one line for each band and instance, so that a person can read it. Ends with a line end. */
-export const formatBandModel = (model: BandModel): string => `${laidOutJson(rounded(model, ''))}\n`;
+export function formatBandModel(model: BandModel): string {
+  checkBandModel(model);
+  return `${laidOutJson(rounded(model, ''))}\n`;
+}
 
 function rounded(value: unknown, field: string): unknown {
   if (typeof value === 'number') {

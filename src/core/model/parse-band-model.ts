@@ -1,4 +1,5 @@
 import { complaintLine } from '../base/complaint.js';
+import { anyText, check } from '../base/expectation.js';
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import { type SchemaError, schemaComplaint } from '../base/schema-complaint.js';
 import type { BandModel } from './band-model.js';
@@ -14,6 +15,7 @@ import { validateTypedModel } from './typed-model-validator.js';
  * typed models, and completed. Refuses with the field, what was found there and what was expected.
  */
 export async function parseBandModel(text: string): Promise<Outcome<BandModel>> {
+  check(text, 'text', anyText);
   let parsed: unknown;
   try {
     // Some editors put a byte order mark first, which JSON forbids.

@@ -1,5 +1,7 @@
-import type { LengthUnit } from '../base/length.js';
+import { check } from '../base/expectation.js';
+import { LENGTH_UNIT, type LengthUnit } from '../base/length.js';
 import type { BandModel } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
 import { chevronSection } from '../report/chevron-section.js';
 import { DEFAULT_CHEVRON, previewSeams } from './preview-seam.js';
 
@@ -8,6 +10,8 @@ import { DEFAULT_CHEVRON, previewSeams } from './preview-seam.js';
  * a repeat, of which no seam can be foretold.
  */
 export function chevronForReport(model: BandModel, unit: LengthUnit = 'mm'): string {
+  checkBandModel(model);
+  check(unit, 'unit', LENGTH_UNIT);
   if (model.bands.length === 0) return '';
   const widest = model.bands.reduce((a, b) => (b.width_mm > a.width_mm ? b : a));
   const preview = previewSeams(model, { ...DEFAULT_CHEVRON, centres: [widest.id], anyway: true });

@@ -1,6 +1,8 @@
-import { formatSmall, type LengthUnit } from '../base/length.js';
+import { checkAll, optional, orNull, record, text } from '../base/expectation.js';
+import { formatSmall, LENGTH_UNIT, type LengthUnit } from '../base/length.js';
 import type { HalfOnCloth } from '../model/half-on-cloth.js';
 import type { Raster } from '../raster/raster.js';
+import { checkTexture } from '../render/check-texture.js';
 import { type ClothTexture, clothPainter } from '../render/cloth-raster.js';
 import { finishedPicture } from '../render/finished-picture.js';
 import { layPicture } from '../render/lay-picture.js';
@@ -11,6 +13,7 @@ import { seamPicture } from '../render/seam-picture.js';
 import { seamSheet } from '../render/seam-sheet.js';
 import { checkPainter, type HalfWindow, stripePainter } from '../render/stripe-raster.js';
 import { type CutPlan, paintPlan, planPicture } from '../render/where-to-cut.js';
+import { checkPreview } from '../report/check-preview.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import { matchedAtCutEdge } from '../seam/cut-edge.js';
 import type { SeamMatch } from '../seam/seam-match.js';
@@ -47,6 +50,11 @@ type Paint = (half: HalfOnCloth, window: HalfWindow) => Raster<Uint8Array>;
 /** With more answers than this only that of the seam drawn finished is a picture of its own: the page shows them all. */
 const MOST_PLANS = 6;
 
+const CONTEXT = record({
+  source: optional(orNull(text)),
+  ground: optional(orNull(record({ texture: record({}) }))),
+});
+
 /**
  * cloth: paint with the photographed cloth's pixels; null: in the model's clean colours.
  */
@@ -54,8 +62,12 @@ export function chevronPictures(
   preview: ChevronPreview,
   cloth: ClothTexture | null,
   unit: LengthUnit,
-  { source = null, ground = null }: PictureContext = {},
+  context: PictureContext = {},
 ): ChevronPictures {
+  checkPreview(preview);
+  if (cloth !== null) checkTexture(cloth, 'cloth');
+  checkAll({ unit: [unit, LENGTH_UNIT], context: [context, CONTEXT] });
+  const { source = null, ground = null } = context;
   const use = cloth === null ? null : clothContinuation(cloth, preview);
   const crossAxis = cloth === null ? null : crossAxisOf(cloth, preview);
   const { cross } = preview.rows[0][0].match;

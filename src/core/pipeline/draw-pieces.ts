@@ -1,4 +1,6 @@
-import type { LengthUnit } from '../base/length.js';
+import { checkAll, text } from '../base/expectation.js';
+import { LENGTH_UNIT, type LengthUnit } from '../base/length.js';
+import { checkPiecesFile } from '../pieces/piece/check-pieces-file.js';
 import type { PiecesFile } from '../pieces/piece/pieces-file.js';
 import { layOutPage } from '../pieces/svg/page-layout.js';
 import { viewOfPiece } from '../pieces/view/piece-view.js';
@@ -22,6 +24,8 @@ const LARGEST_SCALE = 0.5;
  * unit lie tiny or huge beside the bar and the hand.
  */
 export function drawPieces(file: PiecesFile, title: string, unit: LengthUnit): string {
+  checkPiecesFile(file);
+  checkAll({ title: [title, text], unit: [unit, LENGTH_UNIT] });
   const notes = (file.warnings ?? []).map((warning) => warning.message);
   const views = file.pieces.map(viewOfPiece);
   let scale = LARGEST_SCALE;

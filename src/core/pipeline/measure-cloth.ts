@@ -7,6 +7,7 @@ import {
   type StripeHints,
 } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
+import { assertOwnModel } from '../model/check-band-model.js';
 import { nameColours } from '../model/name-colours.js';
 import { halve } from '../raster/halve.js';
 import type { Photo } from '../raster/photo.js';
@@ -31,6 +32,7 @@ import type { StripeSummary } from '../stripes/stripe-summary.js';
 import { type EdgeTraces, summariseStripes } from '../stripes/summarise-stripes.js';
 import { assembleModel } from './assemble-model.js';
 import { cautionsFor } from './cautions.js';
+import { checkMeasureArguments } from './check-measure-arguments.js';
 import { findReference } from './find-reference.js';
 import { type FoundStripes, findStripes } from './find-stripes.js';
 import { measureCheck } from './measure-check.js';
@@ -65,8 +67,10 @@ const SHEET_PIXELS = 1_600_000;
 export function measureCloth(
   photo: Photo,
   request: ReferenceRequest,
-  { hints = NO_HINTS, onStage, now }: MeasureOptions = {},
+  options: MeasureOptions = {},
 ): Outcome<MeasuredCloth> {
+  checkMeasureArguments(photo, request, options);
+  const { hints = NO_HINTS, onStage, now } = options;
   const stageMs: { stage: string; ms: number }[] = [];
   let open: { stage: Stage; from: number } | null = null;
   const begin = (stage: Stage | null): void => {
@@ -180,6 +184,7 @@ export function measureCloth(
     hints,
   });
   const model = nameColours(unnamed, hints.names ?? []);
+  assertOwnModel(model);
   const marks = overlayMarksOf(
     model,
     plane.camera,

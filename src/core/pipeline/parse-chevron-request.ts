@@ -1,3 +1,4 @@
+import { anyText, check, optional, record, yesOrNo } from '../base/expectation.js';
 import { parseLengthMm } from '../base/length.js';
 import { UsageError } from '../base/outcome.js';
 import { LAYS } from '../seam/lay.js';
@@ -24,8 +25,27 @@ export interface ChevronWords {
   readonly agreeAt?: string;
 }
 
+const asTyped = optional(anyText);
+const asked = optional(yesOrNo);
+const WORDS = record({
+  angles: asTyped,
+  centre: asTyped,
+  at: asTyped,
+  seam: asTyped,
+  shift: asTyped,
+  allowance: asTyped,
+  lay: asTyped,
+  clear: asTyped,
+  handling: asTyped,
+  visible: asTyped,
+  agreeAt: asTyped,
+  anyway: asked,
+  inverted: asked,
+});
+
 /** Reads what was typed into one request. Throws UsageError, naming the parameter, when a value makes no sense. */
 export function parseChevronRequest(words: ChevronWords): ChevronRequest {
+  check(words, 'words', WORDS);
   const lay = LAYS.find((one) => one === words.lay);
   if (words.lay !== undefined && lay === undefined) {
     throw new UsageError(`expected ${LAYS.join(', ')}, received "${words.lay}"`, 'lay');

@@ -1,5 +1,6 @@
 import { type Outcome, succeed, UsageError } from '../base/outcome.js';
 import type { BandModel } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
 import { bandMiddleU, type ClothPattern, clothPattern } from '../model/cloth-pattern.js';
 import { agreeingPlaces, shiftToAgreeAt } from '../seam/agreement.js';
 import { allowedLays, type LayVerdict, type SymmetryVerdict } from '../seam/allowed-lays.js';
@@ -16,6 +17,7 @@ import { clothLattice } from '../seam/motif-mirrors.js';
 import { cutEdgeMatch, drift } from '../seam/seam-lengths.js';
 import { type SeamMatch, seamMatch } from '../seam/seam-match.js';
 import { checkSeamLengths } from '../seam/seam-request.js';
+import { checkChevronRequest } from './check-chevron-request.js';
 
 /** What seams to look at. Lengths in mm, angles in degrees between stripe and seam. */
 export interface ChevronRequest {
@@ -91,6 +93,8 @@ const REACH = 0.36;
  * sense and for a lay that the cloth forbids, with the reason.
  */
 export function previewSeams(model: BandModel, request: ChevronRequest): Outcome<ChevronPreview> {
+  checkBandModel(model);
+  checkChevronRequest(request);
   const outcome = clothPattern(model);
   if (!outcome.ok) return outcome;
   const pattern = outcome.value;

@@ -1,3 +1,6 @@
+import { checkAll, oneOf, plainly, wholeNumber } from '../base/expectation.js';
+import { UsageError } from '../base/outcome.js';
+
 /**
  * A picture as plain data, row by row, channels interleaved.
  *
@@ -15,16 +18,30 @@ export interface Raster<D extends PixelData = PixelData> {
 
 export type PixelData = Uint8Array | Float32Array;
 
-/** Checks the length once at the door, so that pixel loops need not. Throws RangeError when it is wrong. */
+const SIDE = wholeNumber({ least: 0 });
+const CHANNELS = oneOf([1, 3, 4]);
+const VALUES = plainly(
+  'a Uint8Array or a Float32Array',
+  (value) => value instanceof Uint8Array || value instanceof Float32Array,
+);
+
+/** Checks sizes and length once at the door, so that pixel loops need not. Throws UsageError when they are wrong. */
 export function raster<D extends PixelData>(
   width: number,
   height: number,
   channels: number,
   data: D,
 ): Raster<D> {
+  checkAll({
+    width: [width, SIDE],
+    height: [height, SIDE],
+    channels: [channels, CHANNELS],
+    data: [data, VALUES],
+  });
   if (data.length !== width * height * channels) {
-    throw new RangeError(
-      `raster data: expected ${width} x ${height} x ${channels} = ${width * height * channels} values, received ${data.length}`,
+    throw new UsageError(
+      `expected ${width} x ${height} x ${channels} = ${width * height * channels} values, received ${data.length}`,
+      'data',
     );
   }
   return { width, height, channels, data };

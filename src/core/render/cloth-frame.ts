@@ -1,5 +1,15 @@
-import type { LengthUnit } from '../base/length.js';
-import { MM_PER_INCH } from '../base/length.js';
+import {
+  check,
+  checkAll,
+  finiteNumber,
+  listOf,
+  numberWithin,
+  orNull,
+  record,
+  wholeNumber,
+} from '../base/expectation.js';
+import { LENGTH_UNIT, type LengthUnit, MM_PER_INCH } from '../base/length.js';
+import { UsageError } from '../base/outcome.js';
 import type { NumberedRepeat } from '../model/numbered-repeats.js';
 import { INK } from './ink.js';
 import { LINES } from './overlay/lines.js';
@@ -154,6 +164,25 @@ export interface FramedPicture {
   readonly framePx: number;
 }
 
+/** No photo shows 100 m of cloth. */
+const place = numberWithin({ least: -1e5, most: 1e5 }, 'mm');
+const EXTENT = record(
+  { leftUMm: place, rightUMm: place, topVMm: place, lowVMm: place },
+  'a piece of the cloth',
+);
+const REPEATS = listOf(
+  record({ repeat: wholeNumber({}), startMm: finiteNumber, endMm: finiteNumber }, 'a repeat with its number'),
+);
+const LANDMARK = orNull(listOf(finiteNumber, { least: 2, most: 2 }, 'mm, u and v'));
+
+function checkExtent(extent: ClothExtent): void {
+  check(extent, 'extent', EXTENT);
+  if (!(extent.rightUMm > extent.leftUMm))
+    throw new UsageError(`expected more than leftUMm, received ${extent.rightUMm}`, 'extent.rightUMm');
+  if (!(extent.topVMm > extent.lowVMm))
+    throw new UsageError(`expected more than lowVMm, received ${extent.topVMm}`, 'extent.topVMm');
+}
+
 /** Frames a picture of the cloth, and rings the place that 0 along the stripes can be found again from. */
 export function framedPicture(
   extent: ClothExtent,
@@ -162,6 +191,13 @@ export function framedPicture(
   landmark: readonly [number, number] | null,
   unit: LengthUnit,
 ): FramedPicture {
+  checkExtent(extent);
+  checkAll({
+    pxPerMm: [pxPerMm, numberWithin({ above: 0 })],
+    repeats: [repeats, REPEATS],
+    landmark: [landmark, LANDMARK],
+    unit: [unit, LENGTH_UNIT],
+  });
   const widthMm = extent.rightUMm - extent.leftUMm;
   const heightMm = extent.topVMm - extent.lowVMm;
   const grain = Math.max(widthMm, heightMm) / 110;

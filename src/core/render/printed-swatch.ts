@@ -1,7 +1,11 @@
+import { checkAll, numberWithin, record, text, wholeNumber } from '../base/expectation.js';
 import { byteTable, LINEAR_STEPS } from '../colour/byte-table.js';
 import { linearFromByte } from '../colour/srgb.js';
 import type { BandModel } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
+import { checkLength } from '../raster/check-photo.js';
 import { type Raster, raster } from '../raster/raster.js';
+import { checkTexture } from './check-texture.js';
 import { element, svgInMm } from './svg.js';
 
 /** The rectified cloth: u to the right, v upwards; RGBA. */
@@ -26,10 +30,13 @@ const MOST_PX = 1_500_000;
  * 3 channels, encoded sRGB. Null without a print whose lattice is known, or where a part of it was nowhere seen.
  */
 export function printedSwatch(
-  { repeat }: BandModel,
+  model: BandModel,
   cloth: SeenCloth,
 ): { picture: Raster<Uint8Array>; pxPerMm: number } | null {
-  const { across_mm, along_mm, drop_fraction, motif_across_mm } = repeat;
+  checkBandModel(model);
+  checkTexture(cloth, 'cloth');
+  checkLength(cloth.seen, 'cloth.seen', cloth.picture.width * cloth.picture.height);
+  const { across_mm, along_mm, drop_fraction, motif_across_mm } = model.repeat;
   if (across_mm === null || along_mm === null || drop_fraction === null) return null;
   const cellMm = motif_across_mm ?? across_mm;
   const columns = columnsOf(drop_fraction);
@@ -57,14 +64,22 @@ export function printedSwatch(
 }
 
 /** That cell as SVG, user unit 1 mm: the picture itself (a data URI), for a print's drawings are not known as outlines. */
-export const printedSwatchSvg = (
-  { picture: { width, height }, pxPerMm }: { readonly picture: Raster<Uint8Array>; readonly pxPerMm: number },
+export function printedSwatchSvg(
+  swatch: { readonly picture: Raster<Uint8Array>; readonly pxPerMm: number },
   href: string,
-): string => {
-  const size = { width: width / pxPerMm, height: height / pxPerMm };
+): string {
+  checkAll({ swatch: [swatch, PRINTED], href: [href, text] });
+  const { picture, pxPerMm } = swatch;
+  const size = { width: picture.width / pxPerMm, height: picture.height / pxPerMm };
   const image = element('image', { ...size, preserveAspectRatio: 'none', href });
   return svgInMm(size.width, size.height, 'One cell of the printed cloth, true size', image);
-};
+}
+
+const side = wholeNumber({ least: 1 });
+const PRINTED = record(
+  { picture: record({ width: side, height: side }), pxPerMm: numberWithin({ above: 0 }) },
+  'what printedSwatch gives',
+);
 
 function columnsOf(drop: number): number {
   let best = 1;

@@ -1,7 +1,9 @@
+import { check, finiteNumber, listOf, numberWithin, orNull, record, textLike } from '../base/expectation.js';
 import { byteTable, LINEAR_STEPS } from '../colour/byte-table.js';
 import { byteFromLinear, linearFromRgb8, rgb8FromHex } from '../colour/srgb.js';
 import { boxMean } from '../math/periodic-steps.js';
 import type { BandModel } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
 import { type ClothPattern, clothPattern, type PatternBand, stepsOfPattern } from '../model/cloth-pattern.js';
 import { type Raster, raster } from '../raster/raster.js';
 import { mixedHex } from './mixed-colour.js';
@@ -17,8 +19,33 @@ export interface Swatch {
   readonly heightMm: number;
 }
 
+const PATTERN = record(
+  {
+    repeatMm: numberWithin({ above: 0 }),
+    bands: listOf(
+      record({
+        startMm: finiteNumber,
+        widthMm: numberWithin({ above: 0 }),
+        srgb: textLike(/^#[0-9a-f]{6}$/i, '"#rrggbb"'),
+      }),
+      { least: 1 },
+    ),
+  },
+  'one repeat of stripes',
+);
+const SWATCH = record(
+  {
+    across: PATTERN,
+    along: orNull(PATTERN),
+    widthMm: numberWithin({ above: 0 }),
+    heightMm: numberWithin({ above: 0 }),
+  },
+  'what swatchOf gives',
+);
+
 /** The swatch of a model, or null when no repeat is known. */
 export function swatchOf(model: BandModel): Swatch | null {
+  checkBandModel(model);
   const across = clothPattern(model);
   if (!across.ok) return null;
   const second = model.check
@@ -44,6 +71,7 @@ const MOST_PX = 4000;
  * the mean, in linear light, of the cloth over its square. 3 channels, encoded sRGB.
  */
 export function paintSwatch(swatch: Swatch): { picture: Raster<Uint8Array>; pxPerMm: number } {
+  check(swatch, 'swatch', SWATCH);
   const longMm = Math.max(swatch.widthMm, swatch.heightMm);
   const wanted = Math.min(PX_PER_MM, MOST_PX / longMm);
   const width = Math.max(1, Math.round(swatch.widthMm * wanted));
@@ -87,6 +115,7 @@ const linearOf = (band: PatternBand): readonly number[] => linearFromRgb8(rgb8Fr
 
 /** The same as SVG: user unit 1 mm. Each rectangle runs to the far edge under the next, so no gap can show. */
 export function swatchSvg(swatch: Swatch): string {
+  check(swatch, 'swatch', SWATCH);
   const { across, along, widthMm, heightMm } = swatch;
   const body = (along?.bands ?? [null])
     .flatMap((crossing) => {

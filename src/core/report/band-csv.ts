@@ -1,4 +1,5 @@
 import type { BandModel, InstanceFacts } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
 import { type CsvCell, csvText } from './csv.js';
 
 const HEADING = [
@@ -18,6 +19,7 @@ const HEADING = [
 
 /** One row for every band instance in view, in order. The direction is "across", or "along" for the second direction of a check. */
 export function bandCsv(model: BandModel): string {
+  checkBandModel(model);
   const rows = [
     ...rowsOf(model, 'across', model.bands, model.instances),
     ...(model.check ? rowsOf(model, 'along', model.check.bands, model.check.instances) : []),

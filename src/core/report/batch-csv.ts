@@ -1,4 +1,5 @@
 import type { BatchEntry } from './batch-entry.js';
+import { checkEntries } from './check-entries.js';
 import { type CsvCell, csvText } from './csv.js';
 
 const HEADING = [
@@ -24,7 +25,10 @@ const HEADING = [
 ] as const;
 
 /** The index of many photos for a spreadsheet: one row a photo, in the order given; warnings by their codes. */
-export const batchCsv = (entries: readonly BatchEntry[]): string => csvText([HEADING, ...entries.map(rowOf)]);
+export function batchCsv(entries: readonly BatchEntry[]): string {
+  checkEntries(entries);
+  return csvText([HEADING, ...entries.map(rowOf)]);
+}
 
 function rowOf({ photo, folder, outcome, failure, facts, sha256, ownOptions }: BatchEntry): CsvCell[] {
   const figures: CsvCell[] =

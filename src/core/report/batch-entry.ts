@@ -1,6 +1,7 @@
 import type { RefusalReason } from '../base/outcome.js';
 import type { Setting } from '../base/setting.js';
 import type { BandModel, Warning } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
 
 /** One photo of many, as an index lists it. */
 export interface BatchEntry {
@@ -59,6 +60,7 @@ export interface EntryFacts {
 }
 
 export function entryFacts(model: BandModel): EntryFacts {
+  checkBandModel(model);
   const { repeat, scale, plane, stripes, symmetry } = model;
   const srgb = new Map(model.colours.map((colour) => [colour.id, colour.srgb]));
   return {

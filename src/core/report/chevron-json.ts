@@ -1,9 +1,12 @@
+import { check, listOf, oneOf, orNull, record, text, textLike } from '../base/expectation.js';
+import { UsageError } from '../base/outcome.js';
 import type { ClothPlace, PlacePair } from '../seam/best-places.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import type { BandCrossing } from '../seam/clean-places.js';
 import type { ColourShare } from '../seam/colour-shares.js';
 import type { WorstFigures } from '../seam/expect/seam-expectation.js';
 import type { MismatchFigures } from '../seam/expect/worst-edge.js';
+import { checkPreview } from './check-preview.js';
 
 /** The record other programs read: see chevron.schema.json. Lengths in mm, angles in degrees. */
 export type ChevronRecord = ReturnType<typeof chevronRecord>;
@@ -27,8 +30,27 @@ export interface RecordContext {
   readonly files: readonly string[];
 }
 
+/** See `ModelSource`. */
+export const MODEL_SOURCE = record(
+  { file: text, sha256: textLike(/^[0-9a-f]{64}$/, '64 hexadecimal digits') },
+  "the model's file",
+);
+
+const CONTEXT = record({
+  model: MODEL_SOURCE,
+  from: orNull(oneOf(['model', 'cloth'])),
+  seamNames: orNull(listOf(listOf(text))),
+  files: listOf(text),
+});
+
 /** Everything that a preview says, rounded to a thousandth. */
 export function chevronRecord(preview: ChevronPreview, context: RecordContext) {
+  checkPreview(preview);
+  check(context, 'context', CONTEXT);
+  const names = context.seamNames;
+  if (names !== null && !preview.rows.every((row, i) => names[i]?.length === row.length)) {
+    throw new UsageError("expected a name for each of the preview's seams", 'context.seamNames');
+  }
   const { pattern, verdict, lay } = preview;
   const { request } = preview.rows[0][0].match;
   return {

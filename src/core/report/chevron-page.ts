@@ -1,4 +1,5 @@
-import { formatLength, formatSmall, type LengthUnit } from '../base/length.js';
+import { anything, check, listOf, orNull, record, text } from '../base/expectation.js';
+import { formatLength, formatSmall, LENGTH_UNIT, type LengthUnit } from '../base/length.js';
 import { layPicture } from '../render/lay-picture.js';
 import { element, escapeXml, num } from '../render/svg.js';
 import { type CutPlan, planPicture, planSvg } from '../render/where-to-cut.js';
@@ -6,6 +7,7 @@ import { bandName, degrees, formatGiven, layWords, longestMisfitMm, titleOf } fr
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import type { WorstFigures } from '../seam/expect/seam-expectation.js';
 import type { SeamMatch } from '../seam/seam-match.js';
+import { checkPreview } from './check-preview.js';
 import { CHEVRON_PAGE_STYLE } from './chevron-page-style.js';
 import { seamSvg } from './chevron-section.js';
 
@@ -28,8 +30,19 @@ const CLOTH_ID = 'cloth';
 /** So few answers are shown open. */
 const FEW = 2;
 
+const inShape = orNull(listOf(listOf(anything, { least: 1 }), { least: 1 }));
+const PARTS = record({
+  title: text,
+  unit: LENGTH_UNIT,
+  pictures: inShape,
+  cloth: orNull(record({ uri: text, plans: inShape })),
+  source: orNull(text),
+});
+
 /** All seams of a preview as one self-contained page, for a phone or for paper: nothing is fetched. */
 export function chevronPage(preview: ChevronPreview, parts: ChevronPageParts): string {
+  checkPreview(preview);
+  check(parts, 'parts', PARTS);
   const { verdict, rows, lay } = preview;
   const { request } = rows[0][0].match;
   const isOpen = rows.flat().length <= FEW;

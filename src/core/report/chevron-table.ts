@@ -1,15 +1,20 @@
+import { check } from '../base/expectation.js';
 import {
   formatDecimals,
   formatLength,
   formatSmallNumber,
+  LENGTH_UNIT,
   type LengthUnit,
   unitMark,
 } from '../base/length.js';
 import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
+import { checkPreview } from './check-preview.js';
 import { angleWords, chevronWords, wrapped } from './chevron-words.js';
 
 /** What the terminal shows: the verdict first, then a line for each seam, then what to mind. */
 export function chevronTable(preview: ChevronPreview, unit: LengthUnit): string {
+  checkPreview(preview);
+  check(unit, 'unit', LENGTH_UNIT);
   const { verdict, lay, pattern } = preview;
   const { request } = preview.rows[0][0].match;
   const lines = wrapped(verdict.sentence);

@@ -1,7 +1,9 @@
-import { formatLength, type LengthUnit } from '../base/length.js';
+import { check } from '../base/expectation.js';
+import { formatLength, LENGTH_UNIT, type LengthUnit } from '../base/length.js';
 import { stripSvg } from '../render/band-strip.js';
 import { escapeXml } from '../render/svg.js';
 import type { BatchEntry, EntryFacts } from './batch-entry.js';
+import { checkEntries } from './check-entries.js';
 import { CONTACT_SHEET_STYLE } from './contact-sheet-style.js';
 import { countWords, giveOrTake } from './measure-words.js';
 
@@ -10,6 +12,8 @@ import { countWords, giveOrTake } from './measure-words.js';
  * warnings, and a link to its report; what failed comes first, with the reason.
  */
 export function contactSheet(entries: readonly BatchEntry[], unit: LengthUnit): string {
+  checkEntries(entries);
+  check(unit, 'unit', LENGTH_UNIT);
   const failed = entries.filter((entry) => entry.outcome === 'failed');
   const measured = entries.filter((entry) => entry.outcome === 'measured');
   const warned = measured.filter((entry) => (entry.facts?.warnings.length ?? 0) > 0);

@@ -1,13 +1,16 @@
+import { anyText, check, record, text, wholeNumber } from '../base/expectation.js';
 import {
   formatDecimals,
   formatLength,
   formatLengthNumber,
   formatSmallNumber,
+  LENGTH_UNIT,
   type LengthUnit,
   unitMark,
 } from '../base/length.js';
 import { percentages } from '../base/percent.js';
 import type { BandFacts, BandModel, InstanceFacts } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
 import { stripSvg } from '../render/band-strip.js';
 import { escapeXml } from '../render/svg.js';
 
@@ -38,10 +41,18 @@ export interface ReportParts {
   readonly modelMark?: string;
 }
 
+const PARTS = record({
+  unit: LENGTH_UNIT,
+  overlay: record({ uri: text, widthPx: wholeNumber({ least: 1 }), heightPx: wholeNumber({ least: 1 }) }),
+  chevron: anyText,
+});
+
 /** One self-contained page: nothing is fetched, pictures and style are inside. */
 export function measureReport(model: BandModel, parts: ReportParts): string {
+  checkBandModel(model);
+  check(parts, 'parts', PARTS);
   const { unit } = parts;
-  const name = model.photo?.file ?? 'cloth';
+  const name = model.photo?.file || 'cloth';
   const body = [
     `<h1>Stripes measured in ${escapeXml(name)}</h1>`,
     headline(model, unit),
@@ -243,5 +254,5 @@ function shareSection(model: BandModel): string {
 function origin(model: BandModel, unit: LengthUnit, mark: string | undefined): string {
   const { photo } = model;
   if (photo === null) return '';
-  return `<h2>Where this comes from</h2><p class="small">Photo ${escapeXml(photo.file)}, ${photo.width_px} x ${photo.height_px} pixels, SHA-256 ${photo.sha256}. Lengths in ${unit === 'inch' ? 'inches: the nearest sixteenth, and decimals beside it where a sixteenth is too coarse' : unit}. The same figures in mm: bands.json (for programs), bands.csv (for a spreadsheet). cloth.png, swatch.png and swatch.svg print at true size at 100 %.${mark === undefined ? '' : ` Chevrons drawn from this measurement are marked ${escapeXml(mark)}.`}</p>`;
+  return `<h2>Where this comes from</h2><p class="small">Photo${photo.file === '' ? ' without a file' : ` ${escapeXml(photo.file)}`}, ${photo.width_px} x ${photo.height_px} pixels${photo.sha256 === '' ? '' : `, SHA-256 ${photo.sha256}`}. Lengths in ${unit === 'inch' ? 'inches: the nearest sixteenth, and decimals beside it where a sixteenth is too coarse' : unit}. The same figures in mm: bands.json (for programs), bands.csv (for a spreadsheet). cloth.png, swatch.png and swatch.svg print at true size at 100 %.${mark === undefined ? '' : ` Chevrons drawn from this measurement are marked ${escapeXml(mark)}.`}</p>`;
 }

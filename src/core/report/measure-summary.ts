@@ -1,12 +1,15 @@
+import { callback, checkAll } from '../base/expectation.js';
 import {
   formatDecimals,
   formatLengthNumber,
   formatSmallNumber,
+  LENGTH_UNIT,
   type LengthUnit,
   unitMark,
 } from '../base/length.js';
 import { percentages } from '../base/percent.js';
 import type { BandModel, Warning } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
 import {
   balanceWord,
   colourName,
@@ -34,6 +37,8 @@ export function measureSummary(
   unit: LengthUnit,
   wordsOf: (warning: Warning) => string = (one) => one.message,
 ): string {
+  checkBandModel(model);
+  checkAll({ unit: [unit, LENGTH_UNIT], wordsOf: [wordsOf, callback] });
   const percent = percentages(
     model.colours.map(({ share }) => share),
     1,

@@ -1,4 +1,5 @@
-import { formatLength, type LengthUnit } from '../base/length.js';
+import { checkAll, finiteNumber, oneOf, record, text } from '../base/expectation.js';
+import { formatLength, LENGTH_UNIT, type LengthUnit } from '../base/length.js';
 import type { OriginFacts } from '../model/band-model.js';
 
 const LANDMARKS: Readonly<Record<OriginFacts['landmark'], string>> = {
@@ -12,11 +13,20 @@ const LANDMARKS: Readonly<Record<OriginFacts['landmark'], string>> = {
 /** Nearer than a chalk line is wide. */
 const SAME_MM = 1;
 
+const ORIGIN = record(
+  {
+    landmark: oneOf(Object.keys(LANDMARKS)),
+    place: text,
+    v_mm: finiteNumber,
+    towards: oneOf(['up', 'down', 'left', 'right']),
+  },
+  "a model's origin",
+);
+
 /** How to find on the cloth where lengths along the stripes begin. */
-export function originWords(
-  { landmark, place, v_mm, towards }: Omit<OriginFacts, 'words'>,
-  unit: LengthUnit,
-): string {
+export function originWords(origin: Omit<OriginFacts, 'words'>, unit: LengthUnit): string {
+  checkAll({ origin: [origin, ORIGIN], unit: [unit, LENGTH_UNIT] });
+  const { landmark, place, v_mm, towards } = origin;
   const where = landmark === 'view-corner' ? `${place} corner` : place;
   const from =
     landmark === 'view-corner'

@@ -1,5 +1,8 @@
-import { formatLength, type LengthUnit } from '../base/length.js';
+import { checkAll, numberWithin, wholeNumber } from '../base/expectation.js';
+import { formatLength, LENGTH_UNIT, type LengthUnit } from '../base/length.js';
 import type { BandModel } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
+import { OVERLAY_MARKS } from '../render/check-overlay-marks.js';
 import type { OverlayMarks } from '../render/overlay-marks.js';
 import { type OverlayDrawing, overlaySvg } from '../render/overlay-svg.js';
 import { overlayCaption } from './measure-words.js';
@@ -7,6 +10,8 @@ import { originWords } from './origin-words.js';
 
 /** A shorter way from the landmark to the zero line needs no arrow. */
 const LEAST_OFFSET_MM = 3;
+
+const SIDE = wholeNumber({ least: 1 });
 
 /** The overlay of one measurement with its words in the reader's unit; see overlaySvg. */
 export function overlayDrawing(
@@ -17,6 +22,14 @@ export function overlayDrawing(
   photoHeightPx: number,
   shownPerPhoto: number,
 ): OverlayDrawing {
+  checkBandModel(model);
+  checkAll({
+    marks: [marks, OVERLAY_MARKS],
+    unit: [unit, LENGTH_UNIT],
+    widthPx: [widthPx, SIDE],
+    photoHeightPx: [photoHeightPx, SIDE],
+    shownPerPhoto: [shownPerPhoto, numberWithin({ above: 0 })],
+  });
   const { repeat, scale, origin } = model;
   const words = {
     repeat:

@@ -1,6 +1,8 @@
+import { checkAll, numberWithin, wholeNumber } from '../base/expectation.js';
 import { element, escapeXml, num } from '../base/markup.js';
 import type { Matrix3, Point } from '../math/matrix3.js';
 import type { TracedFile, TracedPiece } from '../pipeline/trace/traced-file.js';
+import { checkTraced } from './check-traced.js';
 
 const OUTLINE = '#e6007e';
 const CORNER = '#00a650';
@@ -20,6 +22,12 @@ export function traceDrawing(
   heightPx: number,
   shownPerPhoto: number,
 ): { readonly svg: string; readonly stripHeightPx: number } {
+  checkTraced(file);
+  checkAll({
+    widthPx: [widthPx, wholeNumber({ least: 1 })],
+    heightPx: [heightPx, wholeNumber({ least: 1 })],
+    shownPerPhoto: [shownPerPhoto, numberWithin({ above: 0 })],
+  });
   const unit = Math.max(1, widthPx / 1000);
   const shown = lensOn(file, shownPerPhoto);
   const words = legend(file);

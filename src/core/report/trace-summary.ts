@@ -1,8 +1,13 @@
-import { formatLength, type LengthUnit } from '../base/length.js';
+import { check } from '../base/expectation.js';
+import { formatLength, LENGTH_UNIT, type LengthUnit } from '../base/length.js';
 import type { TracedFile } from '../pipeline/trace/traced-file.js';
+import { checkTraced } from './check-traced.js';
 
 /** What was traced, in a few lines for the terminal. */
-export function traceSummary({ pieces, scale, warnings }: TracedFile, unit: LengthUnit): string {
+export function traceSummary(file: TracedFile, unit: LengthUnit): string {
+  checkTraced(file);
+  check(unit, 'unit', LENGTH_UNIT);
+  const { pieces, scale, warnings } = file;
   const lines = pieces.map((piece) => {
     const xs = piece.stitching.map((p) => p[0]);
     const ys = piece.stitching.map((p) => p[1]);

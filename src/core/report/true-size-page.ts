@@ -1,4 +1,5 @@
-import { type LengthUnit, MM_PER_INCH } from '../base/length.js';
+import { checkAll, listOf, numberWithin, record, text } from '../base/expectation.js';
+import { LENGTH_UNIT, type LengthUnit, MM_PER_INCH } from '../base/length.js';
 import { PRINTABLE } from '../render/page-size.js';
 import { escapeXml, num } from '../render/svg.js';
 
@@ -19,11 +20,18 @@ const OVERLAP_MM = 10;
 const sheetsFor = (lengthMm: number, tileMm: number): number =>
   Math.max(1, Math.ceil((lengthMm - OVERLAP_MM) / (tileMm - OVERLAP_MM)));
 
+/** A side of many sheets is no picture of a seam. */
+const side = numberWithin({ above: 0, most: 20_000 }, 'mm');
+const PICTURES = listOf(
+  record({ file: text, name: text, widthMm: side, heightMm: side }, 'a picture of true size'),
+);
+
 /**
  * A page that prints pictures at true size on A4 or letter, one sheet a tile: rows by letter, columns by number, a dashed line where the
  * next sheet begins, and on each sheet a bar to check the printer by. The picture files must lie beside it.
  */
 export function trueSizePage(pictures: readonly TruePicture[], unit: LengthUnit): string {
+  checkAll({ pictures: [pictures, PICTURES], unit: [unit, LENGTH_UNIT] });
   const sheets = pictures.map((picture) => sheetsOf(picture, unit)).join('\n');
   return `<!DOCTYPE html>
 <html lang="en">

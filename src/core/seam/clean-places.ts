@@ -1,5 +1,7 @@
+import { checkAll, finiteNumber, numberWithin, record } from '../base/expectation.js';
 import { wrap } from '../model/cloth-pattern.js';
 import type { HalfOnCloth } from '../model/half-on-cloth.js';
+import { MOTIF_LATTICE } from './check-lattice.js';
 import type { MotifLattice } from './motif-mirrors.js';
 
 /** A seam line on the cloth: v grows by `slope` for each mm that u grows; nearer than `angleDeg` to the stripes it never is. */
@@ -35,6 +37,14 @@ export const seamLineOf = (half: HalfOnCloth): SeamLine => ({
   slope: half.vPerY / half.uPerY,
 });
 
+/** 100 m: no cloth is wider. */
+const place = numberWithin({ least: -1e5, most: 1e5 }, 'mm');
+const BAND = record({ fromUMm: place, toUMm: place }, 'where a band lies');
+const LINE = record(
+  { angleDeg: numberWithin({ above: 0, most: 90 }, 'degrees'), slope: finiteNumber },
+  'a seam line',
+);
+
 /**
  * Where along the stripes a seam crosses a band without coming nearer than `clearMm` to a motif that lies on it: stretches
  * of one repeat along, in order; one may run past its end. Motifs count with their outer boxes. The whole repeat where no
@@ -46,6 +56,12 @@ export function cleanPlaces(
   seam: SeamLine,
   clearMm: number,
 ): CleanPlace[] {
+  checkAll({
+    lattice: [lattice, MOTIF_LATTICE],
+    band: [band, BAND],
+    seam: [seam, LINE],
+    clearMm: [clearMm, numberWithin({ least: 0 }, 'mm')],
+  });
   const { alongMm } = lattice;
   const blocked = blockedStretches(lattice, band, seam, clearMm);
   if (blocked.length === 0) return [{ fromMm: 0, toMm: alongMm }];

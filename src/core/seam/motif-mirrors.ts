@@ -1,3 +1,13 @@
+import {
+  check,
+  finiteNumber,
+  listOf,
+  numberWithin,
+  optional,
+  orNull,
+  record,
+  text,
+} from '../base/expectation.js';
 import type { BandModel } from '../model/band-model.js';
 import { wrap } from '../model/cloth-pattern.js';
 
@@ -39,8 +49,30 @@ export function clothLattice(model: BandModel): MotifLattice | null {
   return { acrossMm, alongMm, dropMm: 0, dots: [] };
 }
 
+const lengthOrNull = orNull(numberWithin({ above: 0 }, 'mm'));
+const PRINTED_MODEL = record(
+  {
+    repeat: record({
+      across_mm: lengthOrNull,
+      along_mm: lengthOrNull,
+      drop_fraction: orNull(finiteNumber),
+      motif_across_mm: optional(lengthOrNull),
+    }),
+    motifs: listOf(
+      record({
+        colour: text,
+        along_mm: finiteNumber,
+        across_mm: finiteNumber,
+        extent_mm: listOf(numberWithin({ least: 0 }, 'mm'), { least: 2, most: 2 }),
+      }),
+    ),
+  },
+  'a band model',
+);
+
 /** Null when no motif repeats along the stripes. */
 export function motifLattice(model: BandModel): MotifLattice | null {
+  check(model, 'model', PRINTED_MODEL);
   const { across_mm, along_mm, drop_fraction, motif_across_mm } = model.repeat;
   if (across_mm === null || along_mm === null) return null;
   return {

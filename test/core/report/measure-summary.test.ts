@@ -18,7 +18,15 @@ describe('measureSummary', () => {
     const message =
       'A warning of some length, which has to be broken into lines so that none of its words is lost to the reader.';
     for (const count of [0, 1, 2, 3, 8]) {
-      for (const bands of [model.bands, Array.from({ length: 40 }, () => model.bands[0])]) {
+      // Forty bands, side by side, as many as the repeat allows.
+      const narrow = (model.repeat.across_mm as number) / 40;
+      const many = Array.from({ length: 40 }, (_, k) => ({
+        ...model.bands[0],
+        id: `b${k + 1}`,
+        start_mm: k * narrow,
+        width_mm: narrow,
+      }));
+      for (const bands of [model.bands, many]) {
         const warnings = Array.from({ length: count }, (_, k) => ({ code: `w${k}`, message }));
         const text = measureSummary({ ...model, bands, warnings }, 'inch');
         const lines = text.split('\n');

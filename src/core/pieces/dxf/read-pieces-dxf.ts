@@ -1,3 +1,14 @@
+import {
+  anyText,
+  check,
+  checkFields,
+  numberWithin,
+  oneOf,
+  optional,
+  orNull,
+  record,
+  text as someText,
+} from '../../base/expectation.js';
 import { type Outcome, refuse, succeed, UsageError } from '../../base/outcome.js';
 import type { Setting } from '../../base/setting.js';
 import { buildPiece } from '../drawn/build-piece.js';
@@ -24,6 +35,13 @@ export interface DxfOptions {
   readonly allowanceMm?: number | null;
 }
 
+const OPTIONS = record({
+  fileUnit: optional(orNull(oneOf(['mm', 'cm', 'm', 'inch']))),
+  size: optional(orNull(someText)),
+  boundary: optional(orNull(oneOf(['stitching', 'cutting']))),
+  allowanceMm: optional(orNull(numberWithin({ least: 0, most: 100 }, 'mm'))),
+});
+
 /**
  * Reads pieces from a DXF file of the sewn-products interchange standard (ASTM D6673; layers in layers.ts): each block with a boundary is a piece, each
  * time it is laid out one copy, laid out by a mirroring a mirrored one. A file without such blocks: every closed line of layer 1 is
@@ -31,6 +49,8 @@ export interface DxfOptions {
  * UsageError for a size that the file has not.
  */
 export function readPiecesDxf(text: string, options: DxfOptions = {}): Outcome<PiecesFile> {
+  check(text, 'text', anyText);
+  checkFields(options, 'options', OPTIONS);
   const { fileUnit = null, size = null, boundary = null, allowanceMm = null } = options;
   const parsed = parsedDxf(text);
   if (typeof parsed === 'string') return refuse('unreadable', parsed, 'save it again as text DXF');

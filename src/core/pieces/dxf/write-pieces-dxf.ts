@@ -2,6 +2,7 @@ import { DxfWriter, LWPolylineFlags, point2d, point3d, Units } from '@tarikjabir
 import type { Point } from '../../math/matrix3.js';
 import { lineLengthMm, type Outline, perimeterMm } from '../geometry/outline.js';
 import { foldEnds, givenCutting, seamLine, stripesDirectionDeg } from '../geometry/whole-piece.js';
+import { checkPiecesFile } from '../piece/check-pieces-file.js';
 import { factLines, writtenSeamLine } from '../piece/facts-text.js';
 import type { Piece, PiecesFile } from '../piece/pieces-file.js';
 import { layOutPage } from '../svg/page-layout.js';
@@ -18,6 +19,7 @@ const TURN_DEG = 20;
  * text on layer 15, at the place it is about, and is read again by readPiecesDxf. The same pieces give the same text.
  */
 export function writePiecesDxf(file: PiecesFile): string {
+  checkPiecesFile(file);
   const dxf = new DxfWriter();
   dxf.setUnits(Units.Millimeters);
   for (const layer of Object.values(LAYER)) dxf.addLayer(layer, 7, 'Continuous');

@@ -1,5 +1,6 @@
 import { laidOutJson } from '../../base/laid-out-json.js';
 import type { Point } from '../../math/matrix3.js';
+import { checkPiecesFile } from './check-pieces-file.js';
 import type { Piece, PiecesFile } from './pieces-file.js';
 
 /** 0.1 micrometre: far below what is cut, and no noise from sums in the file. Adding 0 turns -0 into 0. */
@@ -30,10 +31,12 @@ const roundedPiece = ({ id, name, stitching, cutting, allowance_mm, ...piece }: 
  * The text of pieces.json, each point on one line of its own or beside the others of a short list, so that a person can read it. Fields
  * that are not of the format, of the file and of each piece, are written as they are. Ends with a line end.
  */
-export const formatPieces = (file: PiecesFile): string =>
-  `${laidOutJson({
+export function formatPieces(file: PiecesFile): string {
+  checkPiecesFile(file);
+  return `${laidOutJson({
     ...file,
     pieces: file.pieces.map(roundedPiece),
     // How a doubt is settled is for whoever shows it to a person.
     warnings: file.warnings?.map(({ settings, ...warning }) => warning),
   })}\n`;
+}

@@ -1,4 +1,5 @@
 import { complaintLine } from '../../base/complaint.js';
+import { anyText, check } from '../../base/expectation.js';
 import { type Outcome, refuse, succeed } from '../../base/outcome.js';
 import { type SchemaError, schemaComplaint } from '../../base/schema-complaint.js';
 import { checkPieces } from './check-pieces.js';
@@ -11,6 +12,7 @@ import { validatePieces } from './pieces-validator.js';
  * of mm, and what may be left out is filled in. Refuses with the field, or with the piece and the place on it.
  */
 export function parsePieces(text: string): Outcome<PiecesFile> {
+  check(text, 'text', anyText);
   let parsed: unknown;
   try {
     // Some editors put a byte order mark first, which JSON forbids.

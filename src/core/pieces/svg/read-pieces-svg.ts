@@ -1,3 +1,4 @@
+import { anyText, check } from '../../base/expectation.js';
 import { type Outcome, refuse, succeed } from '../../base/outcome.js';
 import type { Point } from '../../math/matrix3.js';
 import { buildPiece } from '../drawn/build-piece.js';
@@ -19,6 +20,7 @@ const UNEVEN = 1e-3;
  * piece and the place.
  */
 export function readPiecesSvg(text: string): Outcome<PiecesFile> {
+  check(text, 'text', anyText);
   const drawing = readSvgItems(text);
   if ('kind' in drawing) {
     return drawing.kind === 'no-scale'

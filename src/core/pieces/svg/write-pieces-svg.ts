@@ -3,6 +3,7 @@ import type { Point } from '../../math/matrix3.js';
 import { nearestPlace, pointAlong } from '../geometry/along-outline.js';
 import { distanceMm } from '../geometry/outline.js';
 import { seamLine } from '../geometry/whole-piece.js';
+import { checkPiecesFile } from '../piece/check-pieces-file.js';
 import { factLines } from '../piece/facts-text.js';
 import type { Piece, PiecesFile } from '../piece/pieces-file.js';
 import { layOutPage, type PlacedPiece } from './page-layout.js';
@@ -18,6 +19,7 @@ const INK = '#1c1c1c';
  * keeps where on the page a piece's own (0, 0) is.
  */
 export function writePiecesSvg(file: PiecesFile): string {
+  checkPiecesFile(file);
   const most = Math.max(...file.pieces.map((piece) => factLines(piece).length));
   const page = layOutPage(file.pieces, { headMm: 0, footMm: 2 * LINE_MM, underMm: (most + 1) * LINE_MM });
   const ids = uniqueIds();

@@ -7,6 +7,7 @@ import {
   stripesDirectionDeg,
   wholeStitching,
 } from '../geometry/whole-piece.js';
+import { checkPiece } from '../piece/check-pieces-file.js';
 import type { Piece } from '../piece/pieces-file.js';
 
 /** A piece with everything about it that is worked out rather than given; mm, piece frame. */
@@ -34,6 +35,7 @@ export interface SeamView {
 }
 
 export function viewOfPiece(piece: Piece): PieceView {
+  checkPiece(piece, 'piece');
   const cutting = givenCutting(piece);
   const ends = foldEnds(piece);
   const whole = wholeStitching(piece);

@@ -1,5 +1,7 @@
+import { check, finiteNumber, listOf, numberWithin, oneOf, orNull, record } from '../../base/expectation.js';
 import { identity3, invert3, type Matrix3, multiply3, type Point } from '../../math/matrix3.js';
 import type { Warning } from '../../model/band-model.js';
+import { checkPhoto } from '../../raster/check-photo.js';
 import type { Photo } from '../../raster/photo.js';
 import { type CameraPlane, clothFromUndistorted, clothMap, tiltDegOf } from '../../rectify/camera-plane.js';
 import { scaleSdOf } from '../scale-uncertainty.js';
@@ -10,8 +12,42 @@ import type { TracedPaper, TracedShape } from './traced-paper.js';
 /** Half the length that stands for a grain line where none is drawn, mm. */
 const HALF_GRAIN_MM = 50;
 
+const point = listOf(finiteNumber, { least: 2, most: 2 }, 'mm, x and y');
+const CAMERA = record({
+  widthPx: numberWithin({ above: 0 }),
+  heightPx: numberWithin({ above: 0 }),
+  focalPx: numberWithin({ above: 0 }),
+  tiltX: finiteNumber,
+  tiltY: finiteNumber,
+  spin: finiteNumber,
+  distanceMm: numberWithin({ above: 0 }),
+  k1: finiteNumber,
+});
+const TRACED = record(
+  {
+    scale: record({ references: listOf(record({ pxPerMm: numberWithin({ above: 0 }) }), { least: 1 }) }),
+    plane: record({ camera: CAMERA, markRmsMm: finiteNumber, tiltSdDeg: numberWithin({ least: 0 }) }),
+    pieces: listOf(
+      record({
+        outline: listOf(point, { least: 3 }, 'points'),
+        corners: listOf(record({ at: point })),
+        notches: listOf(point),
+        line: oneOf(['edge', 'drawn']),
+        outlineSdMm: finiteNumber,
+        grain: orNull(record({ foot: point, head: point })),
+      }),
+      { least: 1 },
+      'pieces',
+    ),
+  },
+  'what tracePaper gives',
+);
+
 /** A trace as pieces.json has it; picture px become photo px here, and each piece gets a frame of its own. */
 export function assemblePieces(photo: Photo, traced: TracedPaper, as: 'stitching' | 'cutting'): TracedFile {
+  checkPhoto(photo, 'photo');
+  check(traced, 'traced', TRACED);
+  check(as, 'as', oneOf(['stitching', 'cutting']));
   const { plane, scale, pieces } = traced;
   const [reference] = scale.references;
   const k = photo.photoPerPicture;

@@ -1,3 +1,4 @@
+import { callback, checkFields, oneOf, optional, record } from '../../base/expectation.js';
 import { type Outcome, refuse, succeed } from '../../base/outcome.js';
 import type { ReferenceRequest } from '../../base/request.js';
 import type { Point } from '../../math/matrix3.js';
@@ -9,6 +10,7 @@ import { findPaper } from '../../trace/find-paper.js';
 import { flatCurve } from '../../trace/outline/arc.js';
 import { followEdge } from '../../trace/outline/follow-edge.js';
 import { outlineOf } from '../../trace/outline/outline-of.js';
+import { checkPhotoAndScale } from '../check-measure-arguments.js';
 import { scaleSdOf } from '../scale-uncertainty.js';
 import { flatSheet } from './flat-sheet-of.js';
 import { paperScale } from './paper-scale.js';
@@ -22,12 +24,18 @@ export interface TraceOptions {
   readonly onStage?: (stage: 'reference' | 'paper' | 'plane' | 'edges') => void;
 }
 
+const OPTIONS = record({ outline: optional(oneOf(['auto', 'edge', 'drawn'])), onStage: optional(callback) });
+const ANY_RULER: ReferenceRequest = { kind: 'ruler', unit: 'auto' };
+
 /** From one photo of paper to the shapes of its pieces: scale, paper, plane, outlines. Frame of the shapes: the plane, mm, x right, y up. */
 export function tracePaper(
   photo: Photo,
   request: ReferenceRequest | null,
-  { outline = 'auto', onStage }: TraceOptions = {},
+  options: TraceOptions = {},
 ): Outcome<TracedPaper> {
+  checkPhotoAndScale(photo, request ?? ANY_RULER);
+  checkFields(options, 'options', OPTIONS);
+  const { outline = 'auto', onStage } = options;
   onStage?.('reference');
   const found = paperScale(photo, request);
   if (!found.ok) return found;
