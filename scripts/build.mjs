@@ -1,7 +1,15 @@
 // Builds the package into dist: types and modules by the compiler (first the core alone, with neither Node nor DOM types), then the
 // doors and the command joined into few files, since opening a hundred small ones costs the command a tenth of a second.
 import { execFileSync } from 'node:child_process';
-import { chmodSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  copyFileSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, relative } from 'node:path/posix';
 import { fileURLToPath } from 'node:url';
@@ -35,6 +43,7 @@ for (const [door, target] of Object.entries(packageFile.exports)) {
   writeFileSync(file, `${JSON.stringify(exported[0], null, 2)}\n`);
 }
 
+copyFileSync(new URL('src/frames.md', root), new URL('frames.md', dist));
 await writeValidators();
 importFromSource();
 await joinModules();

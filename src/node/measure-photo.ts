@@ -31,6 +31,14 @@ const OPTIONS = record({ hints: optional(STRIPE_HINTS), onStage: optional(callba
 /**
  * Measures the stripes in a photo file. By default a ruler is looked for, whatever its unit. A photo that cannot be read or
  * measured is refused with the reason; a request that cannot be meant (points outside the photo) throws UsageError.
+ *
+ * @example
+ * import { measurePhoto } from 'stripewright/node';
+ *
+ * const measured = await measurePhoto('samples/painted/ticking-metal-rule.jpg');
+ * if (measured.ok) {
+ *   console.log(measured.value.model.repeat.across_mm?.toFixed(1)); // 65.9
+ * }
  */
 export async function measurePhoto(
   path: string,

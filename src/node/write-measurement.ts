@@ -63,6 +63,19 @@ const OPTIONS = record({
  * Writes bands.json, bands.csv, overlay.png, cloth.png, swatch.png, swatch.svg, report.html and true-size.html into a folder: all of them or
  * none; an earlier result stays until this one is whole, and other files in the folder stay for good. What was drawn from the
  * earlier bands.json is renamed, since it would be taken for this one's. The swatches need a repeat; without one they are left out. Throws UsageError when the folder cannot be meant.
+ *
+ * @example
+ * import { mkdtemp } from 'node:fs/promises';
+ * import { tmpdir } from 'node:os';
+ * import { join } from 'node:path';
+ * import { measurePhoto, writeMeasurement } from 'stripewright/node';
+ *
+ * const measured = await measurePhoto('samples/painted/ticking-metal-rule.jpg');
+ * if (measured.ok) {
+ *   const folder = await mkdtemp(join(tmpdir(), 'ticking-'));
+ *   const { files } = await writeMeasurement(folder, measured.value, { unit: 'cm' });
+ *   console.log(files.includes('report.html')); // true
+ * }
  */
 export async function writeMeasurement(
   folder: string,

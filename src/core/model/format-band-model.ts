@@ -12,7 +12,16 @@ function decimalsOf(field: string): number | null {
   return /_px$/.test(field) ? 3 : null;
 }
 
-/** The text of bands.json: one line for each band and instance, so that a person can read it. Ends with a line end. */
+/**
+ * The text of bands.json: one line for each band and instance, so that a person can read it. Ends with a line end.
+ *
+ * @example
+ * import { formatBandModel, parseBandModel, typedCloth } from 'stripewright';
+ *
+ * const text = formatBandModel(typedCloth('indigo 14, ivory 9, ochre 4'));
+ * const again = await parseBandModel(text);
+ * console.log(again.ok && again.value.repeat.across_mm); // 27
+ */
 export function formatBandModel(model: BandModel): string {
   checkBandModel(model);
   return `${laidOutJson(rounded(model, ''))}\n`;

@@ -13,6 +13,14 @@ import { validateTypedModel } from './typed-model-validator.js';
  * Reads the text of a bands.json: JSON, the schema, then what no schema can say (widths fill the repeat, every colour
  * named is listed). A model without a photo may leave out what can be worked out from the rest: it is held to the schema of
  * typed models, and completed. Refuses with the field, what was found there and what was expected.
+ *
+ * @example
+ * import { parseBandModel } from 'stripewright';
+ *
+ * const outcome = await parseBandModel('{ "format": "stripewright.band-model", "version": 2 }');
+ * if (!outcome.ok) {
+ *   console.log(outcome.refusal.found); // version is 2, expected 1
+ * }
  */
 export async function parseBandModel(text: string): Promise<Outcome<BandModel>> {
   check(text, 'text', anyText);

@@ -63,6 +63,21 @@ const SHEET_PIXELS = 1_600_000;
 /**
  * From one photo to the band model: reference, direction of the stripes, rough reading, edges at full resolution, plane, summary,
  * pictures. Refuses, with what to do next, a photo without scale or stripes, or too dark or blurred to tell.
+ *
+ * @example
+ * import { measureCloth, raster } from 'stripewright';
+ *
+ * // A scan at 5 px a mm: bands of 12 mm and 8 mm, side by side.
+ * const [widthPx, heightPx] = [800, 600];
+ * const pixels = new Uint8Array(3 * widthPx * heightPx).map((_, i) =>
+ *   Math.floor(i / 3) % 100 < 60 ? [42, 58, 99][i % 3] : [235, 226, 203][i % 3],
+ * );
+ * const picture = raster(widthPx, heightPx, 3, pixels);
+ * const photo = { picture, photoPerPicture: 1, widthPx, heightPx, focal35Mm: null };
+ * const measured = measureCloth(photo, { kind: 'density', pxPerMm: 5 });
+ * if (measured.ok) {
+ *   console.log(measured.value.model.repeat.across_mm?.toFixed(1)); // 20.0
+ * }
  */
 export function measureCloth(
   photo: Photo,

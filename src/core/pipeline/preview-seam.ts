@@ -91,6 +91,16 @@ const REACH = 0.36;
 /**
  * Looks at the seams asked for. Refuses a model without a repeat; throws UsageError for lengths that make no
  * sense and for a lay that the cloth forbids, with the reason.
+ *
+ * @example
+ * import { DEFAULT_CHEVRON, previewSeams, typedCloth } from 'stripewright';
+ *
+ * const cloth = typedCloth('indigo 14, ivory 9, ochre 4');
+ * const preview = previewSeams(cloth, { ...DEFAULT_CHEVRON, angles: [[45, 45]], centres: ['ochre'] });
+ * if (preview.ok) {
+ *   const [[seam]] = preview.value.rows;
+ *   console.log(preview.value.lay.lay, seam.match.repeatAlongMm[0].toFixed(2)); // head-to-tail 38.18
+ * }
  */
 export function previewSeams(model: BandModel, request: ChevronRequest): Outcome<ChevronPreview> {
   checkBandModel(model);

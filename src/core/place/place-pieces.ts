@@ -43,6 +43,30 @@ const MOST_ANSWERS = 5;
 /**
  * Finds where on the cloth each copy of the pieces must lie. model: null for plain cloth. Refuses a plan that names what is not there, or asks
  * of the cloth what it cannot have; and, with reason `no-placing`, musts that cannot be met together.
+ *
+ * @example
+ * import { readFile } from 'node:fs/promises';
+ * import { parsePieces, parsePlan, placementOf, placePieces, typedCloth } from 'stripewright';
+ *
+ * const pieces = parsePieces(await readFile('samples/pieces/tunic.pieces.json', 'utf8'));
+ * const plan = parsePlan(
+ *   JSON.stringify({
+ *     format: 'stripewright.plan',
+ *     version: 1,
+ *     units: 'mm',
+ *     cloth: { model: 'bands.json' },
+ *     pieces: 'tunic.pieces.json',
+ *     wishes: [],
+ *   }),
+ * );
+ * if (pieces.ok && plan.ok) {
+ *   const placed = placePieces(plan.value, pieces.value.pieces, typedCloth('indigo 14, ivory 9, ochre 4'));
+ *   if (placed.ok) {
+ *     const source = { file: 'plan.json', sha256: '0'.repeat(64) };
+ *     const { answers } = placementOf(placed.value, plan.value.wishes, source, []);
+ *     console.log(answers[0].cost); // 0
+ *   }
+ * }
  */
 export function placePieces(
   plan: Plan,

@@ -10,6 +10,15 @@ import { validatePieces } from './pieces-validator.js';
 /**
  * Reads the text of a pieces.json: JSON, the schema, then what no schema can say (see checkPieces). Lengths come back as numbers
  * of mm, and what may be left out is filled in. Refuses with the field, or with the piece and the place on it.
+ *
+ * @example
+ * import { readFile } from 'node:fs/promises';
+ * import { parsePieces } from 'stripewright';
+ *
+ * const pieces = parsePieces(await readFile('samples/pieces/tunic.pieces.json', 'utf8'));
+ * if (pieces.ok) {
+ *   console.log(pieces.value.pieces.map((piece) => piece.id).join(' ')); // front back sleeve gore collar sash
+ * }
  */
 export function parsePieces(text: string): Outcome<PiecesFile> {
   check(text, 'text', anyText);
