@@ -2,6 +2,7 @@
  * Accuracy, time and memory of the measure command over scenes with known truth.
  *   --shared, --painted, --prints, --setts
  *                                  which scenes (the first two when none is named): prints are motifs with swept cover and drop, and checks
+ *   --keep                         with --painted: keep the figures that README shows, then: scripts/refresh-readme --figures
  *   --random N --seed S            N scenes of randomly drawn conditions instead, by group
  *   --real                         real photos with figures taken by hand
  *   --place N --seed S            N plans placed, each compared with trying everything, and larger ones timed
@@ -12,6 +13,7 @@
  *   --stages                       time by stage, and growth with the pixel count, instead
  */
 import { parseArgs } from 'node:util';
+import { keepFigures } from '../figures/keep-figures.js';
 import { benchScene } from './bench-scene.js';
 import { benchCheckOrPrint } from './check-or-print.js';
 import { paintedScenes } from './painted-scenes.js';
@@ -31,6 +33,7 @@ const { values } = parseArgs({
   options: {
     shared: { type: 'boolean', default: false },
     painted: { type: 'boolean', default: false },
+    keep: { type: 'boolean', default: false },
     prints: { type: 'boolean', default: false },
     setts: { type: 'boolean', default: false },
     stages: { type: 'boolean', default: false },
@@ -46,7 +49,7 @@ const { values } = parseArgs({
   },
 });
 
-async function benchGroup(title: string, photos: readonly (() => Promise<BenchPhoto>)[]): Promise<void> {
+async function benchGroup(title: string, photos: readonly (() => Promise<BenchPhoto>)[]): Promise<Row[]> {
   console.log(`\n${title}\n${tableHead()}`);
   const rows: Row[] = [];
   for (const photo of photos) {
@@ -56,6 +59,7 @@ async function benchGroup(title: string, photos: readonly (() => Promise<BenchPh
   }
   if (rows.length === 0) console.log('no scene of that name');
   else console.log(tableTotals(rows).join('\n'));
+  return rows;
 }
 
 async function run(): Promise<void> {
@@ -64,6 +68,11 @@ async function run(): Promise<void> {
   if (!commandIsBuilt()) {
     console.error('The command is not built: run "npm run build" first.');
     process.exitCode = 1;
+    return;
+  }
+  if (values.keep && (!values.painted || values.only !== '')) {
+    console.error('--keep: expected --painted without --only, since README speaks of all painted scenes.');
+    process.exitCode = 2;
     return;
   }
   const wanted = new RegExp(values.only);
@@ -91,10 +100,11 @@ async function run(): Promise<void> {
   }
   if (values.painted || all) {
     const scenes = paintedScenes().filter(({ name }) => wanted.test(name));
-    await benchGroup(
+    const rows = await benchGroup(
       'Painted scenes',
       scenes.map((scene) => () => paintedPhoto(scene)),
     );
+    if (values.keep) keepFigures(rows);
   }
   if (values.prints) {
     console.log('\nChecks and prints that look alike');

@@ -67,7 +67,7 @@ export function tableRow({ truth, run, comparison }: Row): string {
 }
 
 /** Scenes tilted more than this are measured and shown, but not held to the goals. */
-const GOAL_TILT_DEG = 8;
+export const GOAL_TILT_DEG = 8;
 
 /** Totals against what the measurement is to reach. */
 export function tableTotals(rows: readonly Row[]): string[] {

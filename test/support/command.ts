@@ -7,7 +7,7 @@ import { fileURLToPath } from 'node:url';
 const inProject = (path: string): string => fileURLToPath(new URL(`../../${path}`, import.meta.url));
 
 /** The command as built where that is up to date, which is how it is installed; else straight from its source. */
-const COMMAND = isBuilt()
+export const COMMAND: readonly string[] = isBuilt()
   ? [inProject('dist/cli/main.js')]
   : ['--import', `file://${createRequire(import.meta.url).resolve('tsx')}`, inProject('src/cli/main.ts')];
 
