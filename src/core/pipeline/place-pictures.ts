@@ -4,7 +4,7 @@ import type { Point } from '../math/matrix3.js';
 import type { BandModel } from '../model/band-model.js';
 import type { Placement } from '../place/answer/placement.js';
 import { stripsOnCopy, unlikeLines } from '../place/garment/copy-facts.js';
-import { garmentLayout } from '../place/garment/garment-layout.js';
+import { asDrawn, garmentLayout } from '../place/garment/garment-layout.js';
 import type { Placings } from '../place/place-pieces.js';
 import { outcomeWords } from '../place/plan/outcome-words.js';
 import type { Wish } from '../place/plan/plan.js';
@@ -36,15 +36,12 @@ export function placePictures(
   style: SheetStyle,
 ): SvgSheet[] {
   const answers = drawnAnswers(placings, placement, wishes, model, style.unit);
-  const upright = placings.shapes.map(({ grain: [gp, gq], mirrored }): Matrix => {
-    const flip = mirrored ? -1 : 1;
-    return [flip * gq, gp, flip * -gp, gq, 0, 0];
-  });
+  const asPiece = placings.shapes.map(asDrawn);
   return [
     answersSheet(answers, style),
     ...answers.flatMap((answer) => [
       garmentSheet(answer, style),
-      piecesSheet(answer, upright, style),
+      piecesSheet(answer, asPiece, style),
       clothSheet(answer, style),
     ]),
   ];
@@ -59,9 +56,18 @@ export function drawnAnswers(
   unit: LengthUnit,
 ): DrawnAnswer[] {
   const layout = garmentLayout(placings.shapes, placings.joins);
+  const wished = new Set(
+    wishes.flatMap((wish) =>
+      wish.kind === 'lands'
+        ? [`${wish.copy} ${wish.point}`]
+        : wish.kind === 'stays'
+          ? [`${wish.copy} ${wish.from}`]
+          : [],
+    ),
+  );
   return placement.answers.map((answer, k): DrawnAnswer => {
     const { placing } = placings.found[k];
-    const copies = placings.shapes.map((_, copy) => drawnCopy(placings, placing, copy, model));
+    const copies = placings.shapes.map((_, copy) => drawnCopy(placings, placing, copy, model, wished));
     const missed = answer.wishes.filter(({ met }) => !met).length;
     return {
       rank: answer.rank,
@@ -82,6 +88,7 @@ function drawnCopy(
   placing: readonly CopyState[],
   copy: number,
   model: BandModel | null,
+  wished: ReadonlySet<string>,
 ): DrawnCopy {
   const { id, outline, points, grain } = shapes[copy];
   const { across, along } = placing[copy];
@@ -102,7 +109,7 @@ function drawnCopy(
     bands: bands('across'),
     cross: bands('along'),
     motifs: [],
-    points: [...points.given].map(([name, at]) => ({ id: name, at })),
+    points: [...points.given].map(([name, at]) => ({ id: name, at, isWished: wished.has(`${id} ${name}`) })),
     grain: [
       [-0.5 * reach * grain[0], -0.5 * reach * grain[1]],
       [0.5 * reach * grain[0], 0.5 * reach * grain[1]],

@@ -189,15 +189,24 @@ describe('folds, darts and ease', () => {
         { id: 'right-leg', from: 'tip', to: 'right' },
       ],
     };
-    const joins = [
-      { id: 'dart', left: { copy: 'front', seam: 'left-leg' }, right: { copy: 'front', seam: 'right-leg' } },
-    ];
-    const [best] = answersOf(
-      { joins, wishes: [{ id: 'm', kind: 'meets', join: 'dart' }] },
-      [darted],
-      unbalanced,
-    );
-    expect(best.joins[0].crossings.length).toBeGreaterThan(0);
+    const leg = (reversed: boolean) => ({
+      joins: [
+        {
+          id: 'dart',
+          left: { copy: 'front', seam: 'left-leg' },
+          right: { copy: 'front', seam: 'right-leg', reversed },
+        },
+      ],
+      wishes: [{ id: 'm', kind: 'meets', join: 'dart' }],
+    });
+    // Stripes square to the dart's middle line: both legs show the same at the same distance from the mouth, so they meet wherever it lies.
+    const across = { ...darted, stripes: { to: 'grain', angle_deg: 90 } };
+    const [sewn] = answersOf(leg(true), [across], unbalanced);
+    expect(sewn.joins[0].unlike_mm).toBeLessThan(1e-6);
+    expect(sewn.joins[0].crossings.length).toBeGreaterThan(0);
+    // Start to start as listed, one leg would be sewn from its point.
+    const [listed] = answersOf(leg(false), [across], unbalanced);
+    expect(listed.joins[0].unlike_mm).toBeGreaterThan(5);
   });
 
   test('a seam longer than its mate is eased evenly: bands meet in proportion', () => {

@@ -54,8 +54,8 @@ test('copies that have the seam between them are joined, those of other pieces f
 
 test('a seam is eased into one a twelfth shorter, not into one much shorter', () => {
   const sleeve = (height: number) =>
-    panel('sleeve', 100, height, { seams: [{ id: 'armhole', from: 'high-left', to: 'low-left' }] });
-  const front = panel('front', 100, 300, { seams: [{ id: 'armhole', from: 'low-right', to: 'high-right' }] });
+    panel('sleeve', 100, height, { seams: [{ id: 'yoke', from: 'high-left', to: 'low-left' }] });
+  const front = panel('front', 100, 300, { seams: [{ id: 'yoke', from: 'low-right', to: 'high-right' }] });
   const upside = (piece: object) => ({ ...piece, copies: [{ id: 'sleeve', mirrored: true }] });
   expect(joinsOf(front, upside(sleeve(320)))).toHaveLength(1);
   expect(joinsOf(front, upside(sleeve(360)))).toHaveLength(0);

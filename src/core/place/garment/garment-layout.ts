@@ -22,11 +22,11 @@ const GAP_MM = 60;
  */
 export function garmentLayout(shapes: readonly CopyShape[], joins: readonly FoundJoin[]): GarmentFromShape[] {
   const laid: (GarmentFromShape | null)[] = shapes.map(() => null);
-  let right = 0;
+  const parts: number[][] = [];
   for (let first = 0; first < shapes.length; first++) {
     if (laid[first] !== null) continue;
     const part = [first];
-    laid[first] = upright(shapes[first]);
+    laid[first] = asDrawn(shapes[first]);
     for (let k = 0; k < part.length; k++) {
       for (const { from, to } of sidesAt(part[k], joins)) {
         if (laid[to.copy] !== null || to.copy === from.copy) continue;
@@ -37,9 +37,9 @@ export function garmentLayout(shapes: readonly CopyShape[], joins: readonly Foun
         }
       }
     }
-    right = setBeside(shapes, laid, part, right);
+    parts.push(part);
   }
-  return laid as GarmentFromShape[];
+  return inRows(shapes, laid as GarmentFromShape[], parts);
 }
 
 export const garmentOutline = ({ outline }: CopyShape, at: GarmentFromShape): Point[] =>
@@ -50,11 +50,10 @@ export const throughMatrix = ([a, b, c, d, e, f]: GarmentFromShape, [p, q]: Poin
   b * p + d * q + f,
 ];
 
-/** The grain's head up, a mirrored copy mirrored. */
-function upright({ grain: [gp, gq], mirrored }: CopyShape): GarmentFromShape {
-  // The turn that takes the grain to +y: a rotation of the plane, and left and right changed over for a mirrored copy.
+/** As the piece is drawn in its own frame, a mirrored copy mirrored. */
+export function asDrawn({ turn: [c, s], mirrored }: CopyShape): GarmentFromShape {
   const flip = mirrored ? -1 : 1;
-  return [flip * gq, gp, flip * -gp, gq, 0, 0];
+  return [flip * c, -s, flip * s, c, 0, 0];
 }
 
 function sidesAt(copy: number, joins: readonly FoundJoin[]) {
@@ -71,7 +70,7 @@ function beside(mate: GarmentFromShape, mateSeam: Path, seam: Path, shape: CopyS
     throughMatrix(at, placeOn(path, path.lengthMm)),
   ];
   const [m0, m1] = ends(mateSeam, mate);
-  const own = upright(shape);
+  const own = asDrawn(shape);
   const [s0, s1] = ends(seam, own);
   const turn = Math.atan2(m1[1] - m0[1], m1[0] - m0[0]) - Math.atan2(s1[1] - s0[1], s1[0] - s0[0]);
   const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
@@ -112,17 +111,36 @@ function isFree(
   });
 }
 
-/** Moves a part of the garment to the right of what stands already, its lowest point on the ground line. Returns where the next may begin. */
-function setBeside(
+/** Width of the whole to its height, about: what pages and screens are. */
+const WIDE = 2;
+
+/** Parts of the garment in rows, the largest first, each row's heads on one line. */
+function inRows(
   shapes: readonly CopyShape[],
-  laid: (GarmentFromShape | null)[],
-  part: readonly number[],
-  right: number,
-): number {
-  const extent = extentOf(
-    part.flatMap((copy) => garmentOutline(shapes[copy], laid[copy] as GarmentFromShape)),
-  );
-  for (const copy of part)
-    laid[copy] = moved(laid[copy] as GarmentFromShape, right - extent.left, -extent.bottom);
-  return right + extent.right - extent.left + GAP_MM;
+  laid: readonly GarmentFromShape[],
+  parts: readonly (readonly number[])[],
+): GarmentFromShape[] {
+  const boxes = parts
+    .map((part) => ({
+      part,
+      box: extentOf(part.flatMap((copy) => garmentOutline(shapes[copy], laid[copy]))),
+    }))
+    .map(({ part, box }) => ({ part, box, width: box.right - box.left, height: box.top - box.bottom }))
+    .sort((a, b) => b.height * b.width - a.height * a.width);
+  const area = boxes.reduce((sum, { width, height }) => sum + (width + GAP_MM) * (height + GAP_MM), 0);
+  const rowMm = Math.max(Math.sqrt(area * WIDE), ...boxes.map(({ width }) => width));
+  const placed = [...laid];
+  let x = 0;
+  let topMm = 0;
+  let tallMm = 0;
+  for (const { part, box, width, height } of boxes) {
+    if (x > 0 && x + width > rowMm) {
+      topMm -= tallMm + GAP_MM;
+      [x, tallMm] = [0, 0];
+    }
+    for (const copy of part) placed[copy] = moved(laid[copy], x - box.left, topMm - box.top);
+    x += width + GAP_MM;
+    tallMm = Math.max(tallMm, height);
+  }
+  return placed;
 }

@@ -14,13 +14,14 @@ export interface GuessedJoin {
 interface SeamOfCopy {
   readonly copy: string;
   readonly seam: string;
+  readonly reversed?: boolean;
 }
 
 /** Seams that differ by less than this part of the longer are eased together; a sleeve's cap has up to a twelfth more than its armhole. Common practice. */
 const MOST_EASE = 1 / 12;
 
-/** What pieces have in common and is not sewn together. The trade's words. */
-const NOT_SEWN = ['hem', 'opening', 'edge'];
+/** What pieces have in common and is not sewn together: edges, and openings that something else is set in. The trade's words. */
+const NOT_SEWN = ['hem', 'opening', 'edge', 'armhole', 'neck', 'neckline', 'wrist'];
 
 /** Seams that differ by less than this part are as good as of one length: nothing is eased. */
 const NEARLY_ONE = 0.02;
@@ -36,14 +37,14 @@ interface Side {
 
 /**
  * Joins guessed from seams of the same name and about the same length. Two copies side by side have their seam between them, so one lies to the
- * left of it and the other to the right. Copies of different pieces are joined first where their seams are nearly of one length, then the
- * mirrored copies of one piece, then what has to be eased; a seam called centre joins mirrored copies first.
+ * left of it and the other to the right. Copies of different pieces are joined, first where their seams are nearly of one length, then where one
+ * has to be eased; a seam called centre joins the mirrored copies of one piece. Seams called dart that meet in a point are its legs.
  */
 export function guessJoins(pieces: readonly Piece[]): GuessedJoin[] {
   const byName = new Map<string, Side[]>();
   for (const piece of pieces)
     for (const seam of piece.seams)
-      if (seam.id !== piece.fold && !NOT_SEWN.includes(seam.id))
+      if (seam.id !== piece.fold && !NOT_SEWN.includes(seam.id) && !/dart/i.test(seam.id))
         for (const copy of piece.copies) {
           const isLeft = signedAreaMm2(piece.stitching) > 0 !== copy.mirrored;
           const side = { piece, copy, seam, lengthMm: seamLengthMm(piece, seam.id), isLeft };
@@ -56,7 +57,7 @@ export function guessJoins(pieces: readonly Piece[]): GuessedJoin[] {
   const joins: GuessedJoin[] = [];
   for (const [name, sides] of byName) {
     const found: [Side, Side][] = [];
-    for (const fits of /cent(re|er)/i.test(name) ? [ofOne, ofTwo] : [nearly, ofOne, ofTwo]) {
+    for (const fits of /cent(re|er)/i.test(name) ? [ofOne, ofTwo] : [nearly, ofTwo]) {
       const free = sides.filter((side) => !found.some((pair) => pair.includes(side)));
       found.push(...pairs(free, fits));
     }
@@ -70,7 +71,24 @@ export function guessJoins(pieces: readonly Piece[]): GuessedJoin[] {
       });
     });
   }
-  return joins;
+  return [...joins, ...pieces.flatMap(dartsOf)];
+}
+
+/** The legs of each dart, sewn from the mouth to the point. */
+function dartsOf(piece: Piece): GuessedJoin[] {
+  return piece.seams.flatMap((leg) => {
+    const other = piece.seams.find(({ from }) => from === leg.to);
+    if (other === undefined || ![leg, other].every(({ id }) => /dart/i.test(id))) return [];
+    const [leftMm, rightMm] = [leg, other].map(({ id }) => seamLengthMm(piece, id));
+    if (Math.abs(leftMm - rightMm) > NEARLY_ONE * leftMm) return [];
+    return piece.copies.map(({ id }) => ({
+      id: `${id} ${leg.id}`,
+      left: { copy: id, seam: leg.id },
+      right: { copy: id, seam: other.id, reversed: true },
+      leftMm,
+      rightMm,
+    }));
+  });
 }
 
 /** Each side with the first free one that fits, in the order of the pieces. */

@@ -2,7 +2,7 @@ import { complaintLine } from '../../base/complaint.js';
 import { signedLengthMm } from '../../base/length.js';
 import { type Outcome, refuse, succeed } from '../../base/outcome.js';
 import { type SchemaError, schemaComplaint } from '../../base/schema-complaint.js';
-import type { ClothLength, Half, Join, Plan, Wish } from './plan.js';
+import type { ClothLength, Half, Join, JoinedSeam, Plan, SeamOf, Wish } from './plan.js';
 import { missesByShare } from './plan.js';
 import { validatePlan } from './plan-validator.js';
 
@@ -52,8 +52,8 @@ function completePlan(raw: Raw): Plan {
     joins: ((raw.joins ?? []) as Raw[]).map(
       (join): Join => ({
         id: join.id as string,
-        left: seamOf(join.left as Raw),
-        right: seamOf(join.right as Raw),
+        left: joinedSeam(join.left as Raw),
+        right: joinedSeam(join.right as Raw),
       }),
     ),
     wishes: ((raw.wishes ?? []) as Raw[]).map(completeWish),
@@ -62,7 +62,12 @@ function completePlan(raw: Raw): Plan {
   };
 }
 
-const seamOf = (raw: Raw): Join['left'] => ({
+const joinedSeam = (raw: Raw): JoinedSeam => ({
+  ...seamOf(raw),
+  reversed: (raw.reversed ?? false) as boolean,
+});
+
+const seamOf = (raw: Raw): SeamOf => ({
   copy: raw.copy as string,
   seam: raw.seam as string,
   half: halfOf(raw),

@@ -23,7 +23,11 @@ const half = {
   enum: ['given', 'mirrored'],
   description: 'Of a piece cut on a fold: on which half; the given one when left out.',
 };
-const side = record({ copy: text, seam: text, half }, ['half']);
+const reversed = {
+  type: 'boolean',
+  description: 'Sewn from its end, as one leg of a dart is: both run with the outline. Default false.',
+};
+const side = record({ copy: text, seam: text, half, reversed }, ['half', 'reversed']);
 
 const wish = {
   ...record(

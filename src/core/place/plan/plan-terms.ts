@@ -16,8 +16,17 @@ import {
 } from '../miss/seam-misses.js';
 import type { Term } from '../search/problem.js';
 import type { NamedPath } from '../shape/copy-shape.js';
+import { reversedPath } from '../shape/path.js';
 import { named, UnknownName } from './names.js';
-import { type Direction, type Half, type Join, missesByShare, type SeamOf, type Wish } from './plan.js';
+import {
+  type Direction,
+  type Half,
+  type Join,
+  type JoinedSeam,
+  missesByShare,
+  type SeamOf,
+  type Wish,
+} from './plan.js';
 
 /** A share counts as so many mm. */
 export const MM_OF_A_SHARE = 100;
@@ -47,9 +56,10 @@ export function findJoins(
   for (const { id, left, right } of joins) {
     if (found.has(id)) throw new UnknownName(`Two joins have the id "${id}": give each its own`);
     const where = `The join "${id}"`;
-    const side = (of: SeamOf): SideOfJoin => {
+    const side = (of: JoinedSeam): SideOfJoin => {
       const copy = named(copies, of.copy, 'copy', where);
-      return sideOfJoin(copy, seamOn(shapes, copy, of, where).path);
+      const { path } = seamOn(shapes, copy, of, where);
+      return sideOfJoin(copy, of.reversed ? reversedPath(path) : path);
     };
     found.set(id, { id, left: side(left), right: side(right) });
   }

@@ -43,8 +43,16 @@ export interface SeamOf {
 /** Two seams sewn together, start to start; unequal lengths are eased evenly. */
 export interface Join {
   readonly id: string;
-  readonly left: SeamOf;
-  readonly right: SeamOf;
+  readonly left: JoinedSeam;
+  readonly right: JoinedSeam;
+}
+
+export interface JoinedSeam extends SeamOf {
+  /**
+   * Sewn from its end: the legs of a dart both run with the outline, one towards the point and one away from it, and are sewn from
+   * the mouth both.
+   */
+  readonly reversed: boolean;
 }
 
 interface AnyWish {

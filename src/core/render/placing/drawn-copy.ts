@@ -16,7 +16,7 @@ export interface DrawnCopy {
   readonly cross: readonly DrawnBand[];
   /** Boxes of motifs: p, q of the middle, half sizes. */
   readonly motifs: readonly (readonly [number, number, number, number])[];
-  readonly points: readonly { readonly id: string; readonly at: Point }[];
+  readonly points: readonly { readonly id: string; readonly at: Point; readonly isWished: boolean }[];
   readonly grain: readonly [Point, Point];
   /** Parts of its seams where the mate shows another colour. */
   readonly unlike: readonly (readonly Point[])[];
@@ -33,7 +33,8 @@ export interface DrawnBand {
 export interface CopyStyle {
   /** Null: clean bands. */
   readonly tiles: ClothTiles | null;
-  readonly showsPoints: boolean;
+  /** Named points: all of them, or those that a wish speaks of. */
+  readonly points: 'all' | 'wished' | 'none';
   readonly showsUnlike: boolean;
   readonly showsName: boolean;
 }
@@ -79,7 +80,7 @@ export function drawMarks(copies: readonly (readonly [DrawnCopy, Matrix])[], sty
   );
   return [
     ...(style.showsUnlike ? unlike : []),
-    ...(style.showsPoints ? copies.map(([copy, at]) => pointMarks(copy, at, isFree)) : []),
+    ...copies.map(([copy, at]) => pointMarks(copy, at, style.points, isFree)),
     ...(style.showsName ? copies.map(([copy, at]) => nameOf(copy, at)) : []),
   ].join('');
 }
@@ -204,10 +205,16 @@ function unlikeMark(line: readonly Point[]): string {
   );
 }
 
-function pointMarks({ points, outline }: DrawnCopy, at: Matrix, isFree: (at: Point) => boolean): string {
+function pointMarks(
+  { points, outline }: DrawnCopy,
+  at: Matrix,
+  which: CopyStyle['points'],
+  isFree: (at: Point) => boolean,
+): string {
   const page = outline.map((place) => throughMatrix(at, place));
   const middleX = (Math.min(...page.map(([x]) => x)) + Math.max(...page.map(([x]) => x))) / 2;
   return points
+    .filter(({ isWished }) => which === 'all' || (which === 'wished' && isWished))
     .map(({ id, at: place }) => {
       const [x, y] = throughMatrix(at, place);
       const dot = element('circle', {

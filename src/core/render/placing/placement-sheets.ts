@@ -58,7 +58,7 @@ export function answersSheet(answers: readonly DrawnAnswer[], style: SheetStyle)
     const box = { x: x + 10, y: 62, width: width - 20, height: garmentPx };
     const drawn = drawStanding(answer.garment, box, `a${answer.rank}`, {
       tiles: style.tiles,
-      showsPoints: false,
+      points: 'none',
       showsUnlike: true,
       showsName: true,
     });
@@ -83,7 +83,7 @@ export function garmentSheet(answer: DrawnAnswer, style: SheetStyle): SvgSheet {
   const box = { x: 90, y: 80, width: widthPx - 180, height: heightPx - 170 };
   const drawn = drawStanding(answer.garment, box, 'g', {
     tiles: style.tiles,
-    showsPoints: true,
+    points: 'wished',
     showsUnlike: true,
     showsName: true,
   });
@@ -95,8 +95,8 @@ export function garmentSheet(answer: DrawnAnswer, style: SheetStyle): SvgSheet {
   return sheet(`answer-${answer.rank}`, answer.title, widthPx, heightPx, body, style);
 }
 
-/** Every piece alone, grain up, with its points, stripes, and the parts of its seams where the mate shows another colour. */
-export function piecesSheet(answer: DrawnAnswer, upright: readonly Matrix[], style: SheetStyle): SvgSheet {
+/** Every piece alone, as it is drawn, with its points, stripes, and the parts of its seams where the mate shows another colour. */
+export function piecesSheet(answer: DrawnAnswer, asPiece: readonly Matrix[], style: SheetStyle): SvgSheet {
   const count = answer.garment.length;
   const columns = Math.min(count, Math.ceil(Math.sqrt(count * 1.3)));
   const rows = Math.ceil(count / columns);
@@ -108,9 +108,9 @@ export function piecesSheet(answer: DrawnAnswer, upright: readonly Matrix[], sty
     const x = MARGIN_PX + (k % columns) * cell;
     const y = 60 + Math.floor(k / columns) * cell;
     const box = { x: x + 60, y: y + 30, width: cell - 130, height: cell - 80 };
-    const drawn = drawStanding([{ copy, at: upright[k] }], box, `p${k}`, {
+    const drawn = drawStanding([{ copy, at: asPiece[k] }], box, `p${k}`, {
       tiles: style.tiles,
-      showsPoints: true,
+      points: 'all',
       showsUnlike: true,
       showsName: false,
     });
@@ -129,7 +129,7 @@ export function clothSheet(answer: DrawnAnswer, style: SheetStyle): SvgSheet {
   const box = { x: 60, y: 90, width: widthPx - 120, height: heightPx - 170 };
   const drawn = drawStanding(answer.onCloth, box, 'c', {
     tiles: style.tiles,
-    showsPoints: false,
+    points: 'none',
     showsUnlike: false,
     showsName: true,
   });
