@@ -88,6 +88,7 @@ export { outcomeWords } from './core/place/plan/outcome-words.js';
 export { parsePlan } from './core/place/plan/parse-plan.js';
 export type * from './core/place/plan/plan.js';
 export { planSchema } from './core/place/plan/plan-schema.js';
+export { type Names, namesIn } from './core/place/plan/wish-words.js';
 export { layOver } from './core/raster/lay-over.js';
 export type { Photo } from './core/raster/photo.js';
 export { type PixelData, type Raster, raster } from './core/raster/raster.js';

@@ -16,6 +16,7 @@ beforeAll(() => {
   const pieces = [
     panel('gore', 90, 260, {
       stripes: { to: 'grain', angle_deg: 40 },
+      seams: [{ id: 'centre', from: 'low-right', to: 'high-right' }],
       copies: [
         { id: 'gore-left', mirrored: false },
         { id: 'gore-right', mirrored: true },

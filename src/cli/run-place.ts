@@ -1,6 +1,7 @@
 import { basename } from 'node:path';
 import {
   type LengthUnit,
+  namesIn,
   outcomeWords,
   placementOf,
   placementPictures,
@@ -37,8 +38,9 @@ export async function runPlace(path: string, options: PlaceOptions): Promise<num
     if (!pictures.ok) return refused(pictures.refusal);
     await writePlacement(folder, placement, pictures.value.sheets, pictures.value.page);
   }
+  const names = namesIn(model?.model ?? null);
   const told = plan.wishes.map((wish, k) =>
-    outcomeWords(wish, placement.answers[0].wishes[k], options.units),
+    outcomeWords(wish, placement.answers[0].wishes[k], options.units, names),
   );
   if (options.json) await print(`${JSON.stringify(placement, null, 2)}\n`);
   else if (!options.quiet && folder !== null)

@@ -8,6 +8,7 @@ import { asDrawn, garmentLayout } from '../place/garment/garment-layout.js';
 import type { Placings } from '../place/place-pieces.js';
 import { outcomeWords } from '../place/plan/outcome-words.js';
 import type { Wish } from '../place/plan/plan.js';
+import { namesIn } from '../place/plan/wish-words.js';
 import type { CopyState } from '../place/search/problem.js';
 import type { DrawnBand, DrawnCopy, Matrix } from '../render/placing/drawn-copy.js';
 import type { StandingCopy } from '../render/placing/placed-drawing.js';
@@ -77,7 +78,7 @@ export function drawnAnswers(
       shares: sharesOf(placings, answer.copies, model),
       wishes: wishes.map((wish, w) => ({
         met: answer.wishes[w].met,
-        words: outcomeWords(wish, answer.wishes[w], unit),
+        words: outcomeWords(wish, answer.wishes[w], unit, namesIn(model)),
       })),
     };
   });

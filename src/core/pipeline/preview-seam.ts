@@ -10,6 +10,7 @@ import { clearSeam } from '../seam/clear-seam.js';
 import { colourShares } from '../seam/colour-shares.js';
 import { type CrossStripes, centredCross, crossLay, crossStripes } from '../seam/cross-model.js';
 import { type EdgeSequence, edgeSequence } from '../seam/edge-sequence.js';
+import { COMMON_HANDLING_MM } from '../seam/expect/handling.js';
 import { pairExpectation, seamExpectation } from '../seam/expect/seam-expectation.js';
 import { clothUnevenness, type Unevenness } from '../seam/expect/unevenness.js';
 import type { Lay, PointOfV } from '../seam/lay.js';
@@ -50,13 +51,6 @@ export interface ChevronRequest {
    */
   readonly agreeAtMm: number | null;
 }
-
-/**
- * 1.5 mm: either half cut to within 1 mm (Industrial Cutting of Textile Materials, table 13.1, p. 210: +-1 mm for the edges of
- * fronts, backs and sleeve heads that are neither side seams nor hems), both together 1.4 mm; the trade's matching tolerance
- * at a seam, common practice and no standard, is 1/16 to 1/8 inch, 1.6 to 3.2 mm.
- */
-export const COMMON_HANDLING_MM = 1.5;
 
 /**
  * 0.5 mm: one minute of arc, what a normal eye resolves (EN 12665: visual acuity 1), at 1.7 m, as near as clothes are looked at

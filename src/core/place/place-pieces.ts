@@ -1,6 +1,7 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { BandModel } from '../model/band-model.js';
 import type { Piece } from '../pieces/piece/pieces-file.js';
+import { type KnownUnevenness, knownUnevenness } from './answer/join-expectation.js';
 import { type BandLine, repeatedBands, seenBands } from './cloth/band-line.js';
 import { type PlacingCloth, placingCloth, type StripesOfCloth } from './cloth/placing-cloth.js';
 import type { AskedCloth } from './miss/asked-cloth.js';
@@ -8,7 +9,7 @@ import { axisProblems } from './plan/axis-problems.js';
 import { UnknownName } from './plan/names.js';
 import type { Plan } from './plan/plan.js';
 import { type FoundJoin, findJoins, planTerms } from './plan/plan-terms.js';
-import { nearestWords, wishWords } from './plan/wish-words.js';
+import { type Names, namesIn, nearestWords, wishWords } from './plan/wish-words.js';
 import { sameToTheEye } from './same-placing.js';
 import { conflictingMusts } from './search/conflicting-musts.js';
 import { distinct, type FoundPlacing, findPlacings } from './search/find-placings.js';
@@ -23,6 +24,8 @@ export interface Placings {
   /** Null: plain cloth. */
   readonly cloth: AskedCloth | null;
   readonly joins: readonly FoundJoin[];
+  /** Null where the model knows nothing of it, and on plain cloth. */
+  readonly uneven: KnownUnevenness | null;
   readonly terms: readonly Term[];
   /** One for each way that one-way cloth may run. */
   readonly problems: readonly PlacingProblem[];
@@ -105,12 +108,13 @@ function placed(plan: Plan, pieces: readonly Piece[], model: BandModel | null): 
   const isSame = sameToTheEye(cloth, shapes);
   const all = problems.flatMap((problem) => findPlacings(problem, isSame, MOST_ANSWERS));
   const found = distinct(all, isSame, MOST_ANSWERS).filter(({ over }) => over === 0);
-  if (found.length === 0) return noPlacing(plan, problems);
+  if (found.length === 0) return noPlacing(plan, problems, namesIn(model));
   const warnings = oneWay === null && model !== null ? [DIRECTION_UNKNOWN] : [];
   return succeed({
     shapes,
     cloth,
     joins: [...joins.values()],
+    uneven: model === null ? null : knownUnevenness(model),
     terms,
     problems,
     oneWay: oneWay === true,
@@ -125,13 +129,16 @@ const DIRECTION_UNKNOWN: PlacingWarning = {
     'The model does not tell whether the cloth looks the same from either end: it is taken to. Turn a corner of the cloth round beside itself; if it looks different, set one_way to true in the plan.',
 };
 
-function noPlacing({ wishes }: Plan, problems: readonly PlacingProblem[]): Outcome<never> {
+function noPlacing({ wishes }: Plan, problems: readonly PlacingProblem[], names: Names): Outcome<never> {
   const { musts, leastMiss } = conflictingMusts(problems);
   const giving = wishes[musts[musts.length - 1]];
   const others = musts.slice(0, -1).map((k) => wishes[k]);
   const quoted = musts.map((k) => `"${wishes[k].id}"`).join(' and ');
-  const nearest = Number.isFinite(leastMiss) ? nearestWords(giving, leastMiss) : wishWords(giving);
-  const whileWords = others.length === 0 ? '' : ` while ${others.map(wishWords).join(' and ')}`;
+  const nearest = Number.isFinite(leastMiss)
+    ? nearestWords(giving, leastMiss, names)
+    : wishWords(giving, names);
+  const whileWords =
+    others.length === 0 ? '' : ` while ${others.map((wish) => wishWords(wish, names)).join(' and ')}`;
   return refuse(
     'no-placing',
     `${musts.length === 1 ? `The must ${quoted} cannot be met` : `The musts ${quoted} cannot be met together`} (${nearest}${whileWords})`,

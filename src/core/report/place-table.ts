@@ -42,11 +42,14 @@ export function placeTable(placement: Placement, told: readonly string[], unit: 
 }
 
 /** What one join comes to, and where no placing can make it agree. */
-export function joinWords({ id, unlike_mm, worst_mm, drift }: JoinOutcome, unit: LengthUnit): string[] {
+export function joinWords(
+  { id, unlike_mm, worst_mm, drift, expected }: JoinOutcome,
+  unit: LengthUnit,
+): string[] {
   const length = (mm: number): string => formatLength(Math.abs(mm), unit);
   const meets =
     unlike_mm < 0.005
-      ? `${id}: the colours meet all along.`
+      ? `${id}: the colours meet all along.${expected === null ? '' : ` No two stripes are quite alike: expect the worst edge to be out by up to ${length(expected.cloth_p90_mm)}, and ${length(expected.sewn_p90_mm)} once it is cut and sewn (nine times in ten).`}`
       : `${id}: ${length(unlike_mm)} of the seam show unlike colours, ${length(worst_mm)} at the longest.`;
   if (drift === null) return [meets];
   return [

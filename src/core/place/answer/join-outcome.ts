@@ -4,6 +4,7 @@ import type { Stretches } from '../miss/stretches.js';
 import type { FoundJoin } from '../plan/plan-terms.js';
 import type { LaidCopy } from '../shape/copy-shape.js';
 import { driftOf } from './join-drift.js';
+import { joinExpectation, type KnownUnevenness } from './join-expectation.js';
 import type { EdgeCrossed, JoinCrossing, JoinOutcome } from './placement.js';
 import { roundedMm } from './rounded.js';
 
@@ -15,12 +16,15 @@ export function joinOutcome(
   cloth: AskedCloth | null,
   join: FoundJoin,
   lays: readonly LaidCopy[],
+  known: KnownUnevenness | null,
 ): JoinOutcome {
-  if (cloth === null) return { id: join.id, unlike_mm: 0, worst_mm: 0, crossings: [], drift: null };
+  if (cloth === null)
+    return { id: join.id, unlike_mm: 0, worst_mm: 0, crossings: [], drift: null, expected: null };
   const sides: [ShownSide, ShownSide] = [shownSide(cloth, join.left), shownSide(cloth, join.right)];
   const [left, right] = [lays[join.left.copy], lays[join.right.copy]];
   const { lengthMm } = join.left.path;
   const unlike = unlikeOn(cloth, sides, [left, right]).map(([from, to]) => (to - from) * lengthMm);
+  const unlikeMm = unlike.reduce((sum, one) => sum + one, 0);
   const edges = [
     ...edgesOf(cloth.across, sides[0].across(left), 'left', lengthMm),
     ...edgesOf(cloth.across, sides[1].across(right), 'right', lengthMm),
@@ -33,10 +37,11 @@ export function joinOutcome(
   ];
   return {
     id: join.id,
-    unlike_mm: roundedMm(unlike.reduce((sum, one) => sum + one, 0)),
+    unlike_mm: roundedMm(unlikeMm),
     worst_mm: roundedMm(Math.max(0, ...unlike)),
     crossings: paired(edges),
     drift: driftOf(cloth.across, join, [left, right]),
+    expected: known === null ? null : joinExpectation(cloth, join, [left, right], unlikeMm, known),
   };
 }
 

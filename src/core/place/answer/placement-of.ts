@@ -34,7 +34,7 @@ export const placementOf = (
 });
 
 function answerOf(
-  { shapes, cloth, joins, terms }: Placings,
+  { shapes, cloth, joins, terms, uneven }: Placings,
   wishes: readonly Wish[],
   { placing, cost }: FoundPlacing,
   rank: number,
@@ -43,7 +43,7 @@ function answerOf(
     rank,
     cost: roundedMm(cost),
     copies: shapes.map((shape, k) => placedCopy(shape, placing[k], cloth)),
-    joins: joins.map((join) => joinOutcome(cloth, join, placing)),
+    joins: joins.map((join) => joinOutcome(cloth, join, placing, uneven)),
     wishes: wishes.map(({ id, kind, within }, k) => {
       const { measure } = terms[k];
       const miss = measure.miss(measure.copies.map((copy) => placing[copy]));

@@ -79,6 +79,15 @@ const join = record({
     type: ['object', 'null'],
     description: 'Null where the sides run alike, or do not cross the seam.',
   },
+  expected: {
+    ...record({
+      cloth_p90_mm: number('From the unevenness of the cloth alone, nine times in ten.'),
+      sewn_p90_mm: number('With laying, cutting and sewing.'),
+      handling_mm: number('What laying, cutting and sewing slip by, nine times in ten.'),
+    }),
+    type: ['object', 'null'],
+    description: 'What the worst edge of a join that meets may miss by; null where that is not known.',
+  },
 });
 
 const wish = {

@@ -66,6 +66,7 @@ export interface JoinOutcome {
   readonly worst_mm: number;
   readonly crossings: readonly JoinCrossing[];
   readonly drift: JoinDrift | null;
+  readonly expected: JoinExpectation | null;
 }
 
 /** A place along the join, from its start by the left side's length, where an edge of a stripe meets the seam on one side or on both. */
@@ -91,6 +92,15 @@ export interface JoinDrift {
   readonly agrees_at_mm: number;
   readonly start_mm: number;
   readonly end_mm: number;
+}
+
+/** What the worst edge of a join that meets may miss by, mm along the seam, nine times in ten. */
+export interface JoinExpectation {
+  /** From the cloth's own unevenness alone. */
+  readonly cloth_p90_mm: number;
+  /** With laying, cutting and sewing, which slip by handling_mm nine times in ten (common practice). */
+  readonly sewn_p90_mm: number;
+  readonly handling_mm: number;
 }
 
 export interface WishOutcome {

@@ -1,10 +1,10 @@
 import { formatLength, type LengthUnit } from '../../base/length.js';
 import type { WishOutcome } from '../answer/placement.js';
 import { missesByShare, type Wish } from './plan.js';
-import { wishWords } from './wish-words.js';
+import { type Names, wishWords } from './wish-words.js';
 
 /** What a wish asked and what it got: "the middle of b3 lands on shoulder of front: met, 0.2 mm off". */
-export function outcomeWords(wish: Wish, outcome: WishOutcome, unit: LengthUnit): string {
+export function outcomeWords(wish: Wish, outcome: WishOutcome, unit: LengthUnit, names?: Names): string {
   const miss = missesByShare(wish.kind)
     ? `${Math.round(1000 * (outcome.miss_share ?? 0)) / 10} % of the area`
     : formatLength(outcome.miss_mm ?? 0, unit);
@@ -23,5 +23,5 @@ export function outcomeWords(wish: Wish, outcome: WishOutcome, unit: LengthUnit)
     wish.kind === 'shows'
       ? ` (${Math.round(100 * (wish.want === 'most' ? 1 - (outcome.miss_share ?? 0) : (outcome.miss_share ?? 0)))} % of it)`
       : '';
-  return `${wishWords(wish)}${shown}: ${outcome.met ? 'met' : wish.kind === 'shows' ? 'as far as it goes' : 'missed'}${off}`;
+  return `${wishWords(wish, names)}${shown}: ${outcome.met ? 'met' : wish.kind === 'shows' ? 'as far as it goes' : 'missed'}${off}`;
 }

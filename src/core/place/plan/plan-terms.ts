@@ -18,15 +18,7 @@ import type { Term } from '../search/problem.js';
 import type { NamedPath } from '../shape/copy-shape.js';
 import { reversedPath } from '../shape/path.js';
 import { named, UnknownName } from './names.js';
-import {
-  type Direction,
-  type Half,
-  type Join,
-  type JoinedSeam,
-  missesByShare,
-  type SeamOf,
-  type Wish,
-} from './plan.js';
+import { type Direction, type Half, type Join, type JoinedSeam, missesByShare, type Wish } from './plan.js';
 
 /** A share counts as so many mm. */
 export const MM_OF_A_SHARE = 100;
