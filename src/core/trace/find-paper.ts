@@ -12,8 +12,8 @@ import { type EdgePlace, followEdge } from './outline/follow-edge.js';
 
 /** The rough search runs on a copy no longer than this, px. */
 const ROUGH_PX = 520;
-/** Shadow and thickness beside a ruler or sheet that are neither paper nor ground, mm. */
-const MARGIN_MM = 4;
+/** Shadow and thickness beside a ruler or sheet that are neither paper nor ground, mm: paper may lie close by. */
+const MARGIN_MM = 1.5;
 /** The least piece of a pattern: a collar stand is no smaller, mm2. */
 const LEAST_MM2 = 1500;
 /** Other things on the table are smaller than this part of the largest piece. */
@@ -79,7 +79,8 @@ export function findPaper(
   return found.length === 0 ? noPaper() : succeed(found);
 }
 
-const noPaper = (): Outcome<never> =>
+/** The refusal of a picture without paper. */
+export const noPaper = (): Outcome<never> =>
   refuse(
     'no-paper',
     'No piece of paper found that stands out from what it lies on',

@@ -17,8 +17,8 @@ class SegmentGrid {
     private readonly segments: readonly (readonly [number, number, number, number])[],
     readonly reachMm: number,
   ) {
-    const xs = segments.flatMap((s) => [s[0], s[2]]);
-    const ys = segments.flatMap((s) => [s[1], s[3]]);
+    const xs = segments.length === 0 ? [0] : segments.flatMap((s) => [s[0], s[2]]);
+    const ys = segments.length === 0 ? [0] : segments.flatMap((s) => [s[1], s[3]]);
     const least = (list: number[]) => list.reduce((a, b) => Math.min(a, b), Infinity);
     const most = (list: number[]) => list.reduce((a, b) => Math.max(a, b), -Infinity);
     this.x0 = least(xs) - reachMm;

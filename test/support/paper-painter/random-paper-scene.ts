@@ -100,10 +100,10 @@ const expectedOf = (mishap: PaperWishes['mishap']): PaperScene['expected'] =>
 function drawnCamera(scale: ScaleKind | null, random: SeededRandom): CameraSpec {
   const [long, short] = pick(
     [
-      [3264, 2448],
-      [3264, 2448],
-      [4032, 3024],
       [2560, 1920],
+      [2560, 1920],
+      [2208, 1656],
+      [3264, 2448],
     ] as const,
     random,
   );

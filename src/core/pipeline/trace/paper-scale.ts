@@ -2,9 +2,15 @@ import { type Outcome, succeed } from '../../base/outcome.js';
 import type { ReferenceRequest } from '../../base/request.js';
 import type { Point } from '../../math/matrix3.js';
 import { fillPolygon, grownPolygon } from '../../raster/fill-polygon.js';
+import { halve } from '../../raster/halve.js';
+import { lumaOf, partialLuma } from '../../raster/luminance.js';
 import type { Photo } from '../../raster/photo.js';
 import { raster } from '../../raster/raster.js';
+import { findRuler } from '../../reference/find-ruler.js';
+import { followRule } from '../../reference/follow-rule.js';
+import { otherRulers } from '../../reference/other-rulers.js';
 import type { Reference } from '../../reference/reference.js';
+import { referenceFromRuler } from '../../reference/reference-from-ruler.js';
 import { findReference } from '../find-reference.js';
 
 /** What gives a photo of paper its scale: one reference or two rulers, and what lies about that is no paper of the pattern. */
@@ -23,14 +29,16 @@ export function paperScale(photo: Photo, request: ReferenceRequest | null): Outc
   const found = findReference(photo, asked);
   if (!found.ok) return found;
   const first = found.value;
-  const second = first.source === 'ruler' ? secondRuler(photo, first) : null;
-  return succeed(scaleOf(second === null ? [first] : [first, second]));
+  if (first.source !== 'ruler') return succeed({ references: [first], things: outlinesOf([first]) });
+  const second = secondRuler(photo, first);
+  const references = second === null ? [first] : [first, second];
+  // One that cannot be read is no piece of the pattern all the same.
+  const others = second === null ? otherRulers(photo.picture, halve(photo.picture), first) : [];
+  return succeed({ references, things: [...outlinesOf(references), ...others] });
 }
 
-const scaleOf = (references: readonly Reference[]): PaperScale => ({
-  references,
-  things: references.flatMap(({ outline }) => (outline ? [outline] : [])),
-});
+const outlinesOf = (references: readonly Reference[]): (readonly Point[])[] =>
+  references.flatMap(({ outline }) => (outline ? [outline] : []));
 
 /** Another ruler elsewhere in the picture, looked for with the first one painted over. */
 function secondRuler(photo: Photo, first: Reference): Reference | null {
@@ -40,11 +48,16 @@ function secondRuler(photo: Photo, first: Reference): Reference | null {
   const mask = new Uint8Array(picture.width * picture.height);
   fillPolygon(mask, picture.width, picture.height, grownPolygon(first.outline, 2 * first.pxPerMm), 1);
   for (let i = 0; i < mask.length; i++) if (mask[i]) painted.fill(128, 3 * i, 3 * i + 3);
-  const second = findReference(
-    { ...photo, picture: raster(picture.width, picture.height, 3, painted) },
-    { kind: 'ruler', unit: 'auto' },
+  const free = raster(picture.width, picture.height, 3, painted);
+  const part = partialLuma(free);
+  const reading = findRuler(part, lumaOf(halve(free)));
+  if (!reading.ok) return null;
+  const second = referenceFromRuler(
+    free,
+    part.luma,
+    followRule(part, reading.value),
+    first.rulerClass ?? undefined,
   );
-  if (!second.ok || second.value.source !== 'ruler') return null;
-  const apart = Math.abs(Math.log(second.value.pxPerMm / first.pxPerMm));
-  return apart < MOST_APART ? second.value : null;
+  const apart = Math.abs(Math.log(second.pxPerMm / first.pxPerMm));
+  return apart < MOST_APART ? second : null;
 }

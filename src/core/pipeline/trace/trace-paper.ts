@@ -6,7 +6,7 @@ import type { Photo } from '../../raster/photo.js';
 import { type CameraPlane, clothMap } from '../../rectify/camera-plane.js';
 import type { PaperPlane, StraightEdge } from '../../rectify/paper-plane/solve-paper-plane.js';
 import type { Reference } from '../../reference/reference.js';
-import { findPaper } from '../../trace/find-paper.js';
+import { findPaper, noPaper } from '../../trace/find-paper.js';
 import { flatCurve } from '../../trace/outline/arc.js';
 import { followEdge } from '../../trace/outline/follow-edge.js';
 import { outlineOf } from '../../trace/outline/outline-of.js';
@@ -57,13 +57,9 @@ export function tracePaper(
   const pieces: TracedShape[] = [];
   for (const edge of edges) {
     const shape = traceShape(photo.picture, edge, sheet, plane, outline);
-    if (shape === null) {
-      return refuse(
-        'no-paper',
-        'No closed line drawn on the paper found',
-        "draw the outline all round with a dark pen, or trace the paper's edge",
-      );
-    }
+    if (shape === 'a ruler') continue;
+    if (shape === 'two sheets') return touching();
+    if (shape === 'no line') return noLine();
     const scaleSd = scaleSdOf(references[0], plane.camera.distanceMm);
     const doubts = [
       shape.scatterMm / 2,
@@ -72,8 +68,22 @@ export function tracePaper(
     ];
     pieces.push({ ...shape, outlineSdMm: Math.hypot(...doubts) });
   }
-  return succeed({ scale, plane, pieces });
+  return pieces.length > 0 ? succeed({ scale, plane, pieces }) : noPaper();
 }
+
+const touching = (): Outcome<never> =>
+  refuse(
+    'touching',
+    'Two pieces of paper touch or overlap',
+    'lay them a finger apart and take the photo again',
+  );
+
+const noLine = (): Outcome<never> =>
+  refuse(
+    'no-paper',
+    'No closed line drawn on the paper found',
+    "draw the outline all round with a dark pen, or trace the paper's edge",
+  );
 
 const inPlane = (points: readonly Point[], camera: CameraPlane): Point[] => {
   const { clothFromPicture } = clothMap(camera);

@@ -8,6 +8,7 @@ import { drawnOutline } from '../../trace/marks/drawn-outline.js';
 import { edgeMarks } from '../../trace/marks/edge-marks.js';
 import { type FlatSheet, insideOf } from '../../trace/marks/flat-sheet.js';
 import { grainLine } from '../../trace/marks/grain-line.js';
+import { runningOn } from '../../trace/marks/inner-edges.js';
 import { type PenStrokes, penStrokes } from '../../trace/marks/pen-strokes.js';
 import { followStroke } from '../../trace/outline/follow-edge.js';
 import { outlineOf, type TracedOutline } from '../../trace/outline/outline-of.js';
@@ -24,21 +25,23 @@ const CLEAR_MM = 2;
 /** Two marks nearer than this are one that was found twice, mm. */
 const SAME_MM = 5;
 
-/** The shape of one piece: its drawn outline where asked for and there, else its edge; its marks and grain line. Null: no line where one must be. */
+/** The shape of one piece: its drawn outline where asked for and there, else its edge; its marks and grain line. Or why there is none. */
 export function traceShape(
   picture: Raster<Uint8Array>,
   edge: readonly Point[],
   sheet: ClothSheet,
   plane: PaperPlane,
   wanted: 'auto' | 'edge' | 'drawn',
-): Omit<TracedShape, 'outlineSdMm'> | null {
+): Omit<TracedShape, 'outlineSdMm'> | 'no line' | 'two sheets' | 'a ruler' {
   const { clothFromPicture } = clothMap(plane.camera);
   const cut = outlineOf(edge.map(([x, y]) => clothFromPicture(x, y)));
   const part = partOfSheet(sheet, extentOf(cut.outline, ABOUT_MM));
   const paper = insideOf(part, cut.outline);
   const strokes = penStrokes(part, paper);
+  if (isRuler(cut, strokes, paper)) return 'a ruler';
+  if (runningOn(part, cut.outline, cut.corners).length >= 2) return 'two sheets';
   const drawn = wanted === 'edge' ? null : drawnShape(picture, part, paper, strokes, plane);
-  if (wanted === 'drawn' && drawn === null) return null;
+  if (wanted === 'drawn' && drawn === null) return 'no line';
   const shape = drawn ?? cut;
   const marks = edgeMarks(
     part,
@@ -58,6 +61,29 @@ export function traceShape(
     line: drawn === null ? 'edge' : 'drawn',
     grain: grainLine(part, inner),
   };
+}
+
+/** A ruler is no wider than this, mm, so many times as long as wide, and so much of it is marks. */
+const RULER_WIDE_MM = 50;
+const RULER_ASPECT = 5;
+const RULER_MARKS = 0.04;
+
+/** Whether a straight strip is full of marks: a ruler that could not be read. */
+function isRuler({ outline, corners }: TracedOutline, { mask }: PenStrokes, paper: Uint8Array): boolean {
+  if (corners.length < 4 || corners.length > 6) return false;
+  const length = Math.max(
+    ...corners.flatMap(({ at: a }) => corners.map(({ at: b }) => Math.hypot(a[0] - b[0], a[1] - b[1]))),
+  );
+  const area = Math.abs(
+    outline.reduce((sum, [x, y], k) => {
+      const [nx, ny] = outline[(k + 1) % outline.length];
+      return sum + x * ny - y * nx;
+    }, 0) / 2,
+  );
+  const wide = area / length;
+  if (wide > RULER_WIDE_MM || length < RULER_ASPECT * wide) return false;
+  const marks = mask.reduce((sum, v, i) => sum + (v & paper[i]), 0);
+  return marks > RULER_MARKS * paper.reduce((sum, v) => sum + v, 0);
 }
 
 function drawnShape(

@@ -105,6 +105,7 @@ function firstVotes(
   const shares = new Float32Array(n * all.parts);
   const inRim = new Float64Array(all.parts).fill(1e-4);
   const inAll = new Float64Array(all.parts).fill(1e-4);
+  const alongRim = new Float64Array(all.parts * RIM_CELLS);
   let rims = 0;
   let alls = 0;
   for (let i = 0; i < n; i++) {
@@ -114,9 +115,13 @@ function firstVotes(
     rims += rim[i];
     for (let p = 0; p < all.parts; p++) {
       inAll[p] += shares[i * all.parts + p];
-      if (rim[i]) inRim[p] += shares[i * all.parts + p];
+      if (rim[i] === 0) continue;
+      inRim[p] += shares[i * all.parts + p];
+      alongRim[p * RIM_CELLS + rimCell(i % width, Math.floor(i / width), width, n / width)] +=
+        shares[i * all.parts + p];
     }
   }
+  for (let p = 0; p < all.parts; p++) inRim[p] *= spreadAlong(alongRim, p);
   for (let i = 0; i < n; i++) {
     if (hidden[i]) continue;
     let odds = 0;
@@ -126,6 +131,26 @@ function firstVotes(
     votes[i] = limited(2 * Math.log(odds / RIM_ODDS + 1e-3));
   }
   return votes;
+}
+
+/** The rim is told in so many parts by direction from the middle. */
+const RIM_CELLS = 32;
+/** A colour found in fewer of them than this, all told, is one thing at the rim: paper that runs out of the picture, say. */
+const LEAST_SPREAD = 8;
+
+const rimCell = (x: number, y: number, width: number, height: number): number => {
+  const turn = Math.atan2(y / height - 0.5, x / width - 0.5) / (2 * Math.PI) + 0.5;
+  return Math.min(RIM_CELLS - 1, Math.floor(turn * RIM_CELLS));
+};
+
+/** How much of a colour's presence at the rim counts: all where it is found all round, little where it is found in one place. */
+function spreadAlong(alongRim: Float64Array, p: number): number {
+  const own = alongRim.subarray(p * RIM_CELLS, (p + 1) * RIM_CELLS);
+  const sum = own.reduce((a, b) => a + b, 0);
+  const squares = own.reduce((a, b) => a + b * b, 0);
+  // The number of cells that would hold it evenly.
+  const cells = squares > 0 ? (sum * sum) / squares : 0;
+  return Math.min(1, (cells / LEAST_SPREAD) ** 2);
 }
 
 /** What the rim has this much of, for what the whole has, is as likely paper's as the ground's. */

@@ -31,11 +31,12 @@ export function edgeMarks(sheet: FlatSheet, outline: readonly Point[], corners: 
   const change = new Float32Array(n * depths);
   for (let d = 0; d < depths; d++) {
     for (let i = 0; i < n; i++) {
-      const beside = BESIDE_MM.flatMap((mm) => {
-        const k = Math.round(mm / STEP_MM);
-        return [strip[((i + k) % n) * depths + d], strip[((i - k + n) % n) * depths + d]];
-      });
-      change[i * depths + d] = Math.abs(strip[i * depths + d] - median(beside));
+      // Against either side by itself: beside a mark one side is the mark.
+      const here = strip[i * depths + d];
+      const [before, after] = [-1, 1].map((way) =>
+        median(BESIDE_MM.map((mm) => strip[((i + way * Math.round(mm / STEP_MM) + n) % n) * depths + d])),
+      );
+      change[i * depths + d] = Math.min(Math.abs(here - before), Math.abs(here - after));
     }
   }
   const least = Math.max(LEAST_CHANGE, TIMES_NOISE * robustSd(change.filter((_, k) => k % 7 === 0)));

@@ -52,7 +52,42 @@ export function findCorners(points: readonly Point[]): Corner[] {
     if (next.length === places.length) break;
     places = next;
   }
-  return corners;
+  return withDartPoints(corners);
+}
+
+/** The blunt end of a dart that is too narrow to be followed to its point, mm wide at most. */
+const BLUNT_MM = 7;
+/** Its flanks are followed over this much at least, mm, and carried on by no more than so many times that. */
+const FLANK_MM = 8;
+const MOST_CARRIED = 2.5;
+
+/** Two corners at a dart's blunt end become the point where its flanks meet. */
+function withDartPoints(corners: readonly Corner[]): Corner[] {
+  const n = corners.length;
+  const merged = new Map<number, Corner>();
+  const gone = new Set<number>();
+  for (let k = 0; k < n && n >= 5; k++) {
+    const [p, q] = [corners[k], corners[(k + 1) % n]];
+    if (gone.has(k) || p.turnDeg > 0 || q.turnDeg > 0 || p.turnDeg + q.turnDeg > -110) continue;
+    if (Math.hypot(q.at[0] - p.at[0], q.at[1] - p.at[1]) > BLUNT_MM) continue;
+    const point = flanksMeet(corners[(k + n - 1) % n].at, p.at, q.at, corners[(k + 2) % n].at);
+    if (point === null) continue;
+    merged.set(k, { at: point, alongMm: p.alongMm, turnDeg: p.turnDeg + q.turnDeg });
+    gone.add((k + 1) % n);
+  }
+  return corners.flatMap((corner, k) => (gone.has(k) ? [] : [merged.get(k) ?? corner]));
+}
+
+function flanksMeet(a: Point, p: Point, q: Point, b: Point): Point | null {
+  const first = Math.hypot(p[0] - a[0], p[1] - a[1]);
+  const second = Math.hypot(q[0] - b[0], q[1] - b[1]);
+  if (Math.min(first, second) < FLANK_MM) return null;
+  const u: Point = [(p[0] - a[0]) / first, (p[1] - a[1]) / first];
+  const v: Point = [(q[0] - b[0]) / second, (q[1] - b[1]) / second];
+  const det = u[0] * -v[1] + u[1] * v[0];
+  if (Math.abs(det) < 0.02) return null;
+  const t = ((q[0] - p[0]) * -v[1] + (q[1] - p[1]) * v[0]) / det;
+  return t > 0 && t < MOST_CARRIED * first ? [p[0] + t * u[0], p[1] + t * u[1]] : null;
 }
 
 function firstLook(arc: Arc): number[] {

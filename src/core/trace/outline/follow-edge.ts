@@ -32,11 +32,15 @@ export function followEdge(
   rough: readonly Point[],
   reachPx: number,
 ): EdgePlace[] {
-  return follow(picture, rough, reachPx, (colours, n, half) => {
-    const samples = 2 * half + 1;
-    return slopesOf(sharesOf(colours, n, half), n, samples);
-  });
+  const merits: Merits = (colours, n, half) => slopesOf(sharesOf(colours, n, half), n, 2 * half + 1);
+  const first = follow(picture, rough, reachPx, merits);
+  return follow(picture, placesOf(first), CLOSE_PX, merits);
 }
+
+/** At the second look the line is this near, px: its normals are then those of the edge up to a mm or two from a corner. */
+const CLOSE_PX = 5;
+
+const placesOf = (edge: readonly EdgePlace[]): Point[] => edge.map(({ at }) => at);
 
 /** Follows a thin dark line drawn along a rough closed one: the middle of what is darker than the paper `sidePx` to both sides. */
 export function followStroke(
@@ -45,9 +49,10 @@ export function followStroke(
   reachPx: number,
   sidePx: number,
 ): EdgePlace[] {
-  return follow(picture, rough, reachPx, (colours, n, half) =>
-    dropsOf(colours, n, 2 * half + 1, Math.max(2, Math.round(sidePx * PER_PX))),
-  );
+  const merits: Merits = (colours, n, half) =>
+    dropsOf(colours, n, 2 * half + 1, Math.max(2, Math.round(sidePx * PER_PX)));
+  const first = follow(picture, rough, reachPx, merits);
+  return follow(picture, placesOf(first), Math.max(CLOSE_PX, 1.8 * sidePx), merits);
 }
 
 /** How well the line sought would lie at each sample of each normal, 0 to about 1. */
