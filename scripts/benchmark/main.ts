@@ -4,6 +4,7 @@
  *                                  which scenes (the first two when none is named): prints are motifs with swept cover and drop, and checks
  *   --keep                         with --painted: keep the figures that README shows, then: scripts/refresh-readme --figures
  *   --random N --seed S            N scenes of randomly drawn conditions instead, by group
+ *   --trace N --seed S             N photos of paper pieces instead: outlines, corners, notches, grain lines, refusals
  *   --real                         real photos with figures taken by hand
  *   --place N --seed S            N plans placed, each compared with trying everything, and larger ones timed
  *   --save FILE, --against FILE    keep the rows of --random; print before and after against kept ones
@@ -28,6 +29,7 @@ import { settScenes } from './sett-scenes.js';
 import { sharedScenes } from './shared-scenes.js';
 import { benchStages } from './stages.js';
 import { type Row, tableHead, tableRow, tableTotals } from './table.js';
+import { benchTrace } from './trace/bench-trace.js';
 
 const { values } = parseArgs({
   options: {
@@ -41,6 +43,7 @@ const { values } = parseArgs({
     real: { type: 'boolean', default: false },
     random: { type: 'string' },
     place: { type: 'string' },
+    trace: { type: 'string' },
     seed: { type: 'string', default: '1' },
     save: { type: 'string' },
     against: { type: 'string' },
@@ -65,6 +68,7 @@ async function benchGroup(title: string, photos: readonly (() => Promise<BenchPh
 async function run(): Promise<void> {
   if (values.place !== undefined) return benchPlace(Number(values.place), Number(values.seed));
   if (values.stages) return benchStages();
+  if (values.trace !== undefined) return benchTrace(Number(values.trace), Number(values.seed));
   if (!commandIsBuilt()) {
     console.error('The command is not built: run "npm run build" first.');
     process.exitCode = 1;
