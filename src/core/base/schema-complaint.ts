@@ -58,7 +58,8 @@ function wanted(schema: Schema): string {
 }
 
 function limits(schema: Schema): string {
-  if (typeof schema.pattern === 'string') return ` of the form ${schema.description ?? schema.pattern}`;
+  if (typeof schema.pattern === 'string')
+    return ` of the form ${schema.title ?? schema.description ?? schema.pattern}`;
   if (Array.isArray(schema.prefixItems)) return ` of ${schema.prefixItems.length}`;
   if (schema.minItems !== undefined && schema.minItems === schema.maxItems) return ` of ${schema.minItems}`;
   if (schema.minItems !== undefined) return ` of ${schema.minItems} or more`;
