@@ -46,6 +46,8 @@ interface Place {
   readonly name: string;
 }
 
+/** What the first look of a search is called among those tried: at all of the picture. */
+export const ALL = 'all';
 /** Parts of the length along the stripes that are looked at alone. */
 const STRETCHES = [
   [0, 0.5],
@@ -70,11 +72,11 @@ const ENOUGH = 0.9;
  * and other directions are tried. Of a check half read, stretches that show both its directions come first.
  */
 export function findStripes(search: StripeSearch): Outcome<FoundStripes> {
-  const plain = attempt(search, { levels: search.levels, name: 'all' });
+  const plain = attempt(search, { levels: search.levels, name: ALL });
   if (isWhole(plain) && !isDisturbed(plain) && !isHalfRead(plain) && !search.isDoubted) return plain;
   let best = plain;
   const most = search.isDoubted ? 0 : merit(plain);
-  let place: Place = { levels: search.levels, name: 'all' };
+  let place: Place = { levels: search.levels, name: ALL };
   const others = search.others();
   if (others.length > 0) {
     place = { levels: hidingMore(search.levels, others, search.marginPx), name: 'clear' };

@@ -31,6 +31,7 @@ import type { RoughReading } from '../stripes/stripe-reading.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
 import { type EdgeTraces, summariseStripes } from '../stripes/summarise-stripes.js';
 import { assembleModel } from './assemble-model.js';
+import { throughStripes } from './broken-stripes.js';
 import { cautionsFor } from './cautions.js';
 import { checkMeasureArguments } from './check-measure-arguments.js';
 import { findReference } from './find-reference.js';
@@ -111,7 +112,7 @@ export function measureCloth(
   const seen = pictureLevels(photo.picture, half, reference.outline, marginPx, region);
   const tried = new Map<string, Outcome<FoundStripes>>();
   const lookForStripes = (isDoubted: boolean): Outcome<ReadStripes> => {
-    const found = findStripes({
+    const search = {
       levels: seen,
       pxPerMm: reference.pxPerMm,
       marginPx,
@@ -120,7 +121,8 @@ export function measureCloth(
       others: othersThan,
       tried,
       begin,
-    });
+    };
+    const found = throughStripes(search, findStripes(search));
     if (!found.ok) return found;
     const { view, traced } = found.value;
     begin('plane');
