@@ -15,6 +15,7 @@ const ENTRIES = [
   'previewSeams',
   'parseBandModel',
   'formatBandModel',
+  'typedCloth',
   'parsePieces',
   'placePieces',
   'measurePhoto',

@@ -13,6 +13,12 @@ import { readClothText, type TypedBand, wrong } from './read-cloth-text.js';
  *
  * Bands of one colour that lie side by side, the last and the first among them, are one band of both widths: a warning says so.
  * Throws UsageError (parameter `cloth`) with the part that is wrong.
+ *
+ * @example
+ * import { typedCloth } from 'stripewright';
+ *
+ * const { repeat, symmetry } = typedCloth('indigo 14, ivory 9, ochre 4');
+ * console.log(repeat.across_mm, symmetry.balanced); // 27 false
  */
 export function typedCloth(text: string): BandModel {
   const { bands: typed, oneWay } = readClothText(text);
