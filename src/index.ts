@@ -59,7 +59,7 @@ export { clothTilesOf } from './core/pipeline/cloth-tiles.js';
 export type { CutGround } from './core/pipeline/cut-plans.js';
 export { drawPieces } from './core/pipeline/draw-pieces.js';
 export { type MeasureOptions, measureCloth } from './core/pipeline/measure-cloth.js';
-export type { ClothPicture, MeasuredCloth } from './core/pipeline/measured-cloth.js';
+export type { ClothCloseUp, ClothPicture, MeasuredCloth } from './core/pipeline/measured-cloth.js';
 export { type ChevronWords, parseChevronRequest } from './core/pipeline/parse-chevron-request.js';
 export { drawnAnswers, placePictures } from './core/pipeline/place-pictures.js';
 export { type ChevronRequest, DEFAULT_CHEVRON, previewSeams } from './core/pipeline/preview-seam.js';

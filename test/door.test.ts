@@ -128,7 +128,7 @@ const CALLS: Readonly<Record<string, Call>> = {
   previewSeams: call([LIKEWISE, DEEP], () => [model, request]),
   layOver: call([0, 0, 0, 0], () => [new Uint8Array(12), new Uint8Array(16), 0, 4]),
   raster: call([0, 0, 0, 0], () => [2, 2, 3, new Uint8Array(12)]),
-  printedSwatch: call([LIKEWISE, 2], () => [model, cloth]),
+  printedSwatch: call([LIKEWISE, 2, 1], () => [model, cloth, { pxPerMm: 2, draw: () => cloth }]),
   printedSwatchSvg: call([2, 0], () => [{ picture: dark.picture, pxPerMm: 2 }, 'data:,']),
   paintSwatch: call([DEEP], () => [door.swatchOf(model)]),
   swatchOf: call([LIKEWISE], () => [model]),

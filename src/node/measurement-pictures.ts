@@ -1,6 +1,7 @@
 import sharp from 'sharp';
 import {
   type BandModel,
+  type ClothCloseUp,
   type ClothPicture,
   framedPicture,
   type LengthUnit,
@@ -183,8 +184,9 @@ export async function swatchFiles(
   swatch: Swatch,
   model: BandModel,
   cloth: ClothPicture,
+  closeUp: ClothCloseUp,
 ): Promise<SwatchFiles> {
-  const printed = printedSwatch(model, cloth);
+  const printed = printedSwatch(model, cloth, closeUp);
   const { picture, pxPerMm } = printed ?? paintSwatch(swatch);
   const png = await sharp(picture.data, {
     raw: { width: picture.width, height: picture.height, channels: 3 },

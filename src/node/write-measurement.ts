@@ -109,7 +109,7 @@ export async function writeMeasurement(
   const json = formatBandModel(model);
   const overlaying = overlayPictures(ground, await drawing);
   overlaying.catch(() => {});
-  const swatchEncoding = swatch && swatchFiles(swatch, model, cloth);
+  const swatchEncoding = swatch && swatchFiles(swatch, model, cloth, measurement.closeUp);
   swatchEncoding?.catch(() => {});
   const chevron = chevronForReport(model, unit);
   const [overlay, clothFile, drawn] = await Promise.all([overlaying, framed.png, swatchEncoding]);

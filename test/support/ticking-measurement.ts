@@ -190,6 +190,13 @@ export function tickingMeasurement(model: BandModel = tickingModel()): MeasuredC
       origin: { at: [200, 300], onZeroLine: [200, 800], vMm: 62.5 },
     },
     cloth: () => tickingCloth(1200, 800),
+    // Without a print nothing is drawn any closer.
+    closeUp: {
+      pxPerMm: 4,
+      draw: () => {
+        throw new Error('nothing to draw');
+      },
+    },
     stageMs: [],
   };
 }

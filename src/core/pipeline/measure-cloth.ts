@@ -11,29 +11,17 @@ import { assertOwnModel } from '../model/check-band-model.js';
 import { nameColours } from '../model/name-colours.js';
 import { halve } from '../raster/halve.js';
 import type { Photo } from '../raster/photo.js';
-import { type CameraPlane, clothMap } from '../rectify/camera-plane.js';
-import { clothSheet, extentOf } from '../rectify/cloth-picture.js';
-import { evenSheet } from '../rectify/even-sheet.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
-import { straightFromPicture } from '../rectify/stripe-frame.js';
-import {
-  hiddenInFull,
-  hidingMore,
-  type PictureLevels,
-  pictureLevels,
-  type StripeView,
-  straightHiding,
-} from '../rectify/stripe-view.js';
+import { hidingMore, pictureLevels, straightHiding } from '../rectify/stripe-view.js';
 import { otherRulers } from '../reference/other-rulers.js';
-import { logGainAt } from '../stripes/light-field.js';
 import { NO_MOTIFS } from '../stripes/motif-reading.js';
-import type { RoughReading } from '../stripes/stripe-reading.js';
 import type { StripeSummary } from '../stripes/stripe-summary.js';
 import { type EdgeTraces, summariseStripes } from '../stripes/summarise-stripes.js';
 import { assembleModel } from './assemble-model.js';
 import { throughStripes } from './broken-stripes.js';
 import { cautionsFor } from './cautions.js';
 import { checkMeasureArguments } from './check-measure-arguments.js';
+import { closeUpOf, clothPicture } from './draw-cloth.js';
 import { findReference } from './find-reference.js';
 import { type FoundStripes, findStripes } from './find-stripes.js';
 import { measureCheck } from './measure-check.js';
@@ -58,8 +46,6 @@ export interface MeasureOptions {
 
 /** Shadow and bevel beside a ruler that must not be read as cloth, mm. */
 const MARGIN_MM = 2.5;
-/** The rectified picture is kept to about this many pixels. */
-const SHEET_PIXELS = 1_600_000;
 
 /**
  * From one photo to the band model: reference, direction of the stripes, rough reading, edges at full resolution, plane, summary,
@@ -162,8 +148,8 @@ export function measureCloth(
     : first;
 
   begin('pictures');
-  const sheetOf = (timesCoarser: number): ClothPicture =>
-    clothPicture(levels, plane, summary.originUMm, reference.pxPerMm, view, reading, timesCoarser);
+  const drawn = { levels, plane, originUMm: summary.originUMm, pxPerMm: reference.pxPerMm, view, reading };
+  const sheetOf = (timesCoarser: number): ClothPicture => clothPicture(drawn, timesCoarser);
   let whole: ClothPicture | null = null;
   const cloth = (): ClothPicture => {
     whole ??= sheetOf(1);
@@ -213,7 +199,7 @@ export function measureCloth(
     hints,
   );
   begin(null);
-  return succeed({ model, marks, cloth, stageMs });
+  return succeed({ model, marks, cloth, closeUp: closeUpOf(drawn), stageMs });
 }
 
 /** Stripes as found and as their edges tell them at full resolution. */
@@ -246,45 +232,3 @@ const cornersOf = ({ x, y, width, height }: PhotoRegion, photoPerPicture: number
     [x + width, y + height],
     [x, y + height],
   ].map(([px, py]) => [px / photoPerPicture, py / photoPerPicture]);
-
-function clothPicture(
-  levels: PictureLevels,
-  plane: PlaneSolution,
-  originUMm: number,
-  pxPerMm: number,
-  view: StripeView,
-  reading: RoughReading,
-  timesCoarser: number,
-): ClothPicture {
-  const whole = sheetDensity(plane.camera, plane.bowPerMm, pxPerMm);
-  const density = whole / timesCoarser;
-  // From the half-size copy unless that would have to be enlarged.
-  const fine = whole > 0.6 * pxPerMm;
-  const sheet = fine
-    ? clothSheet(levels.full, 1, hiddenInFull(levels), plane.camera, plane.bowPerMm, density)
-    : clothSheet(levels.half, 2, levels.hiddenHalf, plane.camera, plane.bowPerMm, density);
-  const even = evenSheet(sheet, lightOverCloth(plane, view, reading));
-  return { ...even, leftUMm: even.leftUMm - originUMm };
-}
-
-/** Log gain of the light at a place of the cloth (mm, bow taken out), as the stripes show it. */
-function lightOverCloth(
-  { camera, bowPerMm }: PlaneSolution,
-  { straight, frame }: StripeView,
-  reading: RoughReading,
-): (uMm: number, vMm: number) => number {
-  const { pictureFromCloth } = clothMap(camera);
-  return (uMm, vMm) => {
-    const [x, y] = pictureFromCloth(uMm + bowPerMm * vMm * vMm, vMm);
-    const [u, v] = straightFromPicture(frame, x, y);
-    const column = (u - straight.uFromPx) / straight.pxPerColumn;
-    const row = (straight.vFromPx - v) / straight.pxPerRow;
-    return logGainAt(reading.light, column, row);
-  };
-}
-
-function sheetDensity(camera: CameraPlane, bowPerMm: number, pxPerMm: number): number {
-  const [left, top, right, low] = extentOf(camera, bowPerMm);
-  const areaMm2 = (right - left) * (top - low);
-  return Math.min(pxPerMm, Math.sqrt(SHEET_PIXELS / areaMm2));
-}

@@ -1,5 +1,6 @@
 import type { BandModel } from '../model/band-model.js';
 import type { Raster } from '../raster/raster.js';
+import type { ClothWindow } from '../rectify/cloth-picture.js';
 import type { OverlayMarks } from '../render/overlay-marks.js';
 
 /** Everything one photo gave. */
@@ -8,6 +9,8 @@ export interface MeasuredCloth {
   readonly marks: OverlayMarks;
   /** Made when first asked for: of cloth without a print nothing else needs it, and other work can begin before. */
   readonly cloth: () => ClothPicture;
+  /** Parts of the cloth as sharp as the photo shows them, where the whole would be too large a picture. */
+  readonly closeUp: ClothCloseUp;
   /** Wall time of each stage inside the core, ms, in running order. */
   readonly stageMs: readonly { readonly stage: string; readonly ms: number }[];
 }
@@ -22,4 +25,12 @@ export interface ClothPicture {
   readonly topVMm: number;
   /** Same size as picture: 1 where cloth was seen, 0 where the ruler lay or nothing was photographed. */
   readonly seen: Uint8Array;
+}
+
+/** Draws any part of the cloth from the photo's own pixels. */
+export interface ClothCloseUp {
+  /** Of the photo: a finer picture shows no more. */
+  readonly pxPerMm: number;
+  /** `window`: u from the model's origin. What the photo does not show is alpha 0 and not seen. */
+  readonly draw: (window: ClothWindow) => ClothPicture;
 }

@@ -12,6 +12,24 @@ export interface ClothSheet {
   readonly seen: Uint8Array;
 }
 
+/** A part of the cloth to be drawn, mm of the cloth frame; a pixel is as high as it is wide. */
+export interface ClothWindow {
+  readonly leftUMm: number;
+  readonly topVMm: number;
+  readonly columns: number;
+  readonly rows: number;
+  readonly pxPerMm: number;
+}
+
+/** What the cloth is drawn from. */
+export interface ClothSource {
+  /** 3 channels or more, the photo at `1 / shrink` of its size. */
+  readonly picture: Raster<Uint8Array>;
+  readonly shrink: number;
+  /** 1 = not cloth, same size as the picture. */
+  readonly hidden: Uint8Array;
+}
+
 /** Columns and rows between places where the map itself is asked, straight lines between: the sag is some hundredths of a px. */
 const NODE_PX = 24;
 
@@ -30,6 +48,18 @@ export function clothSheet(
   const [leftUMm, topVMm, rightUMm, lowVMm] = extentOf(camera, bowPerMm);
   const columns = Math.max(1, Math.round((rightUMm - leftUMm) * pxPerMm));
   const rows = Math.max(1, Math.round((topVMm - lowVMm) * pxPerMm));
+  const window = { leftUMm, topVMm, columns, rows, pxPerMm };
+  return clothInWindow({ picture: source, shrink: sourceShrink, hidden }, camera, bowPerMm, window);
+}
+
+/** The same over one part of the cloth, whether the photo shows all of it or not. */
+export function clothInWindow(
+  source: ClothSource,
+  camera: CameraPlane,
+  bowPerMm: number,
+  window: ClothWindow,
+): ClothSheet {
+  const { leftUMm, topVMm, columns, rows, pxPerMm } = window;
   const picture = raster(columns, rows, 4, new Uint8Array(columns * rows * 4));
   const seen = new Uint8Array(columns * rows);
   const { pictureFromCloth } = clothMap(camera);
@@ -47,8 +77,8 @@ export function clothSheet(
     const shift = bowPerMm * v * v;
     for (let q = 0; q < perRow; q++, n++) {
       const [x, y] = pictureFromCloth(leftUMm + (q * NODE_PX + 0.5) / pxPerMm + shift, v);
-      nodeX[n] = x / sourceShrink - 0.5;
-      nodeY[n] = y / sourceShrink - 0.5;
+      nodeX[n] = x / source.shrink - 0.5;
+      nodeY[n] = y / source.shrink - 0.5;
     }
   }
   for (let r = 0; r < rows; r++) {
@@ -65,7 +95,7 @@ export function clothSheet(
       const dx = (nodeX[a + 1] + down * (nodeX[b + 1] - nodeX[a + 1]) - x0) / NODE_PX;
       const dy = (nodeY[a + 1] + down * (nodeY[b + 1] - nodeY[a + 1]) - y0) / NODE_PX;
       const from = q * NODE_PX;
-      addLine(source, hidden, x0, y0, dx, dy, from, Math.min(columns, from + NODE_PX), line);
+      addLine(source.picture, source.hidden, x0, y0, dx, dy, from, Math.min(columns, from + NODE_PX), line);
     }
     takeRow(line, r * columns, picture.data, seen);
   }

@@ -4,6 +4,7 @@ import type { BandModel } from '../../../src/core/model/band-model.js';
 import { chevronPictures } from '../../../src/core/pipeline/chevron-pictures.js';
 import { DEFAULT_CHEVRON, previewSeams } from '../../../src/core/pipeline/preview-seam.js';
 import { raster } from '../../../src/core/raster/raster.js';
+import { clearCorner } from '../../../src/core/render/clear-corner.js';
 import { printedSwatch, printedSwatchSvg } from '../../../src/core/render/printed-swatch.js';
 import { instancesBetween, typedModel } from '../../support/seam/models.js';
 
@@ -63,10 +64,13 @@ it.each([
   const { picture, pxPerMm } = swatch;
   expect(picture.width / pxPerMm).toBeCloseTo(columns * REPEAT, 6);
   expect(picture.height / pxPerMm).toBeCloseTo(ALONG, 6);
+  const [left, low] = clearCorner(model, REPEAT, ALONG, dropMm / ALONG);
   let different = 0;
   for (let y = 0; y < picture.height; y++) {
     for (let x = 0; x < picture.width; x++) {
-      const rgb = rgb8FromHex(colourAt((x + 0.5) / pxPerMm, (picture.height - y - 0.5) / pxPerMm));
+      const rgb = rgb8FromHex(
+        colourAt(left + (x + 0.5) / pxPerMm, low + (picture.height - y - 0.5) / pxPerMm),
+      );
       if (rgb.some((value, c) => Math.abs(value - picture.data[3 * (y * picture.width + x) + c]) > 4))
         different++;
     }
