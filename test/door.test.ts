@@ -6,6 +6,7 @@ import * as door from '../src/node.js';
 import { mutantsOf, nonsenseIn } from './support/door/mutants.js';
 import { tracedTriangle } from './support/door/traced-triangle.js';
 import { fileOf, gore } from './support/pieces/small-pieces.js';
+import { planOf } from './support/rectangle-pieces.js';
 import { tickingModel } from './support/seam/models.js';
 
 type AnyFunction = (...args: unknown[]) => unknown;
@@ -70,6 +71,20 @@ const source = { file: 'bands.json', sha256: 'ab'.repeat(32) };
 const noPicture = Promise.reject(new door.UsageError('no picture'));
 noPicture.catch(() => {});
 const pieces = fileOf(gore());
+const plan = planOf({
+  wishes: [
+    {
+      id: 'at',
+      kind: 'lands',
+      copy: pieces.pieces[0].copies[0].id,
+      point: Object.keys(pieces.pieces[0].points)[0],
+      band: 'b1',
+    },
+  ],
+});
+const placed = door.placePieces(plan, pieces.pieces, model);
+if (!placed.ok) throw new Error(placed.refusal.found);
+const placings = placed.value;
 const tracedPaper = tracedTriangle();
 const traced = door.assemblePieces(dark, tracedPaper, 'stitching');
 const setting = { program: '1', options: {} };
@@ -194,7 +209,16 @@ const CALLS: Readonly<Record<string, Call>> = {
   traceSummary: call([3, 0], () => [traced, 'mm']),
   typedCloth: call([0], () => ['indigo 14, ivory 9']),
   typedClothWords: call([LIKEWISE, 0], () => [model, 'mm']),
+  namesIn: call([LIKEWISE], () => [model]),
+  parsePlan: call([0], () => [JSON.stringify({ format: 'stripewright.plan' })]),
+  firstPlan: call([LIKEWISE, 0, LIKEWISE, 0], () => [model, 'bands.json', pieces.pieces, 'pieces.json']),
+  placePieces: call([DEEP, LIKEWISE, LIKEWISE], () => [plan, pieces.pieces, model]),
+  placementOf: call([0, DEEP, 1, 2], () => [placings, plan.wishes, source, [source]]),
   // Node.
+  readPlan: call([0], () => [at('no plan.json')]),
+  readBatchList: call([0], () => [at('index')]),
+  holdsUnlisted: call([0], () => [at('index')]),
+  recordedEntry: call([0, 1], () => [at('index'), { photo: 'a.jpg', from: 'a.jpg', folder: 'a' }]),
   typedModelFile: call([0], () => ['indigo 14, ivory 9']),
   tracePhoto: call([0, DEEP, 1], () => [
     at('no photo.jpg'),
@@ -257,18 +281,10 @@ const NOT_YET = [
   'clothTilesOf',
   'drawnAnswers',
   'placePictures',
-  'placementOf',
-  'placePieces',
-  'firstPlan',
   'outcomeWords',
-  'parsePlan',
   'placePage',
   'placeTable',
-  'holdsUnlisted',
-  'readBatchList',
-  'recordedEntry',
   'placementPictures',
-  'readPlan',
   'writePlacement',
 ];
 

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { readdir, readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
+import { check, checkAll, record as recordOf, text } from '../core/base/expectation.js';
 import type { BatchEntry, BatchFailure } from '../index.js';
 import { type BatchSetting, RECORD_FILE, readRecord } from './batch-record.js';
 
@@ -35,6 +36,7 @@ export const formatBatchList = ({ options, photos }: BatchList): string =>
 
 /** The list in a folder of many photos; null where there is none, or a damaged one. */
 export async function readBatchList(folder: string): Promise<BatchList | null> {
+  check(folder, 'folder', text);
   try {
     const list = JSON.parse(await readFile(join(folder, LIST_FILE), 'utf8'));
     if (list.format !== FORMAT || list.version !== 1 || !Array.isArray(list.photos)) return null;
@@ -50,6 +52,7 @@ export async function readBatchList(folder: string): Promise<BatchList | null> {
 
 /** Whether photos were measured into folders inside this one, as many are, and no list of them was written. */
 export async function holdsUnlisted(folder: string): Promise<boolean> {
+  check(folder, 'folder', text);
   if (existsSync(join(folder, LIST_FILE))) return false;
   const names = await readdir(folder).catch(() => []);
   return names.some((name) => existsSync(join(folder, name, RECORD_FILE)));
@@ -57,6 +60,7 @@ export async function holdsUnlisted(folder: string): Promise<boolean> {
 
 /** What the index shows of a listed photo, from the record in its folder; null where that is gone. */
 export async function recordedEntry(folder: string, listed: ListedPhoto): Promise<BatchEntry | null> {
+  checkAll({ folder: [folder, text], listed: [listed, recordOf({ photo: text, folder: text })] });
   const { photo, folder: name } = listed;
   const record = await readRecord(join(folder, name));
   if (record === null) return null;

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { basename, dirname, isAbsolute, join } from 'node:path';
+import { check, text } from '../core/base/expectation.js';
 import {
   type Outcome,
   type Piece,
@@ -29,6 +30,7 @@ export interface PlanFile {
 
 /** Reads a plan, and the model and pieces that it names from where it lies. Never throws for a bad file. */
 export async function readPlan(path: string): Promise<Outcome<PlanFile>> {
+  check(path, 'path', text);
   let bytes: Buffer;
   try {
     bytes = await readFile(path);

@@ -1,11 +1,13 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { BandModel } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
 import type { Piece } from '../pieces/piece/pieces-file.js';
 import { type KnownUnevenness, knownUnevenness } from './answer/join-expectation.js';
 import { type BandLine, repeatedBands, seenBands } from './cloth/band-line.js';
 import { type PlacingCloth, placingCloth, type StripesOfCloth } from './cloth/placing-cloth.js';
 import type { AskedCloth } from './miss/asked-cloth.js';
 import { axisProblems } from './plan/axis-problems.js';
+import { checkPieceList, checkPlan } from './plan/check-plan.js';
 import { UnknownName } from './plan/names.js';
 import type { Plan } from './plan/plan.js';
 import { type FoundJoin, findJoins, planTerms } from './plan/plan-terms.js';
@@ -76,6 +78,9 @@ export function placePieces(
   pieces: readonly Piece[],
   model: BandModel | null,
 ): Outcome<Placings> {
+  checkPlan(plan);
+  checkPieceList(pieces);
+  if (model !== null) checkBandModel(model);
   try {
     return placed(plan, pieces, model);
   } catch (error) {

@@ -1,3 +1,4 @@
+import { checkAll, listOf } from '../../base/expectation.js';
 import { bandIndexAt } from '../cloth/band-line.js';
 import { sharesOver } from '../miss/area-misses.js';
 import type { AskedCloth } from '../miss/asked-cloth.js';
@@ -6,6 +7,7 @@ import { missesByShare, type Wish } from '../plan/plan.js';
 import type { FoundPlacing } from '../search/find-placings.js';
 import type { CopyState } from '../search/problem.js';
 import type { CopyShape } from '../shape/copy-shape.js';
+import { checkPlacings, USED_FILE } from './check-placings.js';
 import { joinOutcome } from './join-outcome.js';
 import type {
   PlacedCopy,
@@ -23,15 +25,19 @@ export const placementOf = (
   wishes: readonly Wish[],
   plan: UsedFile,
   files: readonly UsedFile[],
-): Placement => ({
-  format: 'stripewright.placement',
-  version: 1,
-  units: 'mm',
-  plan,
-  files,
-  answers: placings.found.map((found, k) => answerOf(placings, wishes, found, k + 1)),
-  warnings: placings.warnings,
-});
+): Placement => {
+  checkPlacings(placings, wishes);
+  checkAll({ plan: [plan, USED_FILE], files: [files, listOf(USED_FILE)] });
+  return {
+    format: 'stripewright.placement',
+    version: 1,
+    units: 'mm',
+    plan,
+    files,
+    answers: placings.found.map((found, k) => answerOf(placings, wishes, found, k + 1)),
+    warnings: placings.warnings,
+  };
+};
 
 function answerOf(
   { shapes, cloth, joins, terms, uneven }: Placings,

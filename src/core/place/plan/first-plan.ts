@@ -1,8 +1,11 @@
+import { checkAll, orNull, text } from '../../base/expectation.js';
 import { laidOutJson } from '../../base/laid-out-json.js';
 import { formatLength } from '../../base/length.js';
 import type { BandModel } from '../../model/band-model.js';
+import { checkBandModel } from '../../model/check-band-model.js';
 import { seamLengthMm } from '../../pieces/geometry/whole-piece.js';
 import type { Piece } from '../../pieces/piece/pieces-file.js';
+import { checkPieceList } from './check-plan.js';
 import { type GuessedJoin, guessJoins } from './guess-joins.js';
 
 /** A width that cloth is often sold in, and a length to begin with, mm. Common practice; the plan says that both are to be measured. */
@@ -19,6 +22,9 @@ export function firstPlan(
   pieces: readonly Piece[],
   piecesPath: string,
 ): string {
+  if (model !== null) checkBandModel(model);
+  checkPieceList(pieces);
+  checkAll({ modelPath: [modelPath, orNull(text)], piecesPath: [piecesPath, text] });
   const joins = guessJoins(pieces);
   const plan = {
     format: 'stripewright.plan',

@@ -1,4 +1,5 @@
 import { complaintLine } from '../../base/complaint.js';
+import { anyText, check } from '../../base/expectation.js';
 import { signedLengthMm } from '../../base/length.js';
 import { type Outcome, refuse, succeed } from '../../base/outcome.js';
 import { type SchemaError, schemaComplaint } from '../../base/schema-complaint.js';
@@ -17,6 +18,7 @@ const DEFAULT_MARGIN_MM = 2;
  * with the field that is wrong. Names are not looked up yet.
  */
 export function parsePlan(text: string): Outcome<Plan> {
+  check(text, 'text', anyText);
   let value: unknown;
   try {
     // Some editors put a byte order mark first, which JSON forbids.

@@ -1,5 +1,6 @@
 import { formatLength } from '../../base/length.js';
 import type { BandModel } from '../../model/band-model.js';
+import { checkBandModel } from '../../model/check-band-model.js';
 import { missesByShare, type Wish } from './plan.js';
 
 /** How bands and colours are called to a person. */
@@ -12,6 +13,7 @@ const AS_THEY_ARE: Names = { band: (id) => id, colour: (id) => id };
 
 /** "b3 (ochre)" for a band, "ochre" for a colour. */
 export function namesIn(model: BandModel | null): Names {
+  if (model !== null) checkBandModel(model);
   const colour = (id: string): string => model?.colours.find((one) => one.id === id)?.name ?? id;
   return {
     colour,
