@@ -7,26 +7,39 @@ import { DENSITY, isConvex, LEAST_REGION_PX, MOST_BANDS } from './request-limits
 /** How the scale is to be had. Points in the photo frame, px. */
 export type ReferenceRequest =
   | {
+      /** A ruler is looked for in the photo; a sheet or card that leaves no doubt stands in for it. */
       readonly kind: 'ruler';
+      /** What the ruler is marked in; auto: as its marks say. */
       readonly unit: 'auto' | 'mm' | 'inch';
       /** How true the ruler is made; default II. */
       readonly rulerClass?: RulerClass;
     }
   | {
+      /** Two points a known length apart. */
       readonly kind: 'points';
+      /** One end, photo px. */
       readonly from: readonly [number, number];
+      /** The other end, photo px. */
       readonly to: readonly [number, number];
+      /** From one to the other, mm. */
       readonly lengthMm: number;
       /** Of the ruler the length was taken with; default II. */
       readonly rulerClass?: RulerClass;
     }
   | {
+      /** A sheet of paper or a bank card. */
       readonly kind: 'sheet';
+      /** Which: a4 210 x 297 mm, letter 8.5 x 11 in, id1 a bank card, 85.6 x 53.98 mm. */
       readonly size: SheetSize;
-      /** Four corners in order round the sheet, or null to find them. */
+      /** Four corners, photo px, in order round the sheet, or null to find them. */
       readonly corners: readonly (readonly [number, number])[] | null;
     }
-  | { readonly kind: 'density'; readonly pxPerMm: number };
+  | {
+      /** A scan, or a photo from straight above, whose scale is known: no tilt is solved. */
+      readonly kind: 'density';
+      /** Photo px to a mm of cloth. */
+      readonly pxPerMm: number;
+    };
 
 /** Accuracy class of a material measure of length: Directive 2014/32/EU, Annex X (MI-008). */
 export type RulerClass = 'I' | 'II' | 'III';

@@ -5,7 +5,9 @@ import type { OverlayMarks } from '../render/overlay-marks.js';
 
 /** Everything one photo gave. */
 export interface MeasuredCloth {
+  /** What was measured, mm, cloth frame. */
   readonly model: BandModel;
+  /** What to draw over the photo to show it, photo px. */
   readonly marks: OverlayMarks;
   /** Made when first asked for: of cloth without a print nothing else needs it, and other work can begin before. */
   readonly cloth: () => ClothPicture;
@@ -19,9 +21,11 @@ export interface MeasuredCloth {
 export interface ClothPicture {
   /** RGBA, encoded sRGB; alpha 0 outside the photo. Light evened. */
   readonly picture: Raster<Uint8Array>;
+  /** Pixels of the picture to a mm of cloth. */
   readonly pxPerMm: number;
-  /** Cloth coordinates of the picture's top left corner. */
+  /** Cloth u of its left edge, mm. */
   readonly leftUMm: number;
+  /** Cloth v of its top edge, mm. */
   readonly topVMm: number;
   /** Same size as picture: 1 where cloth was seen, 0 where the ruler lay or nothing was photographed. */
   readonly seen: Uint8Array;

@@ -22,20 +22,24 @@ import { checkChevronRequest } from './check-chevron-request.js';
 
 /** What seams to look at. Lengths in mm, angles in degrees between stripe and seam. */
 export interface ChevronRequest {
-  /** [left, right] pairs. */
+  /** Pairs [left, right] between stripe and seam, degrees above 0 up to 90; each pair is a row of the preview. */
   readonly angles: readonly (readonly [number, number])[];
   /**
    * Bands that meet the seam at the reference point, one picture each: ids, or names of colours that only one
    * band has; null: every band of the repeat.
    */
   readonly centres: readonly string[] | null;
+  /** Length of the stitching line, mm, 10 to 10 000. */
   readonly seamMm: number;
-  /** Reference point, down from the seam's top; null: the middle. */
+  /** Reference point, mm down from the seam's top; null: the middle. */
   readonly atMm: number | null;
+  /** Slip of the right half's cloth, mm across its stripes; positive moves its bands down the seam. */
   readonly shiftMm: number;
+  /** Seam allowance of either half, mm, 0 to 100. */
   readonly allowanceMm: number;
+  /** Which way the point of the V looks. */
   readonly point: PointOfV;
-  /** Null: the best allowed one. */
+  /** How the right half lies on the cloth beside the left; null: the best allowed one. */
   readonly lay: Lay | null;
   /** Draw a lay that the cloth's symmetry forbids. */
   readonly anyway: boolean;

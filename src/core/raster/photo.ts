@@ -6,12 +6,14 @@ export interface Photo {
   readonly picture: Raster<Uint8Array>;
   /** Photo px per picture px, >= 1: larger than 1 only when a very large photo was shrunk at intake. */
   readonly photoPerPicture: number;
-  /** Size of the photo itself after orientation. */
+  /** Width of the photo itself after orientation, px. */
   readonly widthPx: number;
+  /** Height of the photo itself after orientation, px. */
   readonly heightPx: number;
-  /** 35 mm-equivalent focal length from EXIF, or null when unknown. */
+  /** 35 mm-equivalent focal length from EXIF, mm, or null when unknown. */
   readonly focal35Mm: number | null;
-  /** Name of the file and SHA-256 of its bytes (hex), where there is a file. */
+  /** Name of the file; absent where there is none. */
   readonly file?: string;
+  /** SHA-256 of the file's bytes, 64 hexadecimal digits; absent where there is no file. */
   readonly sha256?: string;
 }
