@@ -35,8 +35,8 @@ export function placePage(
       .map(({ met, words }) => `<li class="${met ? 'met' : 'missed'}">${escapeXml(words)}</li>`)
       .join('');
     const joins = placement.answers[k].joins
-      .flatMap((join) => joinWords(join, unit))
-      .map((line) => `<li>${escapeXml(line.trim())}</li>`)
+      .map((join) => joinWords(join, unit).map((line) => line.trim()))
+      .map((lines) => `<li>${escapeXml(lines.join(' '))}</li>`)
       .join('');
     return `<section><h2>${escapeXml(answer.title)}</h2>
 <figure>${picture(`answer-${answer.rank}`)}<figcaption>As it will be worn, laid flat along its joins.</figcaption></figure>
@@ -50,11 +50,14 @@ ${joins === '' ? '' : `<h3>Along the joins</h3><ul>${joins}</ul>`}
 <html lang="en">
 <head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
 <title>Where the stripes fall</title>
-<style>${REPORT_STYLE}${STYLE}figure img { max-width: 100%; height: auto; }</style></head>
+<style>${REPORT_STYLE}${STYLE}figure img { max-width: 100%; height: auto; }
+figure.wide { overflow-x: auto; }
+@media screen { figure.wide img { max-width: none; width: max(100%, 62rem); } }
+</style></head>
 <body><h1>Where the stripes fall</h1>
 <p>${answers.length === 1 ? 'One answer' : `The best ${answers.length} answers`} for ${escapeXml(placement.plan.file)}. Match on the stitching line; wash the cloth first; baste and look before sewing.</p>
 ${warnings === '' ? '' : `<div class="warnings">${warnings}</div>`}
-<figure>${picture('answers')}</figure>
+<figure class="wide">${picture('answers')}</figure>
 ${details.join('\n')}
 </body></html>
 `;
