@@ -2,15 +2,15 @@ import { type Command, Option } from 'commander';
 import type { PlaceOptions } from './run-place.js';
 
 const AFTER_HELP = `
-The plan says which cloth, which pieces, what is sewn to what, and where the stripes shall fall; "stripewright plan"
-writes a first one to be edited. Up to five answers come back, the best first, no two alike to the eye.
+The plan says which cloth, which pieces, what is sewn to what, and where the stripes should fall; "stripewright plan"
+writes a first one to be edited. You get up to five answers, the best first, each of which looks different.
 
 Exit codes:
   0   placed
   1   the result could not be written, or the program failed
   2   wrong use: an unknown option, or a value that makes no sense
   3   plan, pieces or model not usable: missing, damaged, or naming what is not there
-  12  the plan's musts cannot be met together; nothing is written
+  12  what the plan says must be cannot be had on this cloth; nothing is written
 
 Examples:
   stripewright place tunic.plan.json

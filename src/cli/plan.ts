@@ -14,8 +14,8 @@ interface PlanOptions {
 }
 
 const AFTER_HELP = `
-Every copy, point, seam and band is named in it, joins are guessed, and the commonest wishes stand as examples: change it to
-what you want, then give it to "stripewright place".
+It lists the name of every piece to cut, point, seam and band, guesses which seams are sewn together, and has the commonest
+wishes as examples. Change it to what you want, then give it to "stripewright place".
 
 Exit codes:
   0  written
@@ -30,7 +30,7 @@ Example:
 export function registerPlan(program: Command): void {
   program
     .command('plan')
-    .description('write a first plan of where the stripes shall fall, to be edited')
+    .description('write a first plan of where the stripes should fall, for you to change')
     .requiredOption('--pieces <file>', 'the pattern pieces: JSON, SVG or DXF')
     .option(
       '--model <path>',
@@ -79,7 +79,7 @@ async function runPlan({
   await rename(draft, file);
   if (!quiet)
     await print(
-      `Written: ${file}. Its joins are guesses and its wishes examples: edit it, then "stripewright place ${file}"\n`,
+      `Written: ${file}. Which seams are sewn together is guessed in it, and its wishes are examples: change them to what you want, then run "stripewright place ${file}"\n`,
     );
   return 0;
 }

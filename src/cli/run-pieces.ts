@@ -36,7 +36,7 @@ export async function runPieces(path: string, options: PiecesOptions): Promise<n
   const { fileUnit, size, boundary, allowance, units } = options;
   if (allowance !== undefined && boundary !== 'cutting') {
     throw new UsageError(
-      'says how far inside a cutting line it is stitched, so it needs the boundary "cutting"',
+      'says how far inside the cutting line the stitching line runs, so it needs the boundary "cutting"',
       'allowance',
       ['boundary'],
     );

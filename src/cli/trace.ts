@@ -14,7 +14,7 @@ Exit codes:
   3  photo not readable: missing, not an image, cut short, under 3 or over 100 megapixels
   4  no scale found
   6  too blurred or too dark
-  7  no paper found that stands out from what it lies on
+  7  no paper was found that stands out from what it lies on
   8  a piece runs out of the picture
   9  two pieces touch or overlap
   With 3 to 9 the reason stands in refusal.json in the folder, and there is no pieces.json.
@@ -33,7 +33,7 @@ export function registerTrace(program: Command): void {
     .addOption(
       new Option(
         '--outline <line>',
-        "the outline: the paper's edge, a line drawn on it, or the drawn line where there is one",
+        "what to follow: the paper's edge, a line drawn on it, or (auto) the drawn line where there is one",
       )
         .choices(['auto', 'edge', 'drawn'])
         .default('auto'),
@@ -48,7 +48,7 @@ export function registerTrace(program: Command): void {
       '--corners <x,y,x,y,x,y,x,y>',
       "the sheet's four corners, in order round it, instead of finding them",
     )
-    .option('--ruler <unit>', 'scale from a ruler or two, their marks mm, inch or auto')
+    .option('--ruler <unit>', 'scale from one ruler or two, marked in mm or inch (auto finds out)')
     .option(
       '--points <x1,y1,x2,y2,LENGTH>',
       'scale from two points in the photo, such as 120,80,3400,95,300mm',

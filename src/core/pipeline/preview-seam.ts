@@ -214,11 +214,13 @@ function bandNamed(pattern: ClothPattern, name: string): number {
   if (byId >= 0) return byId;
   const byColour = pattern.bands.flatMap((band, k) => (band.name.toLowerCase() === wanted ? [k] : []));
   if (byColour.length === 1) return byColour[0];
-  const list = pattern.bands.map((band) => `${band.id} (${band.name})`).join(', ');
+  // Where a colour fits several bands, the others are no answer.
+  const asked = byColour.length === 0 ? pattern.bands : byColour.map((k) => pattern.bands[k]);
+  const list = asked.map((band) => `${band.id} (${band.name})`).join(', ');
   throw new UsageError(
     byColour.length === 0
       ? `there is no band "${name}"; the bands are ${list}`
-      : `${byColour.length} bands are ${name}; say which: ${list}`,
+      : `${byColour.length} bands are ${name}; say which: ${asked.map(({ id }) => id).join(', ')}`,
     'centres',
   );
 }

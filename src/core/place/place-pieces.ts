@@ -131,7 +131,7 @@ function placed(plan: Plan, pieces: readonly Piece[], model: BandModel | null): 
 const DIRECTION_UNKNOWN: PlacingWarning = {
   code: 'direction-unknown',
   message:
-    'The model does not tell whether the cloth looks the same from either end: it is taken to. Turn a corner of the cloth round beside itself; if it looks different, set one_way to true in the plan.',
+    'It is not known whether this cloth looks the same from either end, so pieces may lie head up or head down. Fold a corner of the cloth round so that it lies head down beside the rest: if it looks different, write "one_way": true in the plan.',
 };
 
 function noPlacing({ wishes }: Plan, problems: readonly PlacingProblem[], names: Names): Outcome<never> {
@@ -146,8 +146,8 @@ function noPlacing({ wishes }: Plan, problems: readonly PlacingProblem[], names:
     others.length === 0 ? '' : ` while ${others.map((wish) => wishWords(wish, names)).join(' and ')}`;
   return refuse(
     'no-placing',
-    `${musts.length === 1 ? `The must ${quoted} cannot be met` : `The musts ${quoted} cannot be met together`} (${nearest}${whileWords})`,
-    'allow a greater miss (within), or make one of them a wish instead of a must',
+    `${musts.length === 1 ? `No place on this cloth gives ${quoted}, which the plan says must be` : `No place on this cloth gives ${quoted} together, which the plan says must be`} (${nearest}${whileWords})`,
+    'allow more in the plan ("within": how far off will still do), or take "must" away from one of them',
   );
 }
 

@@ -32,7 +32,7 @@ export function piecesSummary(views: readonly PieceView[], unit: LengthUnit): st
   const lines = views.flatMap((view) => [
     `${view.piece.id}: ${size(view, unit)}, ${copiesWords(view)}, ${stripesWords(view)}`,
     ...(view.seams.length === 0
-      ? ['  no seams are named']
+      ? ['  none of its seams has a name']
       : [`  ${view.seams.map((seam) => `${seam.id} ${formatTapeLength(seam.lengthMm, unit)}`).join(', ')}`]),
   ]);
   return `${views.length} ${views.length === 1 ? 'piece' : 'pieces'}, ${copies} to cut\n${lines.join('\n')}\n`;

@@ -55,7 +55,7 @@ figure.wide { overflow-x: auto; }
 @media screen { figure.wide img { max-width: none; width: max(100%, 62rem); } }
 </style></head>
 <body><h1>Where the stripes fall</h1>
-<p>${answers.length === 1 ? 'One answer' : `The best ${answers.length} answers`} for ${escapeXml(placement.plan.file)}. Match on the stitching line; wash the cloth first; baste and look before sewing.</p>
+<p>${answers.length === 1 ? 'One answer' : `The best ${answers.length} answers`} for ${escapeXml(placement.plan.file)}. Wash the cloth before you cut. Match the stripes on the stitching line, not at the cut edge; baste, and look, before you sew.</p>
 ${warnings === '' ? '' : `<div class="warnings">${warnings}</div>`}
 <figure class="wide">${picture('answers')}</figure>
 ${details.join('\n')}

@@ -11,7 +11,7 @@ export function placeTable(placement: Placement, told: readonly string[], unit: 
   const lines = [
     missed(best) === 0
       ? 'Every wish is met.'
-      : `${missed(best)} of ${told.length} wishes are missed in the best answer.`,
+      : `The best answer misses ${missed(best)} of ${told.length} ${told.length === 1 ? 'wish' : 'wishes'}.`,
     '',
     ...best.wishes.map(({ id, met }, k) => `${met ? '+' : '-'} ${id}: ${told[k]}`),
   ];
@@ -33,11 +33,14 @@ export function placeTable(placement: Placement, told: readonly string[], unit: 
         .map((id, k) => (k === 0 ? ` (${id}` : `, ${id}`))
         .join(
           '',
-        )}${missed(other) === 0 ? '' : ')'}, ${formatLength(other.cost, unit)} of misses in all against ${formatLength(best.cost, unit)}.`,
+        )}${missed(other) === 0 ? '' : ')'}, ${formatLength(other.cost, unit)} off in all, where the best is ${formatLength(best.cost, unit)} off.`,
     );
   });
   for (const { message } of placement.warnings) lines.push('', message);
-  lines.push('', 'Match on the stitching line. Look at the pictures before you cut.');
+  lines.push(
+    '',
+    'Match the stripes on the stitching line, not at the cut edge. Look at the pictures before you cut.',
+  );
   return `${lines.join('\n')}\n`;
 }
 
@@ -50,10 +53,10 @@ export function joinWords(
   const meets =
     unlike_mm < 0.005
       ? `${id}: the colours meet all along.${expected === null ? '' : ` No two stripes are quite alike: expect the worst edge to be out by up to ${length(expected.cloth_p90_mm)}, and ${length(expected.sewn_p90_mm)} once it is cut and sewn (nine times in ten).`}`
-      : `${id}: ${length(unlike_mm)} of the seam show unlike colours, ${length(worst_mm)} at the longest.`;
+      : `${id}: along ${length(unlike_mm)} of the seam the colours do not meet, the longest stretch ${length(worst_mm)}.`;
   if (drift === null) return [meets];
   return [
     meets,
-    `  Its two sides cross the stripes at unequal angles, so no placing makes them agree all along: best ${length(drift.agrees_at_mm)} from its start, ${length(drift.start_mm)} apart at its start and ${length(drift.end_mm)} at its end.`,
+    `  Its two sides cross the stripes at different angles, so they cannot meet all along: they do ${length(drift.agrees_at_mm)} from its start, and are ${length(drift.start_mm)} apart at its start and ${length(drift.end_mm)} at its end.`,
   ];
 }

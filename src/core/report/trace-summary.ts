@@ -15,7 +15,7 @@ export function traceSummary(file: TracedFile, unit: LengthUnit): string {
     const notches = piece.notches?.length ?? 0;
     const corners = Object.keys(piece.points).length - notches;
     const grain = piece.traced.grain_found ? 'grain line found' : 'no grain line found';
-    return `${piece.name}: ${size}, ${corners} corners, ${notches} notches, ${grain}`;
+    return `${piece.name}: ${size}, ${counted(corners, 'corner', 'corners')}, ${counted(notches, 'notch', 'notches')}, ${grain}`;
   });
   const from = scale.length_mm === null ? '' : ` (${formatLength(scale.length_mm, unit)})`;
   return [
@@ -24,3 +24,5 @@ export function traceSummary(file: TracedFile, unit: LengthUnit): string {
     ...warnings.map(({ message }) => `Note: ${message}`),
   ].join('\n');
 }
+
+const counted = (count: number, one: string, more: string): string => `${count} ${count === 1 ? one : more}`;

@@ -146,7 +146,7 @@ function warningsOf({ scale, plane, pieces }: TracedPaper): Warning[] {
       ? [
           {
             code: 'tilt-unknown',
-            message: `One ruler shows no tilt across itself: the outline may be ${Math.max(...pieces.map((p) => p.outlineSdMm)).toFixed(1)} mm off, give or take. Two rulers at right angles, or a sheet of paper, would settle it`,
+            message: `One ruler cannot show how the camera was tilted sideways to it: the outline may be ${Math.max(...pieces.map((p) => p.outlineSdMm)).toFixed(1)} mm off, give or take. Photograph it with a second ruler at right angles, or with a white sheet, to be sure`,
           },
         ]
       : []),
@@ -154,7 +154,7 @@ function warningsOf({ scale, plane, pieces }: TracedPaper): Warning[] {
       ? [
           {
             code: 'steep',
-            message: `The camera was tilted by ${tiltDegOf(plane.camera).toFixed(0)} degrees: hold it more level to be sure of the far side`,
+            message: `The camera was tilted by ${tiltDegOf(plane.camera).toFixed(0)} degrees. That is corrected, but the far side is less sure: hold it straight above`,
           },
         ]
       : []),
@@ -164,8 +164,8 @@ function warningsOf({ scale, plane, pieces }: TracedPaper): Warning[] {
             code: 'no-grain',
             message:
               pieces.length === 1
-                ? 'No grain line with an arrow head found: straight up in the photo is taken for it'
-                : `No grain line with an arrow head found on piece ${without.join(', ')}: straight up in the photo is taken for it`,
+                ? 'No grain line with an arrow head was found, so the grain is taken to run straight up in the photo'
+                : `No grain line with an arrow head was found on piece ${without.join(', ')}, so its grain is taken to run straight up in the photo`,
           },
         ]
       : []),

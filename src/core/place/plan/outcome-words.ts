@@ -15,13 +15,13 @@ export function outcomeWords(wish: Wish, outcome: WishOutcome, unit: LengthUnit,
       : none
         ? ''
         : wish.kind === 'meets'
-          ? `, ${miss} of the seam unlike`
+          ? `, along ${miss} of the seam they do not`
           : wish.kind === 'clear'
-            ? `, ${miss} of the seam too near`
+            ? `, ${miss} of the seam is nearer`
             : `, off by ${miss}`;
   const shown =
     wish.kind === 'shows'
       ? ` (${Math.round(100 * (wish.want === 'most' ? 1 - (outcome.miss_share ?? 0) : (outcome.miss_share ?? 0)))} % of it)`
       : '';
-  return `${wishWords(wish, names)}${shown}: ${outcome.met ? 'met' : wish.kind === 'shows' ? 'as far as it goes' : 'missed'}${off}`;
+  return `${wishWords(wish, names)}${shown}: ${outcome.met ? 'met' : wish.kind === 'shows' ? 'that is the best there is' : 'missed'}${off}`;
 }

@@ -38,7 +38,7 @@ export function wishWords(wish: Wish, names: Names = AS_THEY_ARE): string {
     case 'meets':
       return `the colours meet along ${wish.join}`;
     case 'agrees':
-      return `the ${wish.by}s agree ${Math.round(100 * wish.at)} % along ${wish.join}`;
+      return `the ${wish.by}s agree ${Math.round(100 * wish.at)} % of the way along ${wish.join}`;
     case 'shows':
       return `${wish.copy} shows ${wish.want === 'most' ? 'as much' : 'as little'} of ${names.colour(wish.colour)} as can be`;
     case 'clear':
@@ -56,5 +56,5 @@ export const missWords = (wish: Wish, miss: number): string =>
 export function nearestWords(wish: Wish, miss: number, names: Names = AS_THEY_ARE): string {
   if (wish.kind === 'lands')
     return `the ${wish.side} of ${names.band(wish.band)} can come no nearer than ${formatLength(miss, 'mm')} to ${wish.point} of ${wish.copy}`;
-  return `that ${wishWords(wish, names)} is missed by ${missWords(wish, miss)} at the least`;
+  return `"${wishWords(wish, names)}" is out by at least ${missWords(wish, miss)}`;
 }
