@@ -31,9 +31,7 @@ export function placeTable(placement: Placement, told: readonly string[], unit: 
       `Answer ${other.rank}: ${missed(other) === 0 ? 'every wish met' : `${missed(other)} missed`}${other.wishes
         .flatMap(({ id, met }) => (met ? [] : [id]))
         .map((id, k) => (k === 0 ? ` (${id}` : `, ${id}`))
-        .join(
-          '',
-        )}${missed(other) === 0 ? '' : ')'}, ${formatLength(other.cost, unit)} off in all, where the best is ${formatLength(best.cost, unit)} off.`,
+        .join('')}${missed(other) === 0 ? '' : ')'}${costWords(other.cost, best.cost, unit)}.`,
     );
   });
   for (const { message } of placement.warnings) lines.push('', message);
@@ -42,6 +40,12 @@ export function placeTable(placement: Placement, told: readonly string[], unit: 
     'Match the stripes on the stitching line, not at the cut edge. Look at the pictures before you cut.',
   );
   return `${lines.join('\n')}\n`;
+}
+
+/** How far all wishes are off together; nothing where it reads the same as of the best answer. */
+function costWords(costMm: number, bestMm: number, unit: LengthUnit): string {
+  const [cost, best] = [formatLength(costMm, unit), formatLength(bestMm, unit)];
+  return cost === best ? '' : `, ${cost} off in all, where the best is ${best} off`;
 }
 
 /** What one join comes to, and where no placing can make it agree. */
