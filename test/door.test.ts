@@ -85,6 +85,13 @@ const plan = planOf({
 const placed = door.placePieces(plan, pieces.pieces, model);
 if (!placed.ok) throw new Error(placed.refusal.found);
 const placings = placed.value;
+const placement = door.placementOf(placings, plan.wishes, source, [source]);
+const drawn = door.drawnAnswers(placings, placement, plan.wishes, null, 'mm');
+const sheets = door.placePictures(placings, placement, plan.wishes, null, {
+  unit: 'mm',
+  tiles: null,
+  tilePicture: null,
+});
 const tracedPaper = tracedTriangle();
 const traced = door.assemblePieces(dark, tracedPaper, 'stitching');
 const setting = { program: '1', options: {} };
@@ -214,6 +221,28 @@ const CALLS: Readonly<Record<string, Call>> = {
   firstPlan: call([LIKEWISE, 0, LIKEWISE, 0], () => [model, 'bands.json', pieces.pieces, 'pieces.json']),
   placePieces: call([DEEP, LIKEWISE, LIKEWISE], () => [plan, pieces.pieces, model]),
   placementOf: call([0, DEEP, 1, 2], () => [placings, plan.wishes, source, [source]]),
+  clothTilesOf: call([LIKEWISE, LIKEWISE], () => {
+    const { picture, pxPerMm, leftUMm, topVMm } = cloth;
+    return [{ picture, pxPerMm, leftUMm, topVMm }, model];
+  }),
+  drawnAnswers: call([0, LIKEWISE, DEEP, LIKEWISE, 0], () => [placings, placement, plan.wishes, model, 'mm']),
+  placePictures: call([0, LIKEWISE, DEEP, LIKEWISE, LIKEWISE], () => [
+    placings,
+    placement,
+    plan.wishes,
+    model,
+    { unit: 'mm', tiles: null, tilePicture: null },
+  ]),
+  outcomeWords: call([DEEP, LIKEWISE, 0], () => [plan.wishes[0], placement.answers[0].wishes[0], 'mm']),
+  placePage: call([LIKEWISE, LIKEWISE, LIKEWISE, 0], () => [placement, drawn, sheets, 'mm']),
+  placeTable: call([LIKEWISE, 0, 0], () => [placement, ['met'], 'mm']),
+  placementPictures: call([0, 0, 0, 0], () => [
+    { plan, model: null, pieces: pieces.pieces, source, files: [] },
+    placings,
+    placement,
+    { from: 'model', units: 'mm' },
+  ]),
+  writePlacement: call([0, 0, 0, 0], () => [at('placed'), placement, sheets, '<!DOCTYPE html>']),
   // Node.
   readPlan: call([0], () => [at('no plan.json')]),
   readBatchList: call([0], () => [at('index')]),
@@ -277,16 +306,6 @@ const CALLS: Readonly<Record<string, Call>> = {
 /** Take whatever they are given. */
 const TAKE_ALL = ['succeed', 'UsageError'];
 /** Do not check all of their arguments yet: to be moved up, and nothing to be added. */
-const NOT_YET = [
-  'clothTilesOf',
-  'drawnAnswers',
-  'placePictures',
-  'outcomeWords',
-  'placePage',
-  'placeTable',
-  'placementPictures',
-  'writePlacement',
-];
 
 beforeAll(() => mkdir(folder).then(() => {}));
 afterAll(() => rm(folder, { recursive: true, force: true }));
@@ -296,7 +315,7 @@ describe('the public functions', () => {
     const functions = Object.entries(door).filter(([, value]) => typeof value === 'function');
     const untried = functions
       .map(([name]) => name)
-      .filter((name) => !(name in CALLS) && ![...TAKE_ALL, ...NOT_YET].includes(name));
+      .filter((name) => !(name in CALLS) && !TAKE_ALL.includes(name));
     expect(untried).toEqual([]);
   });
 

@@ -1,4 +1,5 @@
 import sharp from 'sharp';
+import { checkAll, listOf, oneOf, orNull, record } from '../core/base/expectation.js';
 import {
   type ClothTiles,
   clothTilesOf,
@@ -16,13 +17,24 @@ import {
 import { readCloth } from './read-cloth.js';
 import type { PlanFile } from './read-plan.js';
 
+const PLAN_FILE = record(
+  { plan: record({ wishes: listOf(record({})) }), model: orNull(record({})) },
+  'a plan as readPlan gives it',
+);
+
 /** A placement's pictures and its page. from cloth: refused where the model has no picture of the cloth beside it. */
 export async function placementPictures(
-  { plan, model }: PlanFile,
+  planFile: PlanFile,
   placings: Placings,
   placement: Placement,
-  { from, units }: { readonly from: 'model' | 'cloth'; readonly units: LengthUnit },
+  options: { readonly from: 'model' | 'cloth'; readonly units: LengthUnit },
 ): Promise<Outcome<{ readonly sheets: SvgSheet[]; readonly page: string }>> {
+  checkAll({
+    planFile: [planFile, PLAN_FILE],
+    options: [options, record({ from: oneOf(['model', 'cloth']) })],
+  });
+  const { plan, model } = planFile;
+  const { from, units } = options;
   let tiles: ClothTiles | null = null;
   let tilePicture: string | null = null;
   if (from === 'cloth') {

@@ -1,4 +1,5 @@
 import sharp from 'sharp';
+import { checkAll, listOf, record, text } from '../core/base/expectation.js';
 import type { Placement, SvgSheet } from '../index.js';
 import { type ResultFile, writeFiles } from './write-files.js';
 
@@ -12,6 +13,12 @@ export async function writePlacement(
   sheets: readonly SvgSheet[],
   page: string,
 ): Promise<void> {
+  checkAll({
+    folder: [folder, text],
+    placement: [placement, record({ answers: listOf(record({}), { least: 1 }, 'answers') }, 'a placement')],
+    sheets: [sheets, listOf(record({ name: text, svg: text }))],
+    page: [page, text],
+  });
   const pictures = await Promise.all(
     sheets.map(
       async ({ name, svg }): Promise<ResultFile[]> => [

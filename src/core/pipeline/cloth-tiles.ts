@@ -1,5 +1,7 @@
 import type { BandModel } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
 import { clothPattern } from '../model/cloth-pattern.js';
+import { checkTexture } from '../render/check-texture.js';
 import type { ClothTexture } from '../render/cloth-raster.js';
 import { fillCloth } from '../render/fill-cloth.js';
 import type { ClothTiles } from '../render/placing/drawn-copy.js';
@@ -11,6 +13,8 @@ export function clothTilesOf(
   texture: ClothTexture,
   model: BandModel,
 ): { readonly texture: ClothTexture; readonly tiles: ClothTiles } {
+  checkTexture(texture, 'texture');
+  checkBandModel(model);
   const lattice = clothLattice(model);
   const { pxPerMm, picture, leftUMm, topVMm } = texture;
   const filled = fillCloth(

@@ -1,7 +1,10 @@
-import type { LengthUnit } from '../base/length.js';
+import { anything, check, listOf, orNull, record, text } from '../base/expectation.js';
+import { LENGTH_UNIT, type LengthUnit } from '../base/length.js';
 import { percentages } from '../base/percent.js';
 import type { Point } from '../math/matrix3.js';
 import type { BandModel } from '../model/band-model.js';
+import { checkBandModel } from '../model/check-band-model.js';
+import { checkPlacings } from '../place/answer/check-placings.js';
 import type { Placement } from '../place/answer/placement.js';
 import { stripsOnCopy, unlikeLines } from '../place/garment/copy-facts.js';
 import { asDrawn, garmentLayout } from '../place/garment/garment-layout.js';
@@ -21,6 +24,9 @@ import {
   type SheetStyle,
   type SvgSheet,
 } from '../render/placing/placement-sheets.js';
+import { checkPlacement } from '../report/check-placement.js';
+
+const STYLE = record({ unit: LENGTH_UNIT, tiles: orNull(record({})), tilePicture: orNull(text) }, 'a style');
 
 /** Between pieces spread along the stripes, mm. */
 const SPREAD_MM = 20;
@@ -36,6 +42,7 @@ export function placePictures(
   model: BandModel | null,
   style: SheetStyle,
 ): SvgSheet[] {
+  check(style, 'style', STYLE);
   const answers = drawnAnswers(placings, placement, wishes, model, style.unit);
   const asPiece = placings.shapes.map(asDrawn);
   return [
@@ -56,6 +63,11 @@ export function drawnAnswers(
   model: BandModel | null,
   unit: LengthUnit,
 ): DrawnAnswer[] {
+  checkPlacings(placings, wishes);
+  checkPlacement(placement);
+  check(placement.answers, 'placement.answers', listOf(anything, { most: placings.found.length }, 'answers'));
+  if (model !== null) checkBandModel(model);
+  check(unit, 'unit', LENGTH_UNIT);
   const layout = garmentLayout(placings.shapes, placings.joins);
   const wished = new Set(
     wishes.flatMap((wish) =>

@@ -1,7 +1,9 @@
-import type { LengthUnit } from '../base/length.js';
+import { check } from '../base/expectation.js';
+import { LENGTH_UNIT, type LengthUnit } from '../base/length.js';
 import type { Placement } from '../place/answer/placement.js';
 import type { DrawnAnswer, SvgSheet } from '../render/placing/placement-sheets.js';
 import { escapeXml } from '../render/svg.js';
+import { checkDrawnAnswers, checkPlacement, checkSheets } from './check-placement.js';
 import { joinWords } from './place-table.js';
 import { REPORT_STYLE } from './report-style.js';
 
@@ -23,6 +25,10 @@ export function placePage(
   sheets: readonly SvgSheet[],
   unit: LengthUnit,
 ): string {
+  checkPlacement(placement);
+  checkDrawnAnswers(answers, placement.answers.length);
+  checkSheets(sheets);
+  check(unit, 'unit', LENGTH_UNIT);
   const picture = (name: string): string => {
     const sheet = sheets.find((one) => one.name === name);
     // Ids of clips are the same from sheet to sheet, so each picture is a document of its own.

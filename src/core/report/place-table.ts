@@ -1,11 +1,16 @@
-import { formatLength, type LengthUnit } from '../base/length.js';
+import { anyText, check, listOf } from '../base/expectation.js';
+import { formatLength, LENGTH_UNIT, type LengthUnit } from '../base/length.js';
 import type { JoinOutcome, Placement } from '../place/answer/placement.js';
+import { checkPlacement } from './check-placement.js';
 
 /**
  * What the terminal shows of a placement: the best answer wish by wish, what its joins come to, and how the others compare. told: what each wish of the
  * best answer asked and got, in words, in the order of the wishes.
  */
 export function placeTable(placement: Placement, told: readonly string[], unit: LengthUnit): string {
+  checkPlacement(placement);
+  check(told, 'told', listOf(anyText, { least: placement.answers[0].wishes.length }, 'words'));
+  check(unit, 'unit', LENGTH_UNIT);
   const [best, ...others] = placement.answers;
   const missed = (answer: typeof best): number => answer.wishes.filter(({ met }) => !met).length;
   const lines = [

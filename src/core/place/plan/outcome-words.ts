@@ -1,10 +1,18 @@
-import { formatLength, type LengthUnit } from '../../base/length.js';
+import { check, numberWithin, optional, record, yesOrNo } from '../../base/expectation.js';
+import { formatLength, LENGTH_UNIT, type LengthUnit } from '../../base/length.js';
 import type { WishOutcome } from '../answer/placement.js';
+import { checkWishes } from './check-plan.js';
 import { missesByShare, type Wish } from './plan.js';
 import { type Names, wishWords } from './wish-words.js';
 
+const MISS = optional(numberWithin({ least: 0 }));
+const OUTCOME = record({ met: yesOrNo, miss_mm: MISS, miss_share: MISS }, 'what a wish got');
+
 /** What a wish asked and what it got: "the middle of b3 lands on shoulder of front: met, 0.2 mm off". */
 export function outcomeWords(wish: Wish, outcome: WishOutcome, unit: LengthUnit, names?: Names): string {
+  checkWishes([wish], 'wish');
+  check(outcome, 'outcome', OUTCOME);
+  check(unit, 'unit', LENGTH_UNIT);
   const miss = missesByShare(wish.kind)
     ? `${Math.round(1000 * (outcome.miss_share ?? 0)) / 10} % of the area`
     : formatLength(outcome.miss_mm ?? 0, unit);
