@@ -21,12 +21,21 @@ export interface Progress {
 
 /** One line on a terminal, rewritten at each stage; nothing at all elsewhere. */
 export function stageProgress(stream: Pick<WriteStream, 'isTTY' | 'write'>, wanted: boolean): Progress {
+  const { begin, end } = progressLine(stream, wanted);
+  return { begin: (stage) => begin(WORDS[stage]), end };
+}
+
+/** The same in any words. */
+export function progressLine(
+  stream: Pick<WriteStream, 'isTTY' | 'write'>,
+  wanted: boolean,
+): { readonly begin: (words: string) => void; readonly end: () => void } {
   if (!wanted || !stream.isTTY) return { begin: () => {}, end: () => {} };
   let shown = false;
   return {
-    begin: (stage) => {
+    begin: (words) => {
       shown = true;
-      stream.write(`\r\x1b[K${WORDS[stage]} ...`);
+      stream.write(`\r\x1b[K${words} ...`);
     },
     end: () => {
       if (shown) stream.write('\r\x1b[K');
