@@ -33,7 +33,9 @@ export function throughStripes(
     // A stretch that was read alone may lie in one block, or in one run.
     const isAll = found === tried.get(ALL);
     const whole = isAll ? view : viewStripes(levels, pxPerMm, view.frame.angle);
-    return (whole && brokenIn(levels, whole, lengthOf(view))) ?? joinedIn(levels, pxPerMm, view) ?? found;
+    const broken = whole && brokenIn(levels, whole, lengthOf(view));
+    // Two directions that were both read all over the view are a check's, however seldom its faint edges show beside the strong ones.
+    return broken ?? (found.value.across === null ? joinedIn(levels, pxPerMm, view) : null) ?? found;
   }
   if (directionDeg !== null || found.refusal.reason !== 'no-stripes') return found;
   for (const angle of [null, ...rivalDirections(levels, null).slice(0, MOST_RIVALS)]) {

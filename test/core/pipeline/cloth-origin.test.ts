@@ -43,7 +43,7 @@ describe('originOf', () => {
     expect(origin.v_mm).toBeCloseTo(40, 6);
     expect(origin.towards).toBe('down');
     expect(origin.words).toContain('go 40.0 mm down along the stripes');
-    expect(originWords(origin, 'inch')).toContain('go 1 9/16 in down');
+    expect(originWords(origin, 'inch')).toContain('go 1 9/16 in (1.575) down');
   });
 
   it('never names an end that is not in the photo, nor a scan, which has none', () => {
