@@ -98,7 +98,7 @@ function meetingWords({ match, bestExpected }: SeamPreview, best: PlacePair, uni
   const most =
     bestExpected === null
       ? formatSmall(best.worstMm, unit)
-      : `${formatSmall(bestExpected.cloth.p90, unit)} or less, 9 times in 10,`;
+      : `${formatSmall(bestExpected.cloth.p90, unit)} or less, 9 times in 10`;
   const edge = best.continued
     ? `the seam runs partly beyond the photo: of ${best.crossings.length} edges ${best.edgesSeen} were seen, and the worst of those`
     : 'the worst edge';
