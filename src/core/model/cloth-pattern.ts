@@ -4,7 +4,9 @@ import type { BandModel } from './band-model.js';
 
 /** One band of the repeat, ready for seams. */
 export interface PatternBand {
+  /** As in the model: "b1", "b2" .. */
   readonly id: string;
+  /** Id of its colour in the model. */
   readonly colourId: string;
   /** Plain name of its colour. */
   readonly name: string;
@@ -12,14 +14,17 @@ export interface PatternBand {
   readonly srgb: string;
   /** From the start of the first band. */
   readonly startMm: number;
+  /** Mean width across the stripes, mm. */
   readonly widthMm: number;
 }
 
 /** One repeat of the cloth in order of growing u, widths adding up to the repeat. */
 export interface ClothPattern {
+  /** Length of the repeat across the stripes, mm. */
   readonly repeatMm: number;
   /** Cloth u of the start of the first band. */
   readonly originUMm: number;
+  /** In order of growing u. */
   readonly bands: readonly PatternBand[];
 }
 

@@ -22,18 +22,23 @@ import { shapeOfCopy } from './shape/shape-of-copy.js';
 
 /** Where the pieces of a plan may lie, best first. */
 export interface Placings {
+  /** Every copy in its stripe frame, in the order of the pieces. */
   readonly shapes: readonly CopyShape[];
   /** Null: plain cloth. */
   readonly cloth: AskedCloth | null;
+  /** The plan's joins, their seams found. */
   readonly joins: readonly FoundJoin[];
   /** Null where the model knows nothing of it, and on plain cloth. */
   readonly uneven: KnownUnevenness | null;
+  /** The plan's wishes as the search weighs them, in their order. */
   readonly terms: readonly Term[];
   /** One for each way that one-way cloth may run. */
   readonly problems: readonly PlacingProblem[];
+  /** The cloth was taken as one-way. */
   readonly oneWay: boolean;
   /** At least one, at most five. */
   readonly found: readonly FoundPlacing[];
+  /** What a person should know before trusting the answers. */
   readonly warnings: readonly PlacingWarning[];
 }
 

@@ -9,7 +9,9 @@ import { type MotifMirror, motifLattice, motifMirrors, stripePeriods } from './m
 export type LayAnswer = 'yes' | 'check' | 'no';
 
 export interface LayVerdict {
+  /** How the right half lies. */
   readonly lay: Lay;
+  /** Whether the cloth's symmetry allows it. */
   readonly allowed: LayAnswer;
   /** One sentence a maker understands. */
   readonly reason: string;
@@ -22,14 +24,17 @@ export interface SymmetryDoubt {
 
 /** What the cloth's symmetry allows, said before anything is cut. */
 export interface SymmetryVerdict {
+  /** The mirror lines of the sequence of bands, cloth u. */
   readonly mirror: BandMirror;
   /** Motifs' mirrors and glides that keep the stripes too; null on cloth without motifs. */
   readonly motifs: readonly MotifMirror[] | null;
+  /** Whether the cloth looks different from its other end; null: not known. */
   readonly directional: boolean | null;
   /** The answer in one or two sentences. */
   readonly sentence: string;
   /** What only eyes can settle; null when nothing is left open. */
   readonly checkByEye: string | null;
+  /** Every way of laying the right half, with its reason. */
   readonly lays: readonly LayVerdict[];
   /** The lay drawn when none is asked for. */
   readonly preferred: Lay;

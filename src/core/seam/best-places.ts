@@ -30,13 +30,17 @@ export interface PlaceCrossing extends Crossing {
 
 /** Two places to cut the halves from, and how well they meet as far as they were seen. */
 export interface PlacePair {
+  /** Where on the cloth the left half's band lies. */
   readonly left: ClothPlace;
+  /** Where the right half's does. */
   readonly right: ClothPlace;
+  /** Edges that meet the seam from these places, from its top. */
   readonly crossings: readonly PlaceCrossing[];
   /** How many of them were seen on both halves. */
   readonly edgesSeen: number;
   /** Largest and root mean square misfit, as measured, of the edges seen. */
   readonly worstMm: number;
+  /** Root mean square miss of the edges seen, mm along the seam. */
   readonly rmsMm: number;
   /** Whether the seam runs partly beyond the photographed cloth: what lies there was not judged. */
   readonly continued: boolean;

@@ -6,7 +6,9 @@ import type { MotifLattice } from './motif-mirrors.js';
 
 /** A seam line on the cloth: v grows by `slope` for each mm that u grows; nearer than `angleDeg` to the stripes it never is. */
 export interface SeamLine {
+  /** Between stripes and seam, degrees, above 0 and up to 90. */
   readonly angleDeg: number;
+  /** Growth of v for each mm of u, positive or negative. */
   readonly slope: number;
 }
 

@@ -4,7 +4,9 @@ import type { HalfOnCloth } from '../model/half-on-cloth.js';
 
 /** Part of a half's area that shows one colour. */
 export interface ColourShare {
+  /** Id of the colour in the model. */
   readonly colourId: string;
+  /** Part of the half's area, 0 .. 1. */
   readonly share: number;
 }
 

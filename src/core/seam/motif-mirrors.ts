@@ -34,10 +34,13 @@ interface Dot {
 
 /** What the motifs' places need: the lattice (across, drop along) and (0, along), and the dots of one cell. */
 export interface MotifLattice {
+  /** From one column of the print to the next, across the stripes, mm. */
   readonly acrossMm: number;
+  /** From one motif to the next of its column, along the stripes, mm. */
   readonly alongMm: number;
   /** Shift along the stripes from one repeat to the next. */
   readonly dropMm: number;
+  /** Motifs of one cell: places in the cloth frame and extents, mm. None where only the lattice is known. */
   readonly dots: readonly Dot[];
 }
 

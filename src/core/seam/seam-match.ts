@@ -8,23 +8,31 @@ import { meanSide } from './side-edges.js';
 
 /** A crossing, and whether both sides bring the same pair of colours to it. */
 export interface SeamCrossing extends Crossing {
+  /** Both sides bring the same pair of colours. */
   readonly meets: boolean;
 }
 
 /** How two halves of the mean cloth meet: all that a picture of the seam needs. */
 export interface SeamMatch {
+  /** What was asked for, as asked. */
   readonly request: SeamRequest;
+  /** One repeat of the cloth. */
   readonly pattern: ClothPattern;
   /** The cross stripes of a check along v; null on plain stripes. */
   readonly cross: ClothPattern | null;
+  /** Where the left half lies on the cloth (cloth frame, mm). */
   readonly left: HalfOnCloth;
+  /** Where the right half lies on the cloth. */
   readonly right: HalfOnCloth;
+  /** Edges of either side, as distances across the stripes from the matched point. */
   readonly sides: SeamSides;
   /** Band that the right half brings to the reference point; the left one brings request.centre. */
   readonly rightCentre: number;
+  /** Between the arms of the V, degrees; 180 where the stripes run on. */
   readonly enclosedDeg: number;
   /** One repeat along the seam, left and right. */
   readonly repeatAlongMm: readonly [number, number];
+  /** Edges that meet the seam, from its top. */
   readonly crossings: readonly SeamCrossing[];
   /** Where the two sides show different colours. */
   readonly unmatched: readonly Stretch[];

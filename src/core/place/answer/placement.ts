@@ -5,7 +5,9 @@ export type Transform = readonly [number, number, number, number, number, number
 
 /** A file that a result rests on, as named in the plan. */
 export interface UsedFile {
+  /** As named in the plan. */
   readonly file: string;
+  /** Of the file's bytes, lower-case hex. */
   readonly sha256: string;
 }
 
@@ -14,6 +16,7 @@ export interface Placement {
   readonly format: 'stripewright.placement';
   readonly version: 1;
   readonly units: 'mm';
+  /** The plan itself. */
   readonly plan: UsedFile;
   /** All that the plan names. */
   readonly files: readonly UsedFile[];
@@ -23,25 +26,33 @@ export interface Placement {
 }
 
 export interface PlacementAnswer {
+  /** 1 for the cheapest. */
   readonly rank: number;
   /** Sum over the wishes of weight times miss, a share counting as 100 mm. */
   readonly cost: number;
+  /** Every copy, in the order of the pieces. */
   readonly copies: readonly PlacedCopy[];
+  /** Every join, in the order of the plan. */
   readonly joins: readonly JoinOutcome[];
+  /** Every wish, in the order of the plan. */
   readonly wishes: readonly WishOutcome[];
 }
 
 export interface PlacedCopy {
   readonly copy: string;
+  /** Id of the piece it is a copy of. */
   readonly piece: string;
+  /** Cut as the piece's mirror image. */
   readonly mirrored: boolean;
   /** The head of the grain line points against v. */
   readonly turned: boolean;
+  /** The side of the cloth that shows. */
   readonly face: 'right' | 'wrong';
   /** Piece frame to cloth frame. */
   readonly transform: Transform;
   /** Number of the repeat that the middle of the copy lies on, where actual stripes were used. */
   readonly repeat: number | null;
+  /** Named points of the piece as given (of a half, the half's) on the cloth. */
   readonly points: Readonly<Record<string, PlacedPoint>>;
   /** Of the copy's stitched area, in the order of the model's colours. */
   readonly shares: readonly { readonly colour: string; readonly share: number }[];
@@ -52,7 +63,9 @@ export interface PlacedPoint {
   readonly band: string | null;
   /** Across the stripes, from where that band starts. */
   readonly from_start_mm: number | null;
+  /** Across the stripes, cloth frame. */
   readonly u_mm: number;
+  /** Along the stripes, cloth frame. */
   readonly v_mm: number;
   /** Of a check: the band of the second direction. */
   readonly check_band?: string;
@@ -64,15 +77,21 @@ export interface JoinOutcome {
   readonly unlike_mm: number;
   /** The longest unbroken part of it. */
   readonly worst_mm: number;
+  /** Edges of stripes along it, from its start. */
   readonly crossings: readonly JoinCrossing[];
+  /** How sides of unequal angle part; null where they run alike, or a side does not cross the stripes. */
   readonly drift: JoinDrift | null;
+  /** What to expect of a join that meets; null where it does not, or the model does not tell. */
   readonly expected: JoinExpectation | null;
 }
 
 /** A place along the join, from its start by the left side's length, where an edge of a stripe meets the seam on one side or on both. */
 export interface JoinCrossing {
+  /** From the start of the join, by the left side's length. */
   readonly at_mm: number;
+  /** Null where no edge meets the left side here. */
   readonly left: EdgeCrossed | null;
+  /** Null where no edge meets the right side here. */
   readonly right: EdgeCrossed | null;
 }
 
@@ -106,7 +125,10 @@ export interface JoinExpectation {
 export interface WishOutcome {
   readonly id: string;
   readonly kind: Wish['kind'];
+  /** The miss is no more than the wish allows. */
   readonly met: boolean;
+  /** Of every kind but shows and alike. */
   readonly miss_mm?: number;
+  /** Of shows and alike: a part of the area, 0 .. 1. */
   readonly miss_share?: number;
 }
