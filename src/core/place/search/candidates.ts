@@ -10,7 +10,7 @@ export interface Candidate {
 }
 
 /** Places of one copy that are tried as a start for all the others. */
-const STARTS_OF_A_COPY = 24;
+const STARTS_OF_A_COPY = 48;
 
 /**
  * The cheapest placing of the grid, and others that begin with one copy held elsewhere: first the rest follows it, then it is let go.

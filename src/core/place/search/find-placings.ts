@@ -13,9 +13,9 @@ export interface FoundPlacing {
 }
 
 /** Placings of the grid that are moved to the best place about them. */
-const MOST_REFINED = 24;
+const MOST_REFINED = 60;
 /** Of those the ones whose cost on the grid is nearest to the cheapest, alike or not: the cheapest place need not lie by the cheapest point of a grid. */
-const NEAREST_REFINED = 8;
+const NEAREST_REFINED = 40;
 /** mm; near enough to tell which placings are worth the last digits. */
 const ROUGHLY_MM = 0.01;
 

@@ -7,7 +7,7 @@ import {
 } from './problem.js';
 
 /** mm from one place of the grid to the next, at most. */
-export const GRID_MM = 0.48;
+export const GRID_MM = 0.24;
 
 /** Evenly spread places of a range, its ends among them where it is not round. */
 export function placesOver({ fromMm, toMm, isRound }: OffsetRange, mostStepMm: number): number[] {

@@ -11,7 +11,7 @@ import {
 import { graphOfStates } from './state-tables.js';
 
 /** Places looked at to either side of a copy's present one. */
-const REACH = 2;
+const REACH = 3;
 /** A step, times this, is the next: the places of the next look fill the gaps between those of the last. */
 const FINER = 0.4;
 /** mm; a seam of a hundred band edges then misses by a ten thousandth of a mm for it. */
