@@ -103,9 +103,8 @@ function drawnCopy(
   model: BandModel | null,
   wished: ReadonlySet<string>,
 ): DrawnCopy {
-  const { id, outline, points, grain } = shapes[copy];
+  const { id, outline, points } = shapes[copy];
   const { across, along } = placing[copy];
-  const reach = Math.max(...outline.map(([, q]) => Math.abs(q)));
   const bands = (axis: 'across' | 'along'): DrawnBand[] => {
     const stripes = cloth?.[axis];
     if (stripes == null || model === null)
@@ -121,12 +120,7 @@ function drawnCopy(
     outline,
     bands: bands('across'),
     cross: bands('along'),
-    motifs: [],
     points: [...points.given].map(([name, at]) => ({ id: name, at, isWished: wished.has(`${id} ${name}`) })),
-    grain: [
-      [-0.5 * reach * grain[0], -0.5 * reach * grain[1]],
-      [0.5 * reach * grain[0], 0.5 * reach * grain[1]],
-    ],
     unlike: cloth === null ? [] : unlikeLines(cloth, joins, placing, copy),
     clothAt: [across.sign, 0, 0, along.sign, -across.sign * across.offsetMm, -along.sign * along.offsetMm],
   };

@@ -1,5 +1,5 @@
 import type { Point } from '../../math/matrix3.js';
-import { ALERT, INK, SOFT } from '../ink.js';
+import { ALERT, INK } from '../ink.js';
 import { strokeText, textWidth } from '../stroke-text.js';
 import { element, num, polygon } from '../svg.js';
 
@@ -14,10 +14,7 @@ export interface DrawnCopy {
   readonly bands: readonly DrawnBand[];
   /** Stripes of a check's second direction, along; empty on stripes. */
   readonly cross: readonly DrawnBand[];
-  /** Boxes of motifs: p, q of the middle, half sizes. */
-  readonly motifs: readonly (readonly [number, number, number, number])[];
   readonly points: readonly { readonly id: string; readonly at: Point; readonly isWished: boolean }[];
-  readonly grain: readonly [Point, Point];
   /** Parts of its seams where the mate shows another colour. */
   readonly unlike: readonly (readonly Point[])[];
   /** Where the photographed cloth lies on it, if it is to be drawn with the cloth's own pixels. */
@@ -91,7 +88,7 @@ const LABEL_GAP_PX = 11;
 const group = (matrix: Matrix, body: string): string =>
   `<g transform="matrix(${matrix.map((value) => String(Math.round(value * 1e6) / 1e6)).join(' ')})">${body}</g>`;
 
-function stripes({ outline, bands, cross, motifs }: DrawnCopy): string {
+function stripes({ outline, bands, cross }: DrawnCopy): string {
   const ps = outline.map(([p]) => p);
   const qs = outline.map(([, q]) => q);
   const [p0, p1, q0, q1] = [
@@ -123,20 +120,6 @@ function stripes({ outline, bands, cross, motifs }: DrawnCopy): string {
           height: toMm - fromMm,
           fill: srgb,
           'fill-opacity': 0.5,
-        }),
-      )
-      .join('') +
-    motifs
-      .map(([p, q, halfP, halfQ]) =>
-        element('rect', {
-          x: p - halfP,
-          y: q - halfQ,
-          width: 2 * halfP,
-          height: 2 * halfQ,
-          fill: 'none',
-          stroke: SOFT,
-          'stroke-width': 0.6,
-          'stroke-dasharray': '2 1.5',
         }),
       )
       .join('')
