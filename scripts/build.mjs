@@ -66,7 +66,7 @@ async function writeValidators() {
 }
 
 /**
- * Imports by way of a door become imports of the modules that the names come from: else whatever takes one name from a door
+ * Imports by way of a door, those of one name as the program runs too, become imports of the modules that the names come from: else whatever takes one name from a door
  * takes the whole library along, and the command could not begin to decode a photo before all of it is loaded.
  */
 function importFromSource() {
@@ -91,7 +91,15 @@ function importFromSource() {
         });
       return lines.join('\n');
     });
-    if (direct !== code) writeFileSync(file, direct);
+    const late = direct.replace(
+      /^( *const \{ (\w+) \} = await import\()'(\.[^']*)'\);$/gm,
+      (whole, before, each, path) => {
+        const source = doors.get(new URL(path, file).href)?.get(each);
+        if (source === undefined) return whole;
+        return `${before}'${relative(dirname(name), source).replace(/^(?!\.)/, './')}');`;
+      },
+    );
+    if (late !== code) writeFileSync(file, late);
   }
 }
 

@@ -1,17 +1,5 @@
-import { rename, stat, writeFile } from 'node:fs/promises';
-import { basename, dirname, relative, resolve } from 'node:path';
 import type { Command } from 'commander';
-import { firstPlan, type Refusal, readModel, readPieces, UsageError } from '../node.js';
-import { refusalWithOptions } from './option-words.js';
-import { complain, print } from './print.js';
-
-interface PlanOptions {
-  readonly model?: string;
-  readonly pieces: string;
-  readonly out?: string;
-  readonly replace?: boolean;
-  readonly quiet?: boolean;
-}
+import type { PlanWords } from './run-plan.js';
 
 const AFTER_HELP = `
 It lists the name of every piece to cut, point, seam and band, guesses which seams are sewn together, and has the commonest
@@ -43,48 +31,8 @@ export function registerPlan(program: Command): void {
     .option('--replace', 'write over a plan that is there already')
     .option('--quiet', 'print nothing')
     .addHelpText('after', AFTER_HELP)
-    .action(async (options: PlanOptions) => {
-      process.exitCode = await runPlan(options);
+    .action(async (words: PlanWords) => {
+      const { runPlan } = await import('./run-plan.js');
+      process.exitCode = await runPlan(words);
     });
-}
-
-async function runPlan({
-  model: modelPath,
-  pieces: piecesPath,
-  out,
-  replace,
-  quiet,
-}: PlanOptions): Promise<number> {
-  const model = modelPath === undefined ? null : await readModel(modelPath);
-  if (model !== null && !model.ok) return refused(model.refusal);
-  const pieces = await readPieces(piecesPath);
-  if (!pieces.ok) return refused(pieces.refusal);
-  const file = out ?? `${basename(piecesPath).replace(/(\.pieces)?\.(json|svg|dxf)$/i, '')}.plan.json`;
-  const isThere = await stat(file).then(
-    () => true,
-    () => false,
-  );
-  if (isThere && !replace)
-    throw new UsageError(`${file} is there already: give another name, or --replace to write over it`, 'out');
-  // The plan names its files from where it lies.
-  const fromPlan = (path: string): string => relative(dirname(resolve(file)), resolve(path)) || '.';
-  const text = firstPlan(
-    model === null ? null : model.value.model,
-    modelPath === undefined ? null : fromPlan(modelPath),
-    pieces.value.pieces.pieces,
-    fromPlan(piecesPath),
-  );
-  const draft = `${file}.${process.pid}.tmp`;
-  await writeFile(draft, text);
-  await rename(draft, file);
-  if (!quiet)
-    await print(
-      `Written: ${file}. Which seams are sewn together is guessed in it, and its wishes are examples: change them to what you want, then run "stripewright place ${file}"\n`,
-    );
-  return 0;
-}
-
-function refused(refusal: Refusal): number {
-  complain(refusalWithOptions(refusal));
-  return 3;
 }

@@ -51,9 +51,9 @@ export async function measurePhoto(
   const { hints = NO_HINTS, onStage } = options;
   onStage?.('reading');
   // While sharp decodes on its own threads, the rest of the program is loaded on this one; not before, or it would be in the way.
-  const read = await readPhoto(path, () => void import('../index.js'));
+  const read = await readPhoto(path, () => void measuring());
   if (!read.ok) return read;
-  const { measureCloth } = await import('../index.js');
+  const measureCloth = await measuring();
   const photo = read.value;
   const shrunk = shrunkPhoto(photo);
   // Whoever needs it will meet a failure there.
@@ -63,4 +63,10 @@ export async function measurePhoto(
   const { model } = measured.value;
   const warnings = [...photo.warnings, ...model.warnings];
   return succeed({ ...measured.value, photo, shrunk, model: { ...model, warnings } });
+}
+
+/** Loads what measures, of the library that alone: see importFromSource in the build. */
+async function measuring() {
+  const { measureCloth } = await import('../index.js');
+  return measureCloth;
 }

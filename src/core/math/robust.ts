@@ -8,12 +8,19 @@ export function median(values: ArrayLike<number>): number {
  * of R, type 7: Hyndman and Fan 1996, doi 10.1080/00031305.1996.10473566). NaN for an empty list.
  */
 export function quantile(values: ArrayLike<number>, q: number): number {
+  return quantiles(values, [q])[0];
+}
+
+/** The same for several shares of one list. */
+export function quantiles(values: ArrayLike<number>, shares: readonly number[]): number[] {
   const sorted = new Float64Array(values).sort();
-  if (sorted.length === 0) return Number.NaN;
-  const place = q * (sorted.length - 1);
-  const i = Math.min(Math.floor(place), sorted.length - 1);
-  const next = Math.min(i + 1, sorted.length - 1);
-  return sorted[i] + (place - i) * (sorted[next] - sorted[i]);
+  return shares.map((q) => {
+    if (sorted.length === 0) return Number.NaN;
+    const place = q * (sorted.length - 1);
+    const i = Math.min(Math.floor(place), sorted.length - 1);
+    const next = Math.min(i + 1, sorted.length - 1);
+    return sorted[i] + (place - i) * (sorted[next] - sorted[i]);
+  });
 }
 
 /** 1 / (the normal distribution's third quartile): turns a median deviation into a standard deviation. */

@@ -1,5 +1,4 @@
 import { type BlockDirection, blockDirections } from './block-directions.js';
-import { gradientField } from './gradient-field.js';
 import type { PictureLevels } from './stripe-view.js';
 
 /** Side of a place, px of the small copy: a few hundredths of the picture, well under a run of stripes that a person would call one. */
@@ -21,13 +20,13 @@ export interface Meeting {
  * repeat, for where one runs has nothing to do with the other; the edges of one print come together, and meet more often; runs of stripes
  * that change direction from place to place keep apart.
  */
-export function meetingOf({ small, hiddenSmall }: PictureLevels, one: number, other: number): Meeting {
-  const field = gradientField(small, hiddenSmall);
-  const blocksOf = (angle: number): BlockDirection[] => blockDirections(field, () => angle, GATE, PLACE_PX);
+export function meetingOf({ small }: PictureLevels, one: number, other: number): Meeting {
+  const blocksOf = (angle: number): BlockDirection[] =>
+    blockDirections(small.field(), () => angle, GATE, PLACE_PX);
   const blocks = [blocksOf(one), blocksOf(other)];
-  const [first, second] = blocks.map((own) => new Set(own.map(({ x, y }) => y * small.width + x)));
+  const [first, second] = blocks.map((own) => new Set(own.map(({ x, y }) => y * small.picture.width + x)));
   let open = 0;
-  for (const mark of hiddenSmall) open += mark ? 0 : 1;
+  for (const mark of small.hidden) open += mark ? 0 : 1;
   const places = Math.max(1, open / (PLACE_PX * PLACE_PX));
   let both = 0;
   for (const place of first) if (second.has(place)) both++;

@@ -1,4 +1,5 @@
 import { linearFromByte } from '../colour/srgb.js';
+import { selectKth } from '../math/select.js';
 import type { StraightCloth } from './straight-cloth.js';
 
 /** Strips that a straight picture is cut into along its stripes; a part of the picture shorter than one is not told from a print. */
@@ -91,16 +92,14 @@ function slopesOf(
 
 /** Columns of a strip at which its slope is steepest. */
 function edgesOf(strip: Float32Array, width: number): number[] {
-  const size = Float32Array.from({ length: width }, (_, x) =>
-    Math.hypot(strip[3 * x], strip[3 * x + 1], strip[3 * x + 2]),
-  );
-  const known = size.filter((s) => !Number.isNaN(s)).sort();
+  const size = new Float32Array(width);
+  for (let x = 0, k = 0; x < width; x++, k += 3)
+    size[x] = Math.sqrt(strip[k] ** 2 + strip[k + 1] ** 2 + strip[k + 2] ** 2);
+  const known = size.filter((s) => !Number.isNaN(s));
   if (known.length === 0) return [];
-  const least = Math.max(
-    LEAST_SLOPE * known[known.length - 1],
-    ABOVE_USUAL * known[known.length >> 1],
-    FAINTEST,
-  );
+  const steepest = known.reduce((most, s) => Math.max(most, s), 0);
+  const usual = selectKth(known, known.length, known.length >> 1);
+  const least = Math.max(LEAST_SLOPE * steepest, ABOVE_USUAL * usual, FAINTEST);
   const edges: number[] = [];
   for (let x = REACH + 1; x + REACH + 1 < width; x++)
     if (size[x] >= least && size[x] >= size[x - 1] && size[x] > size[x + 1]) edges.push(x);

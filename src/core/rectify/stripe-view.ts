@@ -25,10 +25,19 @@ export interface PictureLevels {
   readonly half: Raster<Uint8Array>;
   /** 1 = not cloth, size of `half`. */
   readonly hiddenHalf: Uint8Array;
-  /** Small copy for directions, and its shrink factor. */
-  readonly small: Raster<Uint8Array>;
-  readonly smallShrink: number;
-  readonly hiddenSmall: Uint8Array;
+  /** Small copy for directions. */
+  readonly small: SmallCopy;
+}
+
+/** A small copy of the picture. What is made of it is made when it is first asked for, and kept: many ask again. */
+export interface SmallCopy {
+  readonly picture: Raster<Uint8Array>;
+  /** 1 = not cloth, same size. */
+  readonly hidden: Uint8Array;
+  readonly shrink: number;
+  readonly field: () => GradientField;
+  /** The copy of half its size; null where that would show too few places. */
+  readonly halved: () => SmallCopy | null;
 }
 
 /** Longest side of the copy on which directions are taken: blocks of 24 px then see a few hundred places. */
@@ -71,9 +80,7 @@ export function pictureLevels(
     full: picture,
     half,
     hiddenHalf: hide(half, 2),
-    small,
-    smallShrink,
-    hiddenSmall: hide(small, smallShrink),
+    small: smallCopy(small, hide(small, smallShrink), smallShrink),
   };
 }
 
@@ -98,10 +105,11 @@ export function hidingMore(
     }
     return out;
   };
+  const { small } = levels;
   return {
     ...levels,
     hiddenHalf: more(levels.hiddenHalf, levels.half, 2),
-    hiddenSmall: more(levels.hiddenSmall, levels.small, levels.smallShrink),
+    small: smallCopy(small.picture, more(small.hidden, small.picture, small.shrink), small.shrink),
   };
 }
 
@@ -208,8 +216,8 @@ function directionAt(levels: PictureLevels, givenAngle: number | null, gain: num
   const directionIn = (field: GradientField): StripeDirection | null =>
     givenAngle === null ? fitStripeFrame(field) : fitGivenStripes(field, givenAngle);
   let clearest: StripeDirection | null = null;
-  for (const { picture, hidden, shrink } of smallerCopies(levels)) {
-    const found = directionIn(gradientField(picture, hidden, gain));
+  for (const { picture, hidden, shrink, field } of smallerCopies(levels)) {
+    const found = directionIn(gain === 1 ? field() : gradientField(picture, hidden, gain));
     if (found && found.contrast > (clearest?.contrast ?? 0)) {
       clearest = { ...found, frame: enlarged(found.frame, shrink) };
     }
@@ -228,8 +236,7 @@ const ONE_DIRECTION = 0.17;
 /** Directions in which stripes may run where none stands out, or another was found: the likeliest first, of all copies of the picture. */
 export function rivalDirections(levels: PictureLevels, found: number | null): number[] {
   const all: { angle: number; contrast: number }[] = [];
-  for (const { picture, hidden } of smallerCopies(levels))
-    all.push(...possibleDirections(gradientField(picture, hidden)));
+  for (const { field } of smallerCopies(levels)) all.push(...possibleDirections(field()));
   const kept: number[] = [];
   for (const { angle } of all.sort((p, q) => q.contrast - p.contrast)) {
     const known = found === null ? kept : [found, ...kept];
@@ -238,25 +245,26 @@ export function rivalDirections(levels: PictureLevels, found: number | null): nu
   return kept;
 }
 
-interface SmallerCopy {
-  readonly picture: Raster<Uint8Array>;
-  readonly hidden: Uint8Array;
-  readonly shrink: number;
+function smallCopy(picture: Raster<Uint8Array>, hidden: Uint8Array, shrink: number): SmallCopy {
+  const halved = (): SmallCopy | null =>
+    Math.min(picture.width, picture.height) < 2 * LEAST_SIDE
+      ? null
+      : smallCopy(halve(picture), halvedMarks(hidden, picture.width, picture.height), 2 * shrink);
+  return { picture, hidden, shrink, field: kept(() => gradientField(picture, hidden)), halved: kept(halved) };
 }
 
-/** The copy for directions and its halves, as long as they have places enough; each made when it is asked for. */
-function* smallerCopies({ small, hiddenSmall, smallShrink }: PictureLevels): Generator<SmallerCopy> {
-  let copy: SmallerCopy = { picture: small, hidden: hiddenSmall, shrink: smallShrink };
-  for (;;) {
-    yield copy;
-    const { picture, hidden, shrink } = copy;
-    if (Math.min(picture.width, picture.height) < 2 * LEAST_SIDE) return;
-    copy = {
-      picture: halve(picture),
-      hidden: halvedMarks(hidden, picture.width, picture.height),
-      shrink: 2 * shrink,
-    };
-  }
+/** Makes it when it is first asked for. */
+function kept<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
+}
+
+/** The copy for directions and its halves, as long as they have places enough. */
+function* smallerCopies({ small }: PictureLevels): Generator<SmallCopy> {
+  for (let copy: SmallCopy | null = small; copy !== null; copy = copy.halved()) yield copy;
 }
 
 /** A px of the half-size copy is marked where any of its four is. */
@@ -275,29 +283,31 @@ function halvedMarks(marks: Uint8Array, width: number, height: number): Uint8Arr
 const CELLS = 6;
 
 /** In what part of the picture in view, of so many cells, some edge runs in a direction, 0..1. */
-export function spreadOfDirection({ small, hiddenSmall }: PictureLevels, angle: number): number {
+export function spreadOfDirection({ small }: PictureLevels, angle: number): number {
+  const { hidden } = small;
+  const { width, height } = small.picture;
   const cellOf = (x: number, y: number): number =>
-    Math.min(CELLS - 1, Math.floor((CELLS * y) / small.height)) * CELLS +
-    Math.min(CELLS - 1, Math.floor((CELLS * x) / small.width));
+    Math.min(CELLS - 1, Math.floor((CELLS * y) / height)) * CELLS +
+    Math.min(CELLS - 1, Math.floor((CELLS * x) / width));
   const shown = new Uint8Array(CELLS * CELLS);
-  for (const { x, y } of blockDirections(gradientField(small, hiddenSmall), () => angle, SECOND_GATE)) {
+  for (const { x, y } of blockDirections(small.field(), () => angle, SECOND_GATE)) {
     shown[cellOf(x, y)] = 1;
   }
   const open = new Uint32Array(CELLS * CELLS);
-  for (let i = 0; i < hiddenSmall.length; i++) {
-    if (!hiddenSmall[i]) open[cellOf(i % small.width, Math.floor(i / small.width))]++;
+  for (let i = 0; i < hidden.length; i++) {
+    if (!hidden[i]) open[cellOf(i % width, Math.floor(i / width))]++;
   }
-  const enough = hiddenSmall.length / (2 * CELLS * CELLS);
+  const enough = hidden.length / (2 * CELLS * CELLS);
   const cells = Array.from(open.keys()).filter((cell) => open[cell] > enough);
   return cells.filter((cell) => shown[cell]).length / Math.max(1, cells.length);
 }
 
 /** Frame of the second direction of a check, seen from the side from which it runs across along the `first` stripes. */
 function secondFrame(levels: PictureLevels, angle: number, first: StripeFrame): StripeFrame {
-  const { small, smallShrink, hiddenSmall } = levels;
-  const found = fitStripeFrameNear(gradientField(small, hiddenSmall), angle);
+  const { small } = levels;
+  const found = fitStripeFrameNear(small.field(), angle);
   // Where few places show it, as thin lines do, the stripes themselves are followed from its direction alone.
-  const own = found ? enlarged(found, smallShrink) : { ...first, angle, converge: 0, bow: 0, lens: 0 };
+  const own = found ? enlarged(found, small.shrink) : { ...first, angle, converge: 0, bow: 0, lens: 0 };
   return Math.sin(own.angle - first.angle) < 0 ? turnedRound(own) : own;
 }
 

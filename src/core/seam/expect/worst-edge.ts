@@ -1,5 +1,5 @@
 import { foldedQuantiles } from '../../math/folded-normal.js';
-import { quantile } from '../../math/robust.js';
+import { quantiles } from '../../math/robust.js';
 import type { SeededRandom } from '../../math/seeded-random.js';
 import { type MissModel, missVariances } from './miss-model.js';
 
@@ -42,7 +42,7 @@ export function figuresOfEdges(model: MissModel): MismatchFigures[] {
  */
 const MOST_SEAMS = 4000;
 const LEAST_SEAMS = 400;
-const EDGES_DRAWN = 200_000;
+const EDGES_DRAWN = 100_000;
 
 /** Largest and smallest (signed) miss of the edges of seams drawn by chance. */
 export interface DrawnSeams {
@@ -113,6 +113,6 @@ export function figuresOfWorst(seams: DrawnSeams, handlingMm: number, random: Se
     const slip = sd > 0 ? sd * random.gaussian() : 0;
     return Math.max(high + slip, -(seams.lowMm[i] + slip));
   });
-  const [median, p90, greatest] = QUANTILES.map((q) => quantile(worst, q));
+  const [median, p90, greatest] = quantiles(worst, QUANTILES);
   return { median, p90, greatest };
 }
