@@ -2,8 +2,9 @@ import { formatTapeLength } from '../base/length.js';
 import { type Outcome, refuse } from '../base/outcome.js';
 import { halfTurn } from '../math/wrap.js';
 import { meetingOf } from '../rectify/keep-apart.js';
+import type { PictureLevels } from '../rectify/picture-levels.js';
 import { blockLengthMm, runOn } from '../rectify/run-on.js';
-import { type PictureLevels, rivalDirections, type StripeView, viewStripes } from '../rectify/stripe-view.js';
+import { rivalDirections, type StripeView, viewStripes } from '../rectify/stripe-view.js';
 import { ALL, type FoundStripes, type StripeSearch } from './find-stripes.js';
 
 /** Where less than this part of the edges runs on, there are no stripes across the view: garments, draped and printed over, keep half. */

@@ -1,9 +1,10 @@
 import { type CameraPlane, clothMap } from '../rectify/camera-plane.js';
 import { type ClothSheet, clothInWindow, clothSheet, extentOf } from '../rectify/cloth-picture.js';
 import { evenSheet } from '../rectify/even-sheet.js';
+import type { PictureLevels } from '../rectify/picture-levels.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
 import { straightFromPicture } from '../rectify/stripe-frame.js';
-import { hiddenInFull, type PictureLevels, type StripeView } from '../rectify/stripe-view.js';
+import { hiddenInFull, type StripeView } from '../rectify/stripe-view.js';
 import { logGainAt } from '../stripes/light-field.js';
 import type { RoughReading } from '../stripes/stripe-reading.js';
 import type { ClothCloseUp, ClothPicture } from './measured-cloth.js';

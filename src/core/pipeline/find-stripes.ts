@@ -2,15 +2,9 @@ import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import type { Stage, StripeHints } from '../base/request.js';
 import type { Point } from '../math/matrix3.js';
 import { halfTurn } from '../math/wrap.js';
+import { hidingMore, type PictureLevels } from '../rectify/picture-levels.js';
 import { pictureFromStraight } from '../rectify/stripe-frame.js';
-import {
-  hidingMore,
-  type PictureLevels,
-  rivalDirections,
-  type StripeView,
-  spreadOfDirection,
-  viewStripes,
-} from '../rectify/stripe-view.js';
+import { rivalDirections, type StripeView, spreadOfDirection, viewStripes } from '../rectify/stripe-view.js';
 import { readAndTrace, type TracedStripes, traceReading } from './measure-stripes.js';
 
 /** Stripes as found, and the picture with all that was taken for no cloth hidden. */

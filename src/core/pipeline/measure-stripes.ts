@@ -1,8 +1,9 @@
 import { type Outcome, refuse, succeed } from '../base/outcome.js';
 import { clothMap } from '../rectify/camera-plane.js';
+import type { PictureLevels } from '../rectify/picture-levels.js';
 import type { EdgePlace } from '../rectify/plane-request.js';
 import type { PlaneSolution } from '../rectify/solve-plane.js';
-import type { PictureLevels, StripeView } from '../rectify/stripe-view.js';
+import type { StripeView } from '../rectify/stripe-view.js';
 import { type EdgePoints, traceEdges } from '../rectify/trace-edges.js';
 import { edgePlaces } from '../stripes/place-edges.js';
 import { readStripes } from '../stripes/read-stripes.js';

@@ -1,5 +1,5 @@
 import { type BlockDirection, blockDirections } from './block-directions.js';
-import type { PictureLevels } from './stripe-view.js';
+import type { PictureLevels } from './picture-levels.js';
 
 /** Side of a place, px of the small copy: a few hundredths of the picture, well under a run of stripes that a person would call one. */
 const PLACE_PX = 12;

@@ -3,7 +3,7 @@ import { NO_HINTS, type Stage } from '../../../src/core/base/request.js';
 import { findStripes } from '../../../src/core/pipeline/find-stripes.js';
 import { halve } from '../../../src/core/raster/halve.js';
 import { raster } from '../../../src/core/raster/raster.js';
-import { pictureLevels } from '../../../src/core/rectify/stripe-view.js';
+import { pictureLevels } from '../../../src/core/rectify/picture-levels.js';
 import { seededRandom } from '../../support/photo-painter/seeded-random.js';
 
 const WIDTH = 1600;
