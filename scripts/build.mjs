@@ -66,8 +66,9 @@ async function writeValidators() {
 }
 
 /**
- * Imports by way of a door, those of one name as the program runs too, become imports of the modules that the names come from: else whatever takes one name from a door
- * takes the whole library along, and the command could not begin to decode a photo before all of it is loaded.
+ * Imports by way of a door become imports of the modules that the names come from, whether they are made at the start or while the
+ * program runs: else whatever takes one name from a door takes the whole library along, and the command could not begin to decode a
+ * photo before all of it is loaded.
  */
 function importFromSource() {
   const doors = new Map(
@@ -77,29 +78,38 @@ function importFromSource() {
     const file = new URL(name, dist);
     if (!name.endsWith('.js') || doors.has(file.href)) continue;
     const code = readFileSync(file, 'utf8');
-    const direct = code.replace(/^import \{([^}]*)\} from '(\.[^']*)';$/gm, (whole, names, path) => {
+    /** Each `{ name, .. }` taken from a door, written for the module it is from; null where the path is no door's. */
+    const fromSources = (
+      /** @type {string} */ names,
+      /** @type {string} */ path,
+      /** @type {(each: string, source: string) => string} */ written,
+    ) => {
       const sources = doors.get(new URL(path, file).href);
-      if (sources === undefined) return whole;
-      const lines = names
+      if (sources === undefined) return null;
+      return names
         .split(',')
-        .map((/** @type {string} */ each) => each.trim())
-        .filter((/** @type {string} */ each) => each !== '')
-        .map((/** @type {string} */ each) => {
-          const source = sources.get(each.split(' as ')[0]);
+        .map((each) => each.trim())
+        .filter((each) => each !== '')
+        .map((each) => {
+          const source = sources.get(each.split(/ as |:/)[0].trim());
           if (source === undefined) throw new Error(`${name}: ${each} is not among the exports of ${path}`);
-          return `import { ${each} } from '${relative(dirname(name), source).replace(/^(?!\.)/, './')}';`;
-        });
-      return lines.join('\n');
-    });
-    const late = direct.replace(
-      /^( *const \{ (\w+) \} = await import\()'(\.[^']*)'\);$/gm,
-      (whole, before, each, path) => {
-        const source = doors.get(new URL(path, file).href)?.get(each);
-        if (source === undefined) return whole;
-        return `${before}'${relative(dirname(name), source).replace(/^(?!\.)/, './')}');`;
-      },
-    );
-    if (late !== code) writeFileSync(file, late);
+          return written(each, relative(dirname(name), source).replace(/^(?!\.)/, './'));
+        })
+        .join('\n');
+    };
+    const direct = code
+      .replace(
+        /^import \{([^}]*)\} from '(\.[^']*)';$/gm,
+        (whole, names, path) =>
+          fromSources(names, path, (each, source) => `import { ${each} } from '${source}';`) ?? whole,
+      )
+      .replace(
+        /^ *const \{([^}]*)\} = await import\('(\.[^']*)'\);$/gm,
+        (whole, names, path) =>
+          fromSources(names, path, (each, source) => `const { ${each} } = await import('${source}');`) ??
+          whole,
+      );
+    if (direct !== code) writeFileSync(file, direct);
   }
 }
 

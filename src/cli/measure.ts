@@ -148,8 +148,7 @@ async function runMeasure(
       complain(refusalWithOptions(measured.refusal));
       return EXIT_CODES[measured.refusal.reason];
     }
-    const { formatBandModel } = await import('../node.js');
-    const { measureSummary } = await import('../node.js');
+    const { formatBandModel, measureSummary } = await import('../node.js');
     const { model, setAside = [] } = measured.value;
     const notes = [
       ...(setAside.length === 0 ? [] : [setAsideLine(setAside.map((name) => join(folder ?? '', name)))]),

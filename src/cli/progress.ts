@@ -25,11 +25,13 @@ export function stageProgress(stream: Pick<WriteStream, 'isTTY' | 'write'>, want
   return { begin: (stage) => begin(WORDS[stage]), end };
 }
 
+export interface ProgressLine {
+  readonly begin: (words: string) => void;
+  readonly end: () => void;
+}
+
 /** The same in any words. */
-export function progressLine(
-  stream: Pick<WriteStream, 'isTTY' | 'write'>,
-  wanted: boolean,
-): { readonly begin: (words: string) => void; readonly end: () => void } {
+export function progressLine(stream: Pick<WriteStream, 'isTTY' | 'write'>, wanted: boolean): ProgressLine {
   if (!wanted || !stream.isTTY) return { begin: () => {}, end: () => {} };
   let shown = false;
   return {
@@ -42,4 +44,18 @@ export function progressLine(
       shown = false;
     },
   };
+}
+
+/** Shows the words while the work lasts, however it ends: what went wrong is told on a line of its own. */
+export async function during<T>(
+  { begin, end }: ProgressLine,
+  words: string,
+  work: () => T | Promise<T>,
+): Promise<T> {
+  begin(words);
+  try {
+    return await work();
+  } finally {
+    end();
+  }
 }

@@ -14,7 +14,7 @@ import {
 import { EXIT_CODES } from './exit-codes.js';
 import { refusalWithOptions } from './option-words.js';
 import { complain, print } from './print.js';
-import { progressLine } from './progress.js';
+import { during, progressLine } from './progress.js';
 
 /** What was asked for, as typed. */
 export interface PlaceOptions {
@@ -31,16 +31,16 @@ export async function runPlace(path: string, options: PlaceOptions): Promise<num
   if (!read.ok) return refused(read.refusal);
   const { plan, model, pieces, source, files } = read.value;
   const progress = progressLine(process.stderr, !options.quiet && !options.json);
-  progress.begin('looking for the best places');
-  const placings = placePieces(plan, pieces, model?.model ?? null);
-  progress.end();
+  const placings = await during(progress, 'looking for the best places', () =>
+    placePieces(plan, pieces, model?.model ?? null),
+  );
   if (!placings.ok) return refused(placings.refusal);
   const placement = placementOf(placings.value, plan.wishes, source, files);
   const folder = options.out ?? (options.json ? null : defaultFolder(path));
   if (folder !== null) {
-    progress.begin('drawing the garment');
-    const pictures = await placementPictures(read.value, placings.value, placement, options);
-    progress.end();
+    const pictures = await during(progress, 'drawing the garment', () =>
+      placementPictures(read.value, placings.value, placement, options),
+    );
     if (!pictures.ok) return refused(pictures.refusal);
     await writePlacement(folder, placement, pictures.value.sheets, pictures.value.page);
   }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { stageProgress } from '../../src/cli/progress.js';
+import { during, progressLine, stageProgress } from '../../src/cli/progress.js';
 
 const CLEAR = '\r\x1b[K';
 
@@ -34,5 +34,16 @@ describe('stageProgress', () => {
       progress.end();
       expect(written).toEqual([]);
     }
+  });
+});
+
+describe('during', () => {
+  it('clears its words before what went wrong is told', async () => {
+    const { written, stream } = recorder(true);
+    const failing = during(progressLine(stream, true), 'drawing', () => {
+      throw new Error('no ink');
+    });
+    await expect(failing).rejects.toThrow('no ink');
+    expect(written).toEqual([`${CLEAR}drawing ...`, CLEAR]);
   });
 });

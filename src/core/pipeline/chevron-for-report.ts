@@ -3,7 +3,7 @@ import { LENGTH_UNIT, type LengthUnit } from '../base/length.js';
 import type { BandModel } from '../model/band-model.js';
 import { checkBandModel } from '../model/check-band-model.js';
 import { chevronSection } from '../report/chevron-section.js';
-import { DEFAULT_CHEVRON, previewSeams } from './preview-seam.js';
+import { DEFAULT_CHEVRON, matchSeams } from './preview-seam.js';
 
 /**
  * The chevron section of a measurement's report: three angles for the widest band. Empty for a cloth without
@@ -14,6 +14,6 @@ export function chevronForReport(model: BandModel, unit: LengthUnit = 'mm'): str
   check(unit, 'unit', LENGTH_UNIT);
   if (model.bands.length === 0) return '';
   const widest = model.bands.reduce((a, b) => (b.width_mm > a.width_mm ? b : a));
-  const preview = previewSeams(model, { ...DEFAULT_CHEVRON, centres: [widest.id], anyway: true });
-  return preview.ok ? chevronSection(preview.value, unit) : '';
+  const seams = matchSeams(model, { ...DEFAULT_CHEVRON, centres: [widest.id], anyway: true });
+  return seams.ok ? chevronSection(seams.value, unit) : '';
 }

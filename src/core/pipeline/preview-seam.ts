@@ -101,52 +101,22 @@ const REACH = 0.36;
  * }
  */
 export function previewSeams(model: BandModel, request: ChevronRequest): Outcome<ChevronPreview> {
-  checkBandModel(model);
-  checkChevronRequest(request);
-  const outcome = clothPattern(model);
-  if (!outcome.ok) return outcome;
-  const pattern = outcome.value;
-  const atMm = request.atMm ?? request.seamMm / 2;
-  checkSeamLengths(request.seamMm, atMm, request.allowanceMm);
-  const verdict = allowedLays(model, pattern);
-  const lattice = clothLattice(model);
-  const cross = crossStripes(model);
-  checkFurtherLengths(request, lattice !== null && lattice.dots.length > 0);
-  const { clearMm } = request;
-  const lay = chosenLay(verdict, request);
+  const matched = matchSeams(model, request);
+  if (!matched.ok) return matched;
+  const { pattern, verdict, lay, axisUMm, lattice, cross } = matched.value;
+  const { clearMm, handlingMm } = request;
   const forced = lay.allowed === 'no';
-  const axisUMm = verdict.mirror.axesUMm[0] ?? null;
   const sequence = edgeSequence(model, pattern);
   const uneven = clothUnevenness(model, pattern, sequence);
-  const named = request.centres?.map((name) => bandNamed(pattern, name)) ?? pattern.bands.map((_, k) => k);
-  const centres = [...new Set(named)];
-  const rows = distinctAngles(request.angles).map(([leftDeg, rightDeg]) =>
-    centres.map((centre) => {
-      const { agreeAtMm } = request;
-      const match = seamMatch(
-        pattern,
-        {
-          leftDeg,
-          rightDeg,
-          centre,
-          atMm,
-          seamMm: request.seamMm,
-          shiftMm:
-            agreeAtMm === null ? request.shiftMm : shiftToAgreeAt(agreeAtMm, { leftDeg, rightDeg, atMm }),
-          point: request.point,
-          lay: lay.lay,
-        },
-        axisUMm,
-        cross === null ? null : centredCross(cross),
-      );
-      const one = {
-        ...previewOne(match, { sequence, uneven, forced }, request),
-        cross: cross === null ? null : crossSeam(cross, match, request.handlingMm, forced),
-      };
-      return clearMm === null || lattice === null
-        ? one
-        : { ...one, clear: clearSeam(match, lattice, verdict.motifs ?? [], clearMm) };
-    }),
+  const rows = matched.value.rows.map((seams) =>
+    seams.map(({ match }) => ({
+      ...previewOne(match, { sequence, uneven, forced }, request),
+      cross: cross === null ? null : crossSeam(cross, match, handlingMm, forced),
+      clear:
+        clearMm === null || lattice === null
+          ? null
+          : clearSeam(match, lattice, verdict.motifs ?? [], clearMm),
+    })),
   );
   return succeed({
     pattern,
@@ -159,10 +129,47 @@ export function previewSeams(model: BandModel, request: ChevronRequest): Outcome
     rows,
     allowanceMm: request.allowanceMm,
     shiftMm: request.shiftMm,
-    handlingMm: request.handlingMm,
+    handlingMm,
     visibleMm: request.visibleMm,
     agreeAtMm: request.agreeAtMm,
   });
+}
+
+/** How the halves meet at each seam, on the mean cloth, as far as a preview has it before anything is expected of the cloth in hand. */
+export interface MatchedSeams
+  extends Pick<ChevronPreview, 'pattern' | 'verdict' | 'lay' | 'axisUMm' | 'lattice'> {
+  readonly cross: CrossStripes | null;
+  readonly rows: readonly (readonly Pick<SeamPreview, 'match'>[])[];
+}
+
+/** The first part of previewSeams, with the same checks and refusals. */
+export function matchSeams(model: BandModel, request: ChevronRequest): Outcome<MatchedSeams> {
+  checkBandModel(model);
+  checkChevronRequest(request);
+  const outcome = clothPattern(model);
+  if (!outcome.ok) return outcome;
+  const pattern = outcome.value;
+  const { seamMm, agreeAtMm } = request;
+  const atMm = request.atMm ?? seamMm / 2;
+  checkSeamLengths(seamMm, atMm, request.allowanceMm);
+  const verdict = allowedLays(model, pattern);
+  const lattice = clothLattice(model);
+  const cross = crossStripes(model);
+  checkFurtherLengths(request, lattice !== null && lattice.dots.length > 0);
+  const lay = chosenLay(verdict, request);
+  const axisUMm = verdict.mirror.axesUMm[0] ?? null;
+  const mate = cross === null ? null : centredCross(cross);
+  const named = request.centres?.map((name) => bandNamed(pattern, name)) ?? pattern.bands.map((_, k) => k);
+  const centres = [...new Set(named)];
+  const rows = distinctAngles(request.angles).map(([leftDeg, rightDeg]) => {
+    const shiftMm =
+      agreeAtMm === null ? request.shiftMm : shiftToAgreeAt(agreeAtMm, { leftDeg, rightDeg, atMm });
+    return centres.map((centre) => {
+      const seam = { leftDeg, rightDeg, centre, atMm, seamMm, shiftMm, point: request.point, lay: lay.lay };
+      return { match: seamMatch(pattern, seam, axisUMm, mate) };
+    });
+  });
+  return succeed({ pattern, verdict, lay, axisUMm, lattice, cross, rows });
 }
 
 /** Each pair of angles once, in the order given. */
@@ -246,7 +253,11 @@ interface KnownCloth {
   readonly forced: boolean;
 }
 
-function previewOne(match: SeamMatch, known: KnownCloth, request: ChevronRequest): SeamPreview {
+function previewOne(
+  match: SeamMatch,
+  known: KnownCloth,
+  request: ChevronRequest,
+): Omit<SeamPreview, 'clear' | 'cross'> {
   const { pattern } = match;
   const { leftDeg, rightDeg, lay, seamMm } = match.request;
   const { uneven } = known;
@@ -270,8 +281,6 @@ function previewOne(match: SeamMatch, known: KnownCloth, request: ChevronRequest
       right: colourShares(pattern, match.right, 'right', REACH * seamMm, seamMm),
     },
     cutEdge: cutEdgeMatch(request.allowanceMm, leftDeg, rightDeg),
-    clear: null,
-    cross: null,
   };
 }
 

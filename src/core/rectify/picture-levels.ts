@@ -99,6 +99,7 @@ export function hidingMore(
 
 /** Shortest side of a copy for directions: fewer blocks tell no fan. */
 const LEAST_SIDE = 140;
+
 function smallCopy(picture: Raster<Uint8Array>, hidden: Uint8Array, shrink: number): SmallCopy {
   const halved = (): SmallCopy | null =>
     Math.min(picture.width, picture.height) < 2 * LEAST_SIDE

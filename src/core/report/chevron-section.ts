@@ -5,19 +5,23 @@ import type { SeamFrame } from '../render/seam-frame.js';
 import { centreOutline, misfitMarks, referenceRing, seamLine } from '../render/seam-marks.js';
 import { element, escapeXml, num } from '../render/svg.js';
 import { degrees, layWords } from '../render/words.js';
-import type { ChevronPreview } from '../seam/chevron-preview.js';
+import type { ChevronPreview, SeamPreview } from '../seam/chevron-preview.js';
 import type { SeamMatch } from '../seam/seam-match.js';
 
 /** Drawn size of one seam on the page, in its own px-like units. */
 const SEAM = 220;
 const HALF = 79;
 
+/** What the section draws of a preview: nothing that is expected of the cloth in hand. */
+interface DrawnSeams extends Pick<ChevronPreview, 'verdict'> {
+  readonly rows: readonly (readonly Pick<SeamPreview, 'match'>[])[];
+}
+
 /**
  * A section of a page: what the cloth's symmetry allows, the halves on the cloth, and the first band of each
  * row of a preview as a small chevron. Self-contained HTML with inline SVG, laid out by the page's style.
  */
-export function chevronSection(preview: ChevronPreview, unit: LengthUnit = 'mm'): string {
-  const { verdict, rows } = preview;
+export function chevronSection({ verdict, rows }: DrawnSeams, unit: LengthUnit = 'mm'): string {
   const pictures = rows.map(([{ match }]) => figure(seamSvg(match, unit), captionOf(match, unit))).join('');
   const lay = layPicture(rows[Math.floor((rows.length - 1) / 2)][0].match, 300, 4);
   const laySvg = svg(lay.width, lay.height, 'The two halves lying on the cloth', lay.svg);
