@@ -31,6 +31,20 @@ export {
 } from './core/base/request.js';
 export type { Setting } from './core/base/setting.js';
 export { plainName } from './core/colour/plain-name.js';
+export type {
+  ClothToBuy,
+  LaidCopyOnLength,
+  LaidLength,
+  LayAnswer,
+  Remedy,
+  ShortCopy,
+  WidthRow,
+} from './core/lay/answer/lay-answer.js';
+export { laySchema } from './core/lay/answer/lay-schema.js';
+export { parseLay } from './core/lay/answer/parse-lay.js';
+export { DEFAULT_LAY, type LaySettings, layPieces } from './core/lay/lay-pieces.js';
+export type { ClothBox } from './core/lay/view/cloth-on-length.js';
+export { type CopyView, type LengthView, viewOfLay } from './core/lay/view/lay-view.js';
 export type * from './core/model/band-model.js';
 export { formatBandModel } from './core/model/format-band-model.js';
 export { numberedRepeats } from './core/model/numbered-repeats.js';
@@ -57,6 +71,7 @@ export { chevronForReport } from './core/pipeline/chevron-for-report.js';
 export { type ChevronPictures, chevronPictures, type PictureJob } from './core/pipeline/chevron-pictures.js';
 export { clothTilesOf } from './core/pipeline/cloth-tiles.js';
 export type { CutGround } from './core/pipeline/cut-plans.js';
+export { drawLay } from './core/pipeline/draw-lay.js';
 export { drawPieces } from './core/pipeline/draw-pieces.js';
 export { type MeasureOptions, measureCloth } from './core/pipeline/measure-cloth.js';
 export type { ClothCloseUp, ClothPicture, MeasuredCloth } from './core/pipeline/measured-cloth.js';
@@ -94,6 +109,7 @@ export type { Photo } from './core/raster/photo.js';
 export { type PixelData, type Raster, raster } from './core/raster/raster.js';
 export { framedPicture } from './core/render/cloth-frame.js';
 export type { ClothTexture } from './core/render/cloth-raster.js';
+export type { LayDrawing } from './core/render/lay/lay-drawing.js';
 export type { OverlayMarks } from './core/render/overlay-marks.js';
 export type { OverlayDrawing } from './core/render/overlay-svg.js';
 export { pageDensity } from './core/render/page-size.js';
@@ -116,6 +132,7 @@ export { chevronPage } from './core/report/chevron-page.js';
 export { chevronSchema } from './core/report/chevron-schema.js';
 export { chevronTable } from './core/report/chevron-table.js';
 export { contactSheet } from './core/report/contact-sheet.js';
+export { layTable } from './core/report/lay-table.js';
 export { measureReport, type ReportParts } from './core/report/measure-report.js';
 export { measureSummary } from './core/report/measure-summary.js';
 export { modelWords } from './core/report/model-words.js';

@@ -34,6 +34,7 @@ export { TYPED_MODEL_FILE, type TypedModelFile, typedModelFile } from './node/ty
 export { writeBatchIndex } from './node/write-batch-index.js';
 export { writeChevron } from './node/write-chevron.js';
 export { type ResultFile, resolvedFolder, writeFiles } from './node/write-files.js';
+export { writeLay } from './node/write-lay.js';
 export {
   type WriteOptions,
   type WrittenMeasurement,

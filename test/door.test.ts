@@ -86,6 +86,23 @@ const placed = door.placePieces(plan, pieces.pieces, model);
 if (!placed.ok) throw new Error(placed.refusal.found);
 const placings = placed.value;
 const placement = door.placementOf(placings, plan.wishes, source, [source]);
+const layPlan = {
+  ...plan,
+  lengths: [
+    {
+      id: 'end',
+      widthMm: 1400,
+      lengthMm: 2000,
+      stripes: 'lengthwise',
+      b1StartMm: 5,
+      alongStartMm: 0,
+      flaws: [[100, 100, 20, 20]],
+    },
+  ],
+} as const;
+const laid = door.layPieces(layPlan, pieces.pieces, model, placement, { rounds: 1, seed: 1 });
+if (!laid.ok) throw new Error(laid.refusal.found);
+const lay = laid.value;
 const drawn = door.drawnAnswers(placings, placement, plan.wishes, null, 'mm');
 const sheets = door.placePictures(placings, placement, plan.wishes, null, {
   unit: 'mm',
@@ -243,6 +260,18 @@ const CALLS: Readonly<Record<string, Call>> = {
     { from: 'model', units: 'mm' },
   ]),
   writePlacement: call([0, 0, 0, 0], () => [at('placed'), placement, sheets, '<!DOCTYPE html>']),
+  layPieces: call([LIKEWISE, LIKEWISE, LIKEWISE, DEEP, 1], () => [
+    layPlan,
+    pieces.pieces,
+    model,
+    placement,
+    { rounds: 1, seed: 1 },
+  ]),
+  parseLay: call([0], () => [JSON.stringify(lay)]),
+  viewOfLay: call([DEEP, LIKEWISE, LIKEWISE, LIKEWISE], () => [lay, layPlan, pieces.pieces, model]),
+  drawLay: call([1, LIKEWISE, LIKEWISE, LIKEWISE, 0], () => [lay, layPlan, pieces.pieces, model, 'mm']),
+  layTable: call([DEEP, 0], () => [lay, 'mm']),
+  writeLay: call([0, 1, 1], () => [at('laid'), lay, door.drawLay(lay, layPlan, pieces.pieces, model, 'mm')]),
   // Node.
   readPlan: call([0], () => [at('no plan.json')]),
   readBatchList: call([0], () => [at('index')]),

@@ -4,6 +4,7 @@ import { Command, CommanderError } from 'commander';
 import { UsageError } from '../node.js';
 import { registerChevron } from './chevron.js';
 import { compileLess } from './compile-less.js';
+import { registerLay } from './lay.js';
 import { registerMeasure } from './measure.js';
 import { SERVE } from './names.js';
 import { withOptions } from './option-words.js';
@@ -44,6 +45,7 @@ registerPieces(program);
 registerTrace(program);
 registerPlan(program);
 registerPlace(program);
+registerLay(program);
 program.command(SERVE, { hidden: true }).action(async () => {
   const { servePhotos } = await import('./batch/photo-process.js');
   await servePhotos();

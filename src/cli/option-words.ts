@@ -46,6 +46,8 @@ const SAME_NAME = [
   'anyway',
   'size',
   'boundary',
+  'rounds',
+  'seed',
   'out',
 ];
 

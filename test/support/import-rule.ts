@@ -38,8 +38,12 @@ export const importRules: Readonly<Record<string, Rule>> = {
   },
   trace: { values: [...pixels, 'pieces'], types: ['reference', 'rectify'], packages: ['ml-matrix'] },
   place: { values: ['base', 'math', 'model', 'seam', 'pieces'], packages: ['ajv'] },
-  render: { values: [...pixels, 'model'], types: ['seam', 'pieces', 'trace', 'place'] },
-  report: { values: ['base', 'model', 'render'], types: [...pixels, 'seam', 'pieces', 'place', 'pipeline'] },
+  lay: { values: ['base', 'math', 'model', 'seam', 'pieces', 'place'], packages: ['ajv'] },
+  render: { values: [...pixels, 'model'], types: ['seam', 'pieces', 'trace', 'place', 'lay'] },
+  report: {
+    values: ['base', 'model', 'render'],
+    types: [...pixels, 'seam', 'pieces', 'place', 'lay', 'pipeline'],
+  },
   pipeline: {
     values: [
       ...pixels,
@@ -51,6 +55,7 @@ export const importRules: Readonly<Record<string, Rule>> = {
       'pieces',
       'trace',
       'place',
+      'lay',
       'render',
       'report',
     ],

@@ -31,6 +31,28 @@ export function offsetOutline(outline: Outline, byMm: number): Point[] {
   );
 }
 
+/** All places within byMm of an outline, its corners round: no part of it is cut off, and arcs stand out by no more than the tolerance. */
+export function roundedOutset(outline: Outline, byMm: number, toleranceMm: number): Point[] {
+  // Arcs are drawn by chords that lie inside by as much as the tolerance.
+  return greatest(
+    Clipper.inflatePathsD(
+      [pathOf(outline)],
+      byMm + toleranceMm,
+      JoinType.Round,
+      EndType.Polygon,
+      MITRE_LIMIT,
+      DECIMALS,
+      toleranceMm,
+    ),
+  );
+}
+
+/** Area that two outlines have in common, mm2. */
+export const sharedAreaMm2 = (one: Outline, other: Outline): number =>
+  Math.abs(
+    Clipper.areaPathsD(Clipper.intersectD([pathOf(one)], [pathOf(other)], FillRule.NonZero, DECIMALS)),
+  );
+
 /** Outlines that overlap, as one. */
 export const unitedOutline = (outlines: readonly Outline[]): Point[] =>
   greatest(Clipper.unionD(outlines.map(pathOf), [], FillRule.NonZero, DECIMALS));

@@ -1,0 +1,44 @@
+import {
+  check,
+  finiteNumber,
+  listOf,
+  numberWithin,
+  oneOf,
+  orNull,
+  record,
+  text,
+  yesOrNo,
+} from '../../base/expectation.js';
+import type { LayAnswer } from './lay-answer.js';
+
+const mm = numberWithin({ least: 0 }, 'mm');
+const transform = listOf(finiteNumber, { least: 6, most: 6 });
+const LAY = record(
+  {
+    plan: record({ file: text, sha256: text }),
+    answer: numberWithin({ least: 1 }),
+    fits: yesOrNo,
+    unplaced: listOf(text),
+    lengths: listOf(
+      record({
+        id: text,
+        width_mm: mm,
+        length_mm: mm,
+        stripes: oneOf(['lengthwise', 'crosswise']),
+        used_mm: mm,
+        left_mm: mm,
+        share_cut: numberWithin({ least: 0, most: 1 }),
+        cloth_from_length: transform,
+        copies: listOf(record({ copy: text, piece: text, transform })),
+      }),
+      { least: 1 },
+      'lengths',
+    ),
+    buy: record({ width_mm: mm, matched_mm: orNull(mm), plain_mm: orNull(mm) }),
+    warnings: listOf(record({ message: text })),
+  },
+  'a lay as layPieces gives it',
+);
+
+/** Throws UsageError unless it is a lay. */
+export const checkLay = (lay: LayAnswer): void => check(lay, 'lay', LAY);
