@@ -1,5 +1,5 @@
 import sharp from 'sharp';
-import { anyText, checkAll, numberWithin, record, text } from '../core/base/expectation.js';
+import { checkAll, numberWithin, record, text, textLike } from '../core/base/expectation.js';
 import { type LayAnswer, type LayDrawing, parseLay, UsageError } from '../index.js';
 import { writeFiles } from './write-files.js';
 
@@ -18,7 +18,11 @@ export async function writeLay(folder: string, lay: LayAnswer, drawing: LayDrawi
     lay: [lay, record({})],
     drawing: [
       drawing,
-      record({ svg: anyText, widthMm: numberWithin({ above: 0 }), heightMm: numberWithin({ above: 0 }) }),
+      record({
+        svg: textLike(/^<svg /, 'an SVG'),
+        widthMm: numberWithin({ above: 0 }),
+        heightMm: numberWithin({ above: 0 }),
+      }),
     ],
   });
   const content = `${JSON.stringify(lay, null, 2)}\n`;

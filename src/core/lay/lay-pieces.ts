@@ -1,9 +1,10 @@
 import { check, listOf, numberWithin, record, text, wholeNumber } from '../base/expectation.js';
-import { type Outcome, refuse, succeed } from '../base/outcome.js';
+import { type Outcome, refuse, succeed, UsageError } from '../base/outcome.js';
 import type { BandModel } from '../model/band-model.js';
 import { checkBandModel } from '../model/check-band-model.js';
 import type { Outline } from '../pieces/geometry/outline.js';
 import type { Piece } from '../pieces/piece/pieces-file.js';
+import { USED_FILE } from '../place/answer/check-placings.js';
 import type { Placement, PlacementAnswer } from '../place/answer/placement.js';
 import { checkPieceList, checkPlan } from '../place/plan/check-plan.js';
 import type { ClothLength, Plan } from '../place/plan/plan.js';
@@ -31,7 +32,9 @@ const SETTINGS = record({
 
 const PLACEMENT = record(
   {
-    plan: record({ file: text, sha256: text }),
+    plan: USED_FILE,
+    files: listOf(USED_FILE),
+    warnings: listOf(record({ code: text, message: text })),
     answers: listOf(
       record({
         rank: numberWithin({ least: 1 }),
@@ -78,6 +81,9 @@ export function layPieces(
       `measure from its ${unknown.stripes === 'lengthwise' ? 'left selvage to the left edge' : 'cut end to the farther edge'} of a ${model.bands[0].id} stripe, and write that as "b1_start_mm"`,
     );
   const cutting = cuttingLines(pieces);
+  for (const { piece } of placement.answers.flatMap(({ copies }) => copies))
+    if (!cutting.has(piece))
+      throw new UsageError(`expected one made from these pieces, found a piece "${piece}"`, 'placement');
   const cloth: ClothInHand = {
     lengths: plan.lengths,
     marginMm: plan.marginMm,

@@ -1,7 +1,7 @@
 import { check } from '../base/expectation.js';
 import { formatLength, LENGTH_UNIT, type LengthUnit } from '../base/length.js';
-import { checkLay } from '../lay/answer/check-lay-record.js';
 import type { LaidLength, LayAnswer } from '../lay/answer/lay-answer.js';
+import { checkLay } from './check-lay.js';
 
 /** What the terminal shows of a lay: whether it fits, what it takes of each length, and what to buy. */
 export function layTable(lay: LayAnswer, unit: LengthUnit): string {

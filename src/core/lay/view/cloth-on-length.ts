@@ -16,8 +16,8 @@ export interface ClothBox {
   readonly srgb: string;
 }
 
-/** More than this in one picture shows nothing, and fills the memory. */
-const MOST_MOTIFS = 20_000;
+/** More bands or motifs than this in one picture show nothing, and fill the memory. */
+const MOST_SHOWN = 20_000;
 
 /** The model's cloth as it lies on a length. Bands reach from edge to edge; those of a check's second direction are of kind `cross`. */
 export function stripesOnLength(
@@ -61,6 +61,7 @@ function eachBand(
   toMm: number,
   visit: (fromMm: number, toMm: number, srgb: string) => void,
 ): void {
+  if (((toMm - fromMm) / repeatMm) * bands.length > MOST_SHOWN) return;
   for (let k = Math.floor((fromMm - originUMm) / repeatMm); originUMm + k * repeatMm < toMm; k++) {
     for (const { startMm, widthMm, srgb } of bands) {
       const at = originUMm + k * repeatMm + startMm;
@@ -79,7 +80,7 @@ function addMotifs(
   if (lattice === null || lattice.dots.length === 0) return;
   const { acrossMm, alongMm, dropMm, dots } = lattice;
   const count = (((high[0] - low[0]) / acrossMm) * (high[1] - low[1]) * dots.length) / alongMm;
-  if (count > MOST_MOTIFS) return;
+  if (count > MOST_SHOWN) return;
   const srgbOf = new Map(model.colours.map(({ id, srgb }) => [id, srgb]));
   for (const { u, v, extent, colour } of dots) {
     for (let k = Math.floor((low[0] - u) / acrossMm) - 1; u + k * acrossMm < high[0] + acrossMm; k++) {
