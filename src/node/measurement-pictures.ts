@@ -83,9 +83,10 @@ export async function overlayPictures(
 /** Alpha of what was photographed but lay covered, by the ruler say: looks solid, yet tells it from cloth. */
 const COVERED_ALPHA = 254;
 
-function markCovered(data: Uint8Array, seen: Uint8Array, from: number, count: number): void {
-  for (let i = from; i < from + count; i++) {
-    if (seen[i] === 0 && data[4 * i + 3] === 255) data[4 * i + 3] = COVERED_ALPHA;
+/** RGBA of a row of the cloth, whose marks begin at `from`. */
+function markCovered(row: Uint8Array, seen: Uint8Array, from: number): void {
+  for (let i = from, alpha = 3; alpha < row.length; i++, alpha += 4) {
+    if (seen[i] === 0 && row[alpha] === 255) row[alpha] = COVERED_ALPHA;
   }
 }
 
@@ -130,45 +131,47 @@ async function encodeFramed(
     .ensureAlpha()
     .raw()
     .toBuffer();
-  const cloth = picture.data.slice();
   const page = new Uint8Array(4 * width * height);
+  const words = new Uint32Array(page.buffer);
   for (let y = 0; y < height; y++) {
     const inside = y >= framePx && y < framePx + picture.height;
-    const row = page.subarray(4 * width * y, 4 * width * (y + 1));
-    whiteFrame(row, inside ? framePx : width);
+    const start = width * y;
+    whiteFrame(words.subarray(start, start + width), inside ? framePx : width);
     if (inside) {
       const from = (y - framePx) * picture.width;
-      markCovered(cloth, seen, from, picture.width);
-      row.set(cloth.subarray(4 * from, 4 * (from + picture.width)), 4 * framePx);
+      const at = start + framePx;
+      page.set(picture.data.subarray(4 * from, 4 * (from + picture.width)), 4 * at);
+      markCovered(page.subarray(4 * at, 4 * (at + picture.width)), seen, from);
     }
-    drawOver(row, drawn.subarray(4 * width * y, 4 * width * (y + 1)));
   }
+  drawOver(page, drawn);
   return sharp(page, { raw: { width, height, channels: 4 } })
     .withDensity(pxPerMm * MM_PER_INCH)
     .png({ compressionLevel: COMPRESSION })
     .toBuffer();
 }
 
-/** Both ends of a row, `count` px each. */
-function whiteFrame(row: Uint8Array, count: number): void {
-  for (const at of [0, row.length - 4 * count]) {
-    const part = row.subarray(at, at + 4 * count);
-    part.fill(255);
-    for (let i = 3; i < part.length; i += 4) part[i] = COVERED_ALPHA;
-  }
+/** A white pixel of what is no cloth, as it lies in memory. */
+const [WHITE] = new Uint32Array(new Uint8Array([255, 255, 255, COVERED_ALPHA]).buffer);
+
+/** Both ends of a row, `count` px each; one entry a pixel. */
+function whiteFrame(row: Uint32Array, count: number): void {
+  row.fill(WHITE, 0, count);
+  row.fill(WHITE, row.length - count);
 }
 
-function drawOver(row: Uint8Array, drawn: Uint8Array): void {
-  for (let i = 0; i < row.length; i += 4) {
+/** Both RGBA, of one size. */
+function drawOver(page: Uint8Array, drawn: Uint8Array): void {
+  for (let i = 0; i < page.length; i += 4) {
     const alpha = drawn[i + 3];
     if (alpha === 0) continue;
     // On nothing at all a mark is drawn as on white.
-    const rest = row[i + 3] === 0 ? 255 : -1;
+    const rest = page[i + 3] === 0 ? 255 : -1;
     for (let c = i; c < i + 3; c++) {
-      const ground = rest < 0 ? row[c] : rest;
-      row[c] = (drawn[c] * alpha + ground * (255 - alpha) + 127) / 255;
+      const ground = rest < 0 ? page[c] : rest;
+      page[c] = (drawn[c] * alpha + ground * (255 - alpha) + 127) / 255;
     }
-    row[i + 3] = COVERED_ALPHA;
+    page[i + 3] = COVERED_ALPHA;
   }
 }
 

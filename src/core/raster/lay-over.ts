@@ -24,6 +24,12 @@ export function layOver(ground: Uint8Array, over: Uint8Array, from: number, coun
     const alpha = over[o + 3];
     // Most of a drawing is empty.
     if (alpha === 0) continue;
+    if (alpha === 255) {
+      ground[g] = over[o];
+      ground[g + 1] = over[o + 1];
+      ground[g + 2] = over[o + 2];
+      continue;
+    }
     const rest = 255 - alpha;
     ground[g] = (over[o] * alpha + ground[g] * rest + 127) / 255;
     ground[g + 1] = (over[o + 1] * alpha + ground[g + 1] * rest + 127) / 255;

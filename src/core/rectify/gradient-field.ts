@@ -79,15 +79,20 @@ function fillRow(
 const MOST_VOTE = 12;
 
 /** How many pixels' edges run in each direction (bins over [0, 180) degrees as seen), strong ones counting more. */
-export function directionVotes({ width, height, xx, xy, yy }: GradientField, bins: number): Float64Array {
+export function directionVotes(field: GradientField, bins: number): Float64Array {
+  const known = keptVotes.get(field);
+  if (known?.length === bins) return known;
+  const { width, height, xx, xy, yy } = field;
   const votes = new Float64Array(bins);
   for (let y = 1; y < height - 1; y += 2) {
     for (let x = 1 + ((y >> 1) & 1); x < width - 1; x += 2) {
       const p = y * width + x;
       const energy = xx[p] + yy[p];
       if (energy < LEAST_ENERGY) continue;
-      const split = Math.hypot(xx[p] - yy[p], 2 * xy[p]);
-      const gradient = 0.5 * Math.atan2(2 * xy[p], xx[p] - yy[p]);
+      const cosine = xx[p] - yy[p];
+      const sine = 2 * xy[p];
+      const split = Math.sqrt(cosine * cosine + sine * sine);
+      const gradient = 0.5 * Math.atan2(sine, cosine);
       // The stripe is square to its gradient; y turns over as seen.
       const turn = -(gradient / Math.PI + 0.5);
       votes[Math.min(bins - 1, Math.floor((turn - Math.floor(turn)) * bins))] += Math.min(
@@ -96,8 +101,12 @@ export function directionVotes({ width, height, xx, xy, yy }: GradientField, bin
       );
     }
   }
+  keptVotes.set(field, votes);
   return votes;
 }
+
+/** The votes last counted of a field: what stands out in it and what else might are asked one after the other. */
+const keptVotes = new WeakMap<GradientField, Float64Array>();
 
 /** Weaker gradients (squared levels a pixel) are noise and weave. */
 export const LEAST_ENERGY = 16;

@@ -76,18 +76,25 @@ function slopesOf(
   const sums = new Float32Array(3 * width);
   const counts = new Uint16Array(width);
   for (let y = from; y < to; y++) {
+    const row = y * width;
     for (let x = 1; x + 1 < width; x++) {
-      const i = y * width + x;
-      if (!(cloth[i - 1] && cloth[i] && cloth[i + 1])) continue;
+      const i = row + x;
+      if (cloth[i - 1] === 0 || cloth[i] === 0 || cloth[i + 1] === 0) continue;
+      const k = 3 * x;
+      const p = 3 * i;
       counts[x]++;
-      for (let c = 0; c < 3; c++)
-        sums[3 * x + c] += linearFromByte[data[3 * i + 3 + c]] - linearFromByte[data[3 * i - 3 + c]];
+      sums[k] += linearFromByte[data[p + 3]] - linearFromByte[data[p - 3]];
+      sums[k + 1] += linearFromByte[data[p + 4]] - linearFromByte[data[p - 2]];
+      sums[k + 2] += linearFromByte[data[p + 5]] - linearFromByte[data[p - 1]];
     }
   }
-  return sums.map((sum, k) => {
-    const seen = counts[(k - (k % 3)) / 3];
-    return seen > 0 && seen >= LEAST_SEEN * (to - from) ? sum / seen : Number.NaN;
-  });
+  for (let x = 0, k = 0; x < width; x++, k += 3) {
+    const seen = counts[x] > 0 && counts[x] >= LEAST_SEEN * (to - from) ? counts[x] : Number.NaN;
+    sums[k] /= seen;
+    sums[k + 1] /= seen;
+    sums[k + 2] /= seen;
+  }
+  return sums;
 }
 
 /** Columns of a strip at which its slope is steepest. */
