@@ -131,6 +131,10 @@ const chip = (srgb: string): string =>
 const srgbOf = (model: BandModel, id: string): string =>
   model.colours.find((colour) => colour.id === id)?.srgb ?? '#ffffff';
 
+/** A cell that names its column where the page is too narrow for the heading. */
+const labelledCell = (heading: string, cell: string): string =>
+  `<td data-heading="${escapeXml(heading)}">${cell}</td>`;
+
 function bandSection(
   title: string,
   model: BandModel,
@@ -141,23 +145,6 @@ function bandSection(
   const mark = unitMark(unit);
   const length = (mm: number | null): string => (mm === null ? '–' : formatDecimals(mm, unit));
   const small = (mm: number | null): string => (mm === null ? '–' : formatSmallNumber(mm, unit));
-  const rows = bands.map(
-    (band) =>
-      `<tr><th scope="row">${escapeXml(band.id)}</th><td class="text">${chip(srgbOf(model, band.colour))}${escapeXml(colourName(model, band.colour))}${mixWords(model, band)}</td>${[
-        formatLengthNumber(band.width_mm, unit, band.width_mean_sd_mm),
-        small(band.width_sd_mm),
-        length(band.width_min_mm),
-        length(band.width_max_mm),
-        small(band.edge_sd_mm),
-        String(timesSeen(instances, band.id)),
-      ]
-        .map((cell) => `<td>${cell}</td>`)
-        .join('')}</tr>`,
-  );
-  const strip = stripSvg(
-    bands.map((band) => ({ label: band.id, srgb: srgbOf(model, band.colour), size: band.width_mm })),
-    `The bands in order, widths in proportion: ${bands.map((band) => `${band.id} ${colourName(model, band.colour)}`).join(', ')}`,
-  );
   const headings = [
     'Band',
     'Colour',
@@ -168,10 +155,27 @@ function bandSection(
     `Edge wavers by, ${mark}`,
     'Seen whole',
   ];
+  const rows = bands.map(
+    (band) =>
+      `<tr><th scope="row">${escapeXml(band.id)}</th><td class="text">${chip(srgbOf(model, band.colour))}${escapeXml(colourName(model, band.colour))}${mixWords(model, band)}</td>${[
+        formatLengthNumber(band.width_mm, unit, band.width_mean_sd_mm),
+        small(band.width_sd_mm),
+        length(band.width_min_mm),
+        length(band.width_max_mm),
+        small(band.edge_sd_mm),
+        String(timesSeen(instances, band.id)),
+      ]
+        .map((cell, k) => labelledCell(headings[k + 2], cell))
+        .join('')}</tr>`,
+  );
+  const strip = stripSvg(
+    bands.map((band) => ({ label: band.id, srgb: srgbOf(model, band.colour), size: band.width_mm })),
+    `The bands in order, widths in proportion: ${bands.map((band) => `${band.id} ${colourName(model, band.colour)}`).join(', ')}`,
+  );
   const head = headings
     .map((text, k) => `<th scope="col"${k === 1 ? ' class="text"' : ''}>${text}</th>`)
     .join('');
-  return `<h2>${title}</h2><figure>${strip}</figure><div class="scroll"><table${bands.length > 20 ? ' class="long"' : ''}><caption>In order across the stripes. Give or take: how much the width differs from one stripe to the next on this cloth.</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table></div>`;
+  return `<h2>${title}</h2><figure>${strip}</figure><table class="cards${bands.length > 20 ? ' long' : ''}"><caption>In order across the stripes. Give or take: how much the width differs from one stripe to the next on this cloth.</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }
 
 /** What else lies in a band, such as a print that runs over it: only what the eye would notice. */
@@ -244,11 +248,19 @@ function shareSection(model: BandModel): string {
     .filter(({ size }) => size > 0);
   if (parts.length === 0) return '';
   const strip = stripSvg(parts, `Shares of the cloth's area: ${parts.map((part) => part.label).join(', ')}`);
+  const headings = ['Colour', 'Letter', 'Covers', 'sRGB', 'CIELAB (D65)'];
   const rows = colours.map(
     ({ id, name, srgb, lab }, k) =>
-      `<tr><th scope="row">${chip(srgb)}${escapeXml(name)}</th><td>${escapeXml(id)}</td><td>${tenths[k]} %</td><td>${srgb}</td><td>${lab.map((v) => v.toFixed(1)).join(', ')}</td></tr>`,
+      `<tr><th scope="row">${chip(srgb)}${escapeXml(name)}</th>${[
+        escapeXml(id),
+        `${tenths[k]} %`,
+        srgb,
+        lab.map((v) => v.toFixed(1)).join(', '),
+      ]
+        .map((cell, column) => labelledCell(headings[column + 1], cell))
+        .join('')}</tr>`,
   );
-  return `<h2>Colours</h2><figure>${strip}<figcaption>How much of the cloth each colour covers</figcaption></figure><table><thead><tr><th scope="col">Colour</th><th scope="col">Letter</th><th scope="col">Covers</th><th scope="col">sRGB</th><th scope="col">CIELAB (D65)</th></tr></thead><tbody>${rows.join('')}</tbody></table>`;
+  return `<h2>Colours</h2><figure>${strip}<figcaption>How much of the cloth each colour covers</figcaption></figure><table class="cards"><thead><tr>${headings.map((text) => `<th scope="col">${text}</th>`).join('')}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }
 
 function origin(model: BandModel, unit: LengthUnit, mark: string | undefined): string {

@@ -24,7 +24,6 @@ td.text { min-width: 14rem; }
 td:not(.text) { white-space: nowrap; }
 table.narrow { width: auto; }
 table.narrow caption { white-space: nowrap; }
-.scroll { overflow-x: auto; }
 .chip { width: 1.05em; height: 1.05em; vertical-align: -.15em; margin-right: .45em; }
 .warnings { border: 2px solid #1c1c1c; padding: .4rem 1rem; }
 li { margin: .25rem 0; max-width: 46rem; }
@@ -33,6 +32,15 @@ li { margin: .25rem 0; max-width: 46rem; }
 .seams figure { margin: 0; }
 .seams figure:first-child { grid-column: span 2; }
 .seams svg { width: 100%; }
+@media screen and (max-width: 34rem) {
+  table.cards, .cards caption, .cards tbody, .cards th[scope=row] { display: block; }
+  .cards thead { position: absolute; clip-path: inset(50%); height: 1px; width: 1px; overflow: hidden; }
+  .cards tr { display: grid; grid-template-columns: 1fr 1fr; column-gap: 1.2rem; padding: .4rem 0; border-bottom: 1px solid #8a8a8a; }
+  .cards th, .cards td { padding: .1rem 0; border-bottom: 0; min-width: 0; }
+  .cards td { display: flex; justify-content: space-between; gap: .4rem; font-size: .95rem; }
+  .cards td.text { display: block; }
+  .cards td[data-heading]::before { content: attr(data-heading); color: #444; font-size: .85rem; white-space: normal; text-align: left; }
+}
 @media print {
   @page { margin: 12mm; }
   body { font-size: 9.5pt; line-height: 1.35; max-width: none; padding: 0; }
@@ -50,7 +58,6 @@ li { margin: .25rem 0; max-width: 46rem; }
   .seams { grid-template-columns: repeat(5, 1fr); gap: 4mm; }
   .chevron { break-inside: avoid; }
   td.text { min-width: 8rem; }
-  .scroll { overflow: visible; }
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 }
 `.trim();

@@ -31,11 +31,11 @@ describe('measureReport', () => {
 
   it('shows widths, spread and repeat in the unit asked for', () => {
     expect(measureReport(tickingModel(), parts)).toMatch(
-      /30\.0 mm.*<td>12\.0<\/td><td>0\.21<\/td><td>11\.7<\/td><td>12\.3<\/td>/s,
+      /30\.0 mm.*"Width, mm">12\.0<\/td><td data-heading="Give or take, mm">0\.21<\/td><td data-heading="Least, mm">11\.7<\/td><td data-heading="Greatest, mm">12\.3<\/td>/s,
     );
     const inches = measureReport(tickingModel(), { ...parts, unit: 'inch' });
     expect(inches).toMatch(
-      /1 3\/16 in \(1\.181\).*<td>1\/2 \(0\.472\)<\/td><td>0\.008<\/td><td>0\.461<\/td>/s,
+      /1 3\/16 in \(1\.181\).*"Width, in">1\/2 \(0\.472\)<\/td><td data-heading="Give or take, in">0\.008<\/td><td data-heading="Least, in">0\.461<\/td>/s,
     );
   });
 
