@@ -42,7 +42,8 @@ export type {
 } from './core/lay/answer/lay-answer.js';
 export { laySchema } from './core/lay/answer/lay-schema.js';
 export { parseLay } from './core/lay/answer/parse-lay.js';
-export { DEFAULT_LAY, type LaySettings, layPieces } from './core/lay/lay-pieces.js';
+export { DEFAULT_LAY, type LaySettings } from './core/lay/effort.js';
+export { layPieces } from './core/lay/lay-pieces.js';
 export type { ClothBox } from './core/lay/view/cloth-on-length.js';
 export { type CopyView, type LengthView, viewOfLay } from './core/lay/view/lay-view.js';
 export type * from './core/model/band-model.js';

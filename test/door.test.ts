@@ -100,7 +100,7 @@ const layPlan = {
     },
   ],
 } as const;
-const laid = door.layPieces(layPlan, pieces.pieces, model, placement, { rounds: 1, seed: 1 });
+const laid = await door.layPieces(layPlan, pieces.pieces, model, placement, { rounds: 1, seed: 1 });
 if (!laid.ok) throw new Error(laid.refusal.found);
 const lay = laid.value;
 const drawn = door.drawnAnswers(placings, placement, plan.wishes, null, 'mm');

@@ -40,7 +40,7 @@ export async function runLay(path: string, options: LayOptions): Promise<number>
   const placement = placementOf(placings.value, plan.wishes, source, files);
   progress.begin('laying the pieces');
   const { rounds = DEFAULT_LAY.rounds, seed = DEFAULT_LAY.seed } = options;
-  const lay = layPieces(plan, pieces, model, placement, { rounds, seed });
+  const lay = await layPieces(plan, pieces, model, placement, { rounds, seed });
   progress.end();
   if (!lay.ok) return refused(lay.refusal);
   const folder = options.out ?? (options.json ? null : defaultFolder(path));

@@ -1,34 +1,44 @@
-import { check, listOf, numberWithin, record, text, wholeNumber } from '../base/expectation.js';
+import {
+  callback,
+  check,
+  listOf,
+  numberWithin,
+  optional,
+  record,
+  text,
+  wholeNumber,
+} from '../base/expectation.js';
+import { formatLength } from '../base/length.js';
 import { type Outcome, refuse, succeed, UsageError } from '../base/outcome.js';
 import type { BandModel } from '../model/band-model.js';
 import { checkBandModel } from '../model/check-band-model.js';
 import type { Outline } from '../pieces/geometry/outline.js';
+import { wholeCutting } from '../pieces/geometry/whole-piece.js';
 import type { Piece } from '../pieces/piece/pieces-file.js';
 import { USED_FILE } from '../place/answer/check-placings.js';
 import type { Placement, PlacementAnswer } from '../place/answer/placement.js';
 import { checkPieceList, checkPlan } from '../place/plan/check-plan.js';
-import type { ClothLength, Plan } from '../place/plan/plan.js';
-import type { ClothToBuy, LayAnswer } from './answer/lay-answer.js';
-import { type LaidCopy, laidLength } from './answer/lay-record.js';
-import { compiled } from './fit/compiled.js';
-import { firstFit } from './fit/first-fit.js';
+import type { Plan } from '../place/plan/plan.js';
+import type { LayAnswer } from './answer/lay-answer.js';
+import { laidLengths } from './answer/lay-record.js';
+import { shortCopies } from './answer/short-copies.js';
+import { clothToBuy } from './buy/cloth-to-buy.js';
+import { DEFAULT_LAY, type LaySettings, shareOf } from './effort.js';
+import { fitOn, fitsAll, laidCopies, shortened } from './lay-copies.js';
 import { clothMotions } from './phase/cloth-motions.js';
-import { type ClothInHand, cuttingLines, laidProblem } from './phase/laid-problem.js';
-
-/** How long and from where to look. */
-export interface LaySettings {
-  /** Rounds of the search: more find less cloth. The same number finds the same lay. */
-  readonly rounds: number;
-  /** Where chance starts. */
-  readonly seed: number;
-}
-
-export const DEFAULT_LAY: LaySettings = { rounds: 300, seed: 1 };
+import type { ClothInHand, LaidItem } from './phase/laid-problem.js';
 
 const SETTINGS = record({
   rounds: wholeNumber({ least: 0, most: 1e9 }),
   seed: wholeNumber({ least: 0, most: 2 ** 32 - 1 }),
+  spentPart: optional(callback),
+  isOver: optional(callback),
+  pause: optional(callback),
+  tell: optional(callback),
 });
+
+/** How the work is shared out: by when each task is to be done. */
+const SHARES = { fit: 0.2, shorten: 0.6, buyMatched: 0.85, buyPlain: 1 } as const;
 
 const PLACEMENT = record(
   {
@@ -55,13 +65,13 @@ const PLACEMENT = record(
  * gave for the plan. Refuses a plan without lengths, or one that does not say where stripes start on them. Pieces that do not
  * fit are an answer, not a refusal.
  */
-export function layPieces(
+export async function layPieces(
   plan: Plan,
   pieces: readonly Piece[],
   model: BandModel | null,
   placement: Placement,
   settings: LaySettings = DEFAULT_LAY,
-): Outcome<LayAnswer> {
+): Promise<Outcome<LayAnswer>> {
   checkPlan(plan);
   checkPieceList(pieces);
   if (model !== null) checkBandModel(model);
@@ -80,7 +90,7 @@ export function layPieces(
       `The plan does not say where the stripes start on "${unknown.id}"`,
       `measure from its ${unknown.stripes === 'lengthwise' ? 'left selvage to the left edge' : 'cut end to the farther edge'} of a ${model.bands[0].id} stripe, and write that as "b1_start_mm"`,
     );
-  const cutting = cuttingLines(pieces);
+  const cutting = new Map(pieces.map((piece) => [piece.id, wholeCutting(piece)]));
   for (const { piece } of placement.answers.flatMap(({ copies }) => copies))
     if (!cutting.has(piece))
       throw new UsageError(`expected one made from these pieces, found a piece "${piece}"`, 'placement');
@@ -90,19 +100,31 @@ export function layPieces(
     firstBandStartMm: model === null ? null : model.bands[0].start_mm,
     motions: clothMotions(plan.cloth, model),
   };
-  const laid = laidCopies(placement.answers[0], cutting, cloth);
-  return succeed(layRecord(plan, placement, placement.answers[0], laid, cutting, cloth));
+  return succeed(await layAnswer(plan, placement, cutting, cloth, settings));
 }
 
-function layRecord(
+async function layAnswer(
   plan: Plan,
   placement: Placement,
-  answer: PlacementAnswer,
-  laid: readonly LaidCopy[],
   cutting: ReadonlyMap<string, Outline>,
   cloth: ClothInHand,
-): LayAnswer {
+  settings: LaySettings,
+): Promise<LayAnswer> {
+  const { seed, tell = () => {} } = settings;
+  tell('laying the pieces');
+  const { answers } = placement;
+  let answer = answers[0];
+  let fit = await fitOn(itemsOf(answer, cutting), cloth, seed, shareOf(settings, 0, SHARES.fit));
+  for (const [k, other] of answers.entries()) {
+    if (k === 0 || fitsAll(fit)) continue;
+    const spend = shareOf(settings, SHARES.fit / 2, SHARES.fit);
+    const another = await fitOn(itemsOf(other, cutting), cloth, seed, spend);
+    if (fitsAll(another)) [answer, fit] = [other, another];
+  }
+  fit = await shortened(fit, seed, shareOf(settings, SHARES.fit, SHARES.shorten));
+  const laid = laidCopies(fit);
   const unplaced = laid.filter(({ length }) => length === null).map(({ copy }) => copy);
+  tell('reckoning what to buy');
   return {
     format: 'stripewright.lay',
     version: 1,
@@ -112,69 +134,25 @@ function layRecord(
     answer: answer.rank,
     fits: unplaced.length === 0,
     unplaced,
-    lengths: plan.lengths.map((length, k) =>
-      laidLength(
-        length,
-        laid.filter((one) => one.length === k),
-        cutting,
-        cloth.firstBandStartMm ?? 0,
-        plan.marginMm,
-      ),
-    ),
-    short: [],
+    lengths: laidLengths(plan.lengths, laid, cloth.firstBandStartMm ?? 0, plan.marginMm),
+    short: shortCopies(fit, cloth, (mm) => formatLength(mm, 'mm')),
     remedies: [],
-    buy: clothToBuy(answer, cutting, cloth),
+    buy: await clothToBuy(fit.items, cloth, settings, {
+      from: SHARES.shorten,
+      middle: SHARES.buyMatched,
+      to: SHARES.buyPlain,
+    }),
     widths: [],
     margin_mm: plan.marginMm,
     warnings: placement.warnings,
   };
 }
 
-function laidCopies(
-  answer: PlacementAnswer,
-  cutting: ReadonlyMap<string, Outline>,
-  cloth: ClothInHand,
-): LaidCopy[] {
-  const { problem, lengthFromPiece } = laidProblem(answer, cutting, cloth);
-  const search = compiled(problem);
-  const order = problem.items
-    .map((item, k) => ({ k, area: problem.shapes[item.choices[0][0].shape].areaMm2 }))
-    .sort((a, b) => b.area - a.area)
-    .map(({ k }) => k);
-  const places = firstFit(
-    search,
-    order,
-    problem.bins.map((_, k) => k),
-  );
-  return answer.copies.map(({ copy, piece, transform }, item) => {
-    const place = places[item];
-    if (place === null) return { copy, piece, length: null, transform, halfTurned: false };
-    const given = { ...place, choice: search.given[item][place.bin][place.choice] };
-    return { copy, piece, length: place.bin, ...lengthFromPiece(item, given) };
-  });
-}
-
-/** No garment takes so much, mm. */
-const ENDLESS_MM = 1e6;
-
-/** Widest length; what pieces take of it, were it endless. */
-function clothToBuy(
-  answer: PlacementAnswer,
-  cutting: ReadonlyMap<string, Outline>,
-  cloth: ClothInHand,
-): ClothToBuy {
-  const widest = cloth.lengths.reduce((most, one) => (one.widthMm > most.widthMm ? one : most));
-  const endless: ClothLength = { ...widest, lengthMm: ENDLESS_MM, flaws: [] };
-  const taken = (on: ClothInHand): number | null => {
-    const laid = laidCopies(answer, cutting, { ...on, lengths: [endless] });
-    if (laid.some(({ length }) => length === null)) return null;
-    const { used_mm } = laidLength(endless, laid, cutting, on.firstBandStartMm ?? 0, on.marginMm);
-    return Math.ceil((used_mm + on.marginMm - 1e-6) / 10) * 10;
-  };
-  const plainMotions = { ...cloth.motions, acrossStepMm: null, alongStepMm: null, dropMm: 0 };
-  return {
-    width_mm: widest.widthMm,
-    matched_mm: taken(cloth),
-    plain_mm: taken({ ...cloth, motions: plainMotions }),
-  };
-}
+const itemsOf = ({ copies }: PlacementAnswer, cutting: ReadonlyMap<string, Outline>): LaidItem[] =>
+  copies.map(({ copy, piece, transform }) => ({
+    copy,
+    piece,
+    cutting: cutting.get(piece) as Outline,
+    isPart: false,
+    transform,
+  }));

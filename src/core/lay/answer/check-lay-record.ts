@@ -1,9 +1,10 @@
-import { check, listOf, numberWithin, oneOf, record, text, yesOrNo } from '../../base/expectation.js';
+import { check, listOf, numberWithin, oneOf, orNull, record, text, yesOrNo } from '../../base/expectation.js';
 import type { LayAnswer } from './lay-answer.js';
 
 /** As in a plan: no cloth in hand, and no distance on it, is a kilometre. */
 const mm = numberWithin({ least: 0, most: 1e6 }, 'mm');
-const transform = listOf(numberWithin({ least: -1e7, most: 1e7 }), { least: 6, most: 6 });
+const number = numberWithin({ least: -1e7, most: 1e7 });
+const transform = listOf(number, { least: 6, most: 6 });
 const LAY = record(
   {
     plan: record({ file: text, sha256: text }),
@@ -20,7 +21,14 @@ const LAY = record(
         left_mm: mm,
         share_cut: numberWithin({ least: 0, most: 1 }),
         cloth_from_length: transform,
-        copies: listOf(record({ copy: text, piece: text, transform })),
+        copies: listOf(
+          record({
+            copy: text,
+            piece: text,
+            transform,
+            part: orNull(listOf(listOf(number, { least: 2, most: 2 }), { least: 3 }, 'corners')),
+          }),
+        ),
       }),
       { least: 1 },
       'lengths',

@@ -54,6 +54,8 @@ export interface LaidCopyOnLength {
   readonly transform: Transform;
   /** Turned half round from how the placement has it, which leaves its colours as they are. */
   readonly half_turned: boolean;
+  /** Cutting line in the piece frame where the copy is joined from parts, of which this is one; null: the whole piece. */
+  readonly part: readonly (readonly [number, number])[] | null;
 }
 
 /** What these pieces take of new cloth, margins at both ends, rounded up to 10 mm. */

@@ -9,6 +9,10 @@ import type { LaidCopyOnLength, LaidLength } from './lay-answer.js';
 export interface LaidCopy {
   readonly copy: string;
   readonly piece: string;
+  /** Cutting line, piece frame. */
+  readonly cutting: Outline;
+  /** It is but a part of the piece. */
+  readonly isPart: boolean;
   /** Index among the plan's lengths; null: no room was found. */
   readonly length: number | null;
   /** Piece frame to length frame; of no meaning without a length. */
@@ -34,20 +38,11 @@ export const roundedTransform = ([a, b, c, d, e, f]: Transform): Transform => [
 export function laidLength(
   length: ClothLength,
   copies: readonly LaidCopy[],
-  cutting: ReadonlyMap<string, Outline>,
   firstBandStartMm: number,
   marginMm: number,
 ): LaidLength {
-  const listed = copies.map(
-    ({ copy, piece, transform, halfTurned }): LaidCopyOnLength => ({
-      copy,
-      piece,
-      transform: roundedTransform(transform),
-      half_turned: halfTurned,
-    }),
-  );
-  const lines = listed.map(({ piece, transform }) =>
-    (cutting.get(piece) as Outline).map((at) => imageOf(transform, at)),
+  const lines = copies.map(({ cutting, transform }) =>
+    cutting.map((at) => imageOf(roundedTransform(transform), at)),
   );
   const usedMm = Math.max(0, ...lines.map((line) => extentOf(line).top));
   const areaMm2 = lines.reduce((sum, line) => sum + Math.abs(signedAreaMm2(line)), 0);
@@ -61,6 +56,30 @@ export function laidLength(
     left_mm: roundedMm(lines.length === 0 ? length.lengthMm : length.lengthMm - takenMm),
     share_cut: lines.length === 0 ? 0 : turned(areaMm2 / (takenMm * length.widthMm)),
     cloth_from_length: roundedTransform(clothFromLength(length, firstBandStartMm)),
-    copies: listed,
+    copies: copies.map(listed),
   };
 }
+
+const listed = ({ copy, piece, transform, halfTurned, isPart, cutting }: LaidCopy): LaidCopyOnLength => ({
+  copy,
+  piece,
+  transform: roundedTransform(transform),
+  half_turned: halfTurned,
+  part: isPart ? cutting.map(([x, y]) => [roundedMm(x), roundedMm(y)] as const) : null,
+});
+
+/** All lengths of the plan. */
+export const laidLengths = (
+  lengths: readonly ClothLength[],
+  laid: readonly LaidCopy[],
+  firstBandStartMm: number,
+  marginMm: number,
+): LaidLength[] =>
+  lengths.map((length, k) =>
+    laidLength(
+      length,
+      laid.filter((one) => one.length === k),
+      firstBandStartMm,
+      marginMm,
+    ),
+  );

@@ -46,6 +46,12 @@ const length = record({
         type: 'boolean',
         description: 'Turned half round from how the placement has it, which leaves its colours as they are.',
       },
+      part: {
+        type: ['array', 'null'],
+        items: { type: 'array', items: { type: 'number' }, minItems: 2, maxItems: 2 },
+        description:
+          'Cutting line in the piece frame where the copy is joined from parts, of which this is one; null: the whole piece.',
+      },
     }),
   ),
 });

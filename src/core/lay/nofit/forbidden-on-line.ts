@@ -1,4 +1,5 @@
 import type { NoFit } from './no-fit.js';
+import { slabAt } from './slabs.js';
 
 /** Room for the crossings of one line, used again for each. */
 const at = new Float64Array(4096);
@@ -9,7 +10,7 @@ const step = new Int8Array(4096);
  * two numbers each, ascending, into `out` from `from` on, and returns where they end. A shift at the end of a stretch touches and is allowed.
  */
 export function forbiddenOnLine(
-  { edges, box }: NoFit,
+  { edges, box, slabs }: NoFit,
   axis: 0 | 1,
   line: number,
   out: Float64Array,
@@ -18,8 +19,11 @@ export function forbiddenOnLine(
   if (line <= box[2 * axis] || line >= box[2 * axis + 1]) return from;
   // Counter-clockwise, the lower edge runs to the right, and the left edge downwards.
   const enters = axis === 0 ? 1 : -1;
+  const { starts, list } = slabs[axis];
+  const slab = slabAt(slabs[axis], line);
   let n = 0;
-  for (let k = axis; k < edges.length; k += 4) {
+  for (let i = starts[slab]; i < starts[slab + 1]; i++) {
+    const k = list[i] + axis;
     const p = edges[k];
     const q = edges[k + 2];
     if (p <= line === q <= line) continue;
@@ -27,14 +31,14 @@ export function forbiddenOnLine(
     const place = edges[other] + ((line - p) / (q - p)) * (edges[other + 2] - edges[other]);
     const way = q > p ? enters : -enters;
     // Few crossings: kept in order as they come.
-    let i = n++;
-    while (i > 0 && (at[i - 1] > place || (at[i - 1] === place && step[i - 1] < way))) {
-      at[i] = at[i - 1];
-      step[i] = step[i - 1];
-      i--;
+    let to = n++;
+    while (to > 0 && (at[to - 1] > place || (at[to - 1] === place && step[to - 1] < way))) {
+      at[to] = at[to - 1];
+      step[to] = step[to - 1];
+      to--;
     }
-    at[i] = place;
-    step[i] = way;
+    at[to] = place;
+    step[to] = way;
   }
   let depth = 0;
   let end = from;

@@ -1,4 +1,5 @@
 import { type Ring, throughOrigin } from './ring.js';
+import { type Slabs, slabAt, slabsOf } from './slabs.js';
 
 /**
  * Where one outline may not lie beside another: all shifts of the moving one, against the fixed one, at which the two overlap. It is the sum
@@ -13,6 +14,8 @@ export interface NoFit {
   readonly rim: Float64Array;
   /** Box about all forbidden shifts: least and greatest x, then y. */
   readonly box: Float64Array;
+  /** Edges by slabs of x, and by slabs of y. */
+  readonly slabs: readonly [Slabs, Slabs];
 }
 
 const SIZE = 4;
@@ -29,7 +32,8 @@ export function noFit(fixed: Ring, moving: Ring): NoFit {
   addSwept(other, fixed, false, forward, backward);
   const edges = Float64Array.from([...forward, ...backward]);
   const box = boxOf(edges);
-  return { edges, box, rim: rimOf(edges, forward.length, box) };
+  const slabs = [slabsOf(edges, box, 0), slabsOf(edges, box, 1)] as const;
+  return { edges, box, slabs, rim: rimOf(edges, forward.length, box) };
 }
 
 /**
@@ -156,4 +160,27 @@ export function depthAt({ rim }: NoFit, x: number, y: number): number {
     if (square < least) least = square;
   }
   return Math.sqrt(least);
+}
+
+/** As deep as rounding: outlines that touch. */
+const TOUCH_MM = 5e-7;
+
+/** How deep a shift is forbidden: 0 where it is allowed or touches. */
+export function overlapAt(noFit: NoFit, x: number, y: number): number {
+  const { edges, box, slabs } = noFit;
+  if (x <= box[0] || x >= box[1] || y <= box[2] || y >= box[3]) return 0;
+  const { starts, list } = slabs[0];
+  const slab = slabAt(slabs[0], x);
+  let winding = 0;
+  for (let i = starts[slab]; i < starts[slab + 1]; i++) {
+    const k = list[i];
+    const x0 = edges[k];
+    const x1 = edges[k + 2];
+    if (x0 <= x === x1 <= x) continue;
+    const yThere = edges[k + 1] + ((x - x0) / (x1 - x0)) * (edges[k + 3] - edges[k + 1]);
+    if (yThere > y) winding += x1 < x0 ? 1 : -1;
+  }
+  if (winding <= 0) return 0;
+  const depth = depthAt(noFit, x, y);
+  return depth <= TOUCH_MM ? 0 : depth;
 }

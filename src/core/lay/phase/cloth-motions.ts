@@ -16,19 +16,16 @@ export interface ClothMotions {
   readonly dropMm: number;
   /** A place about which a half turn leaves the colours where they are; null: none is known or allowed. */
   readonly halfTurnAbout: Point | null;
+  /** The same, were the cloth plain. */
+  readonly plainHalfTurn: Point | null;
 }
 
 /** What the plan allows on its cloth. model: null on plain cloth. */
 export function clothMotions(cloth: PlanCloth, model: BandModel | null): ClothMotions {
   const isOneWay = (cloth.oneWay ?? model?.symmetry.directional ?? null) === true;
-  if (model === null) {
-    return {
-      acrossStepMm: null,
-      alongStepMm: null,
-      dropMm: 0,
-      halfTurnAbout: isOneWay ? null : [0, 0],
-    };
-  }
+  const plainHalfTurn: Point | null = isOneWay ? null : [0, 0];
+  if (model === null)
+    return { acrossStepMm: null, alongStepMm: null, dropMm: 0, halfTurnAbout: plainHalfTurn, plainHalfTurn };
   const lattice = clothLattice(model);
   const pattern = clothPattern(model);
   const repeatMm = pattern.ok ? pattern.value.repeatMm : 0;
@@ -41,6 +38,7 @@ export function clothMotions(cloth: PlanCloth, model: BandModel | null): ClothMo
       isOneWay || cloth.instances || !pattern.ok || model.motifs.length > 0
         ? null
         : halfTurnOf(model, pattern.value),
+    plainHalfTurn,
   };
 }
 

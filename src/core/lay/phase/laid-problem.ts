@@ -1,7 +1,6 @@
+import type { Point } from '../../math/matrix3.js';
 import { extentOf, type Outline, signedAreaMm2 } from '../../pieces/geometry/outline.js';
-import { wholeCutting } from '../../pieces/geometry/whole-piece.js';
-import type { Piece } from '../../pieces/piece/pieces-file.js';
-import type { PlacementAnswer, Transform } from '../../place/answer/placement.js';
+import type { Transform } from '../../place/answer/placement.js';
 import type { ClothLength } from '../../place/plan/plan.js';
 import type { Bin, Choice, FitProblem, FitShape, Place } from '../fit/fit-problem.js';
 import { ringOf } from '../nofit/ring.js';
@@ -19,19 +18,28 @@ export interface ClothInHand {
   readonly motions: ClothMotions;
 }
 
+/** What is laid: a copy, or a part of one. */
+export interface LaidItem {
+  readonly copy: string;
+  /** Id of its piece. */
+  readonly piece: string;
+  /** Cutting line, piece frame. */
+  readonly cutting: Outline;
+  /** It is but a part of the piece. */
+  readonly isPart: boolean;
+  /** Piece frame to cloth frame, as placed. */
+  readonly transform: Transform;
+}
+
 /** A placement's answer on lengths of cloth as a problem of fitting, and the way back from its places. */
 export interface LaidProblem {
   readonly problem: FitProblem;
-  /** Piece frame to length frame of copy `item` at a place; with it whether the copy was turned half round. */
+  /** Piece frame to length frame of item `item` at a place; with it whether the copy was turned half round. */
   readonly lengthFromPiece: (
     item: number,
     place: Place,
   ) => { readonly transform: Transform; readonly halfTurned: boolean };
 }
-
-/** The cutting lines of pieces, by piece id. */
-export const cuttingLines = (pieces: readonly Piece[]): ReadonlyMap<string, Outline> =>
-  new Map(pieces.map((piece) => [piece.id, wholeCutting(piece)]));
 
 /** A copy's own transform in a length, with or without half a turn; and how it may be shifted. */
 interface Laid {
@@ -40,64 +48,64 @@ interface Laid {
 }
 
 /**
- * Items are the answer's copies, bins the lengths, in their orders. Where stripes run crosswise the steps are along the length: there the bin's `across` is
+ * Items are those given, bins the lengths, in their orders. Where stripes run crosswise the steps are along the length: there the bin's `across` is
  * y of the length frame and its `slide` is x.
  */
-export function laidProblem(
-  { copies }: Pick<PlacementAnswer, 'copies'>,
-  cutting: ReadonlyMap<string, Outline>,
-  cloth: ClothInHand,
-): LaidProblem {
+export function laidProblem(items: readonly LaidItem[], cloth: ClothInHand): LaidProblem {
   const shapes: FitShape[] = [];
-  const known = new Map<string, number>();
-  const shapeOf = (piece: string, [a, b, c, d]: Transform, swaps: boolean): number => {
-    const key = `${piece} ${[a, b, c, d].map((part) => part.toFixed(9)).join(' ')} ${swaps}`;
-    const found = known.get(key);
-    if (found !== undefined) return found;
-    const turned = (cutting.get(piece) as Outline).map((at) => {
-      const [x, y] = imageOf([a, b, c, d, 0, 0], at);
-      return swaps ? ([y, x] as const) : ([x, y] as const);
-    });
-    shapes.push({
-      ring: ringOf(grownOutline(turned, cloth.marginMm)),
-      extent: extentOf(turned),
-      areaMm2: Math.abs(signedAreaMm2(turned)),
-    });
-    known.set(key, shapes.length - 1);
-    return shapes.length - 1;
-  };
+  const shapeOf = shapesOf(shapes, cloth.marginMm);
   const swapsOf = cloth.lengths.map(
     ({ stripes }) => stripes === 'crosswise' && cloth.motions.acrossStepMm !== null,
   );
-  const laid: Laid[][][] = copies.map((copy) =>
-    cloth.lengths.map((length) => laidWays(copy.transform, length, cloth)),
+  const laid: Laid[][][] = items.map((item) =>
+    cloth.lengths.map((length) => laidWays(item.transform, length, cloth)),
   );
   return {
     problem: {
       shapes,
       bins: cloth.lengths.map((length, k) => binOf(length, cloth.marginMm, swapsOf[k])),
-      items: copies.map(({ piece }, item) => ({
+      items: items.map(({ cutting }, item) => ({
         choices: cloth.lengths.map((_, k) =>
           laid[item][k].map(({ transform }) =>
-            choiceOf(shapeOf(piece, transform, swapsOf[k]), transform, cloth.motions, swapsOf[k]),
+            choiceOf(shapeOf(cutting, transform, swapsOf[k]), transform, cloth.motions, swapsOf[k]),
           ),
         ),
       })),
     },
     lengthFromPiece: (item, { bin, choice, across, slide }) => {
-      const { transform, halfTurned } = laid[item][bin][choice];
-      const [a, b, c, d] = transform;
-      return {
-        transform: [
-          a,
-          b,
-          c,
-          d,
-          ...(swapsOf[bin] ? [slide, across] : [across, slide]),
-        ] as unknown as Transform,
+      const {
+        transform: [a, b, c, d],
         halfTurned,
-      };
+      } = laid[item][bin][choice];
+      const [x, y] = swapsOf[bin] ? [slide, across] : [across, slide];
+      return { transform: [a, b, c, d, x, y], halfTurned };
     },
+  };
+}
+
+/** Adds the shapes that are asked for, each once. */
+function shapesOf(
+  shapes: FitShape[],
+  marginMm: number,
+): (cutting: Outline, transform: Transform, swaps: boolean) => number {
+  const known = new Map<Outline, Map<string, number>>();
+  return (cutting, [a, b, c, d], swaps) => {
+    const key = `${[a, b, c, d].map((part) => (part + 0).toFixed(9)).join(' ')} ${swaps}`;
+    const own = known.get(cutting) ?? new Map<string, number>();
+    known.set(cutting, own);
+    const found = own.get(key);
+    if (found !== undefined) return found;
+    const turned = cutting.map((at): Point => {
+      const [x, y] = imageOf([a, b, c, d, 0, 0], at);
+      return swaps ? [y, x] : [x, y];
+    });
+    shapes.push({
+      ring: ringOf(grownOutline(turned, marginMm)),
+      extent: extentOf(turned),
+      areaMm2: Math.abs(signedAreaMm2(turned)),
+    });
+    own.set(key, shapes.length - 1);
+    return shapes.length - 1;
   };
 }
 
@@ -141,13 +149,11 @@ const HAIR_MM = 1e-3;
 
 function flawRing([x, y, w, h]: ClothLength['flaws'][number], marginMm: number, swaps: boolean) {
   const [dx, dy] = [Math.max(w, HAIR_MM), Math.max(h, HAIR_MM)];
-  const box = (
-    [
-      [x, y],
-      [x + dx, y],
-      [x + dx, y + dy],
-      [x, y + dy],
-    ] as const
-  ).map(([p, q]) => (swaps ? ([q, p] as const) : ([p, q] as const)));
-  return ringOf(grownOutline(box, marginMm));
+  const box: Point[] = [
+    [x, y],
+    [x + dx, y],
+    [x + dx, y + dy],
+    [x, y + dy],
+  ];
+  return ringOf(grownOutline(swaps ? box.map(([p, q]): Point => [q, p]) : box, marginMm));
 }

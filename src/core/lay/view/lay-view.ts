@@ -18,6 +18,8 @@ export interface LengthView {
   readonly widthMm: number;
   readonly lengthMm: number;
   readonly usedMm: number;
+  /** Beyond that, less the margin. */
+  readonly leftMm: number;
   /** Stripes, cross stripes, motifs, in the order in which they are painted. Empty on plain cloth. */
   readonly cloth: readonly ClothBox[];
   readonly flaws: readonly (readonly [number, number, number, number])[];
@@ -27,6 +29,8 @@ export interface LengthView {
 export interface CopyView {
   readonly copy: string;
   readonly piece: string;
+  /** It is but a part of the piece, joined to another. */
+  readonly isPart: boolean;
   /** Whole, fold laid open. */
   readonly cutting: readonly Point[];
   readonly stitching: readonly Point[];
@@ -51,6 +55,7 @@ export function viewOfLay(
     widthMm: laid.width_mm,
     lengthMm: laid.length_mm,
     usedMm: laid.used_mm,
+    leftMm: laid.left_mm,
     cloth:
       model === null
         ? []
@@ -61,7 +66,7 @@ export function viewOfLay(
 }
 
 function copyView(
-  { copy, piece: id, transform }: LaidLength['copies'][number],
+  { copy, piece: id, transform, part }: LaidLength['copies'][number],
   pieces: readonly Piece[],
 ): CopyView {
   const piece = pieces.find((one) => one.id === id);
@@ -74,7 +79,8 @@ function copyView(
   return {
     copy,
     piece: id,
-    cutting: laid(wholeCutting(piece)),
+    cutting: laid(part ?? wholeCutting(piece)),
+    isPart: part !== null,
     stitching: laid(wholeStitching(piece)),
     grain: [imageOf(transform, piece.grain[0]), imageOf(transform, piece.grain[1])],
   };

@@ -82,8 +82,7 @@ const BEYOND_MM = 250;
 const shownMm = ({ usedMm, lengthMm }: LengthView): number => Math.min(lengthMm, usedMm + BEYOND_MM);
 
 const headOf = (view: LengthView, unit: LengthUnit): string => {
-  const rest = view.lengthMm - view.usedMm;
-  return `${view.id}: ${formatLength(view.usedMm, unit)} used, ${formatLength(rest, unit)} left`;
+  return `${view.id}: ${formatLength(view.usedMm, unit)} used, ${formatLength(view.leftMm, unit)} left`;
 };
 
 function clothLayer(view: LengthView, at: Place): string {

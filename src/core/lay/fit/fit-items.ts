@@ -1,0 +1,94 @@
+import { type Compiled, reachOf } from './compiled.js';
+import { firstFit } from './first-fit.js';
+import type { Place } from './fit-problem.js';
+import { newSearch, placesOf, type Search } from './search.js';
+import { putBack, type Spend, separate } from './separate.js';
+import { snappedPlace } from './snapped-place.js';
+
+/** Places of items that do not overlap; null: no room was found. */
+export type Fitted = readonly (Place | null)[];
+
+/** Orders drawn by chance beside those by size. */
+const DRAWN_ORDERS = 6;
+
+/** The first-fit lay, over several orders, that leaves fewest over and then takes least of the lengths. */
+export function bestFirstFit(compiled: Compiled, random: () => number): Fitted {
+  const { shapes, items, bins } = compiled.problem;
+  const shapeOf = (item: number) => shapes[items[item].choices[0][0].shape];
+  const all = items.map((_, k) => k);
+  const by = (size: (item: number) => number): number[] => {
+    const sizes = all.map(size);
+    return [...all].sort((a, b) => sizes[b] - sizes[a]);
+  };
+  const area = (item: number): number => shapeOf(item).areaMm2;
+  const tall = (item: number): number => shapeOf(item).extent.top - shapeOf(item).extent.bottom;
+  const wide = (item: number): number => shapeOf(item).extent.right - shapeOf(item).extent.left;
+  const orders = [by(area), by(tall), by(wide)];
+  for (let k = 0; k < DRAWN_ORDERS; k++) orders.push(by((item) => area(item) * (0.5 + random())));
+  const inOrder = bins.map((_, k) => k);
+  const fits = orders.map((order) => firstFit(compiled, order, inOrder));
+  return fits.reduce((best, one) => (isBetter(compiled, one, best) ? one : best));
+}
+
+/** Fewer left over, by area; then less of the lengths taken. */
+export function isBetter(compiled: Compiled, one: Fitted, other: Fitted): boolean {
+  const left = (places: Fitted): number =>
+    places.reduce((sum, place, item) => sum + (place === null ? areaOf(compiled, item) : 0), 0);
+  const [a, b] = [left(one), left(other)];
+  return a !== b ? a < b : takenOf(compiled, one) < takenOf(compiled, other);
+}
+
+const areaOf = ({ problem: { shapes, items } }: Compiled, item: number): number =>
+  shapes[items[item].choices[0][0].shape].areaMm2;
+
+/** How far what lies on all bins reaches, added up. */
+export function takenOf(compiled: Compiled, places: Fitted): number {
+  const reach = compiled.problem.bins.map(() => 0);
+  places.forEach((place, item) => {
+    if (place !== null) reach[place.bin] = Math.max(reach[place.bin], reachOf(compiled, item, place));
+  });
+  return reach.reduce((sum, one) => sum + one, 0);
+}
+
+/** Finds room for all items; where first fit leaves some over they are pushed in among the others. What is left over at last has none. */
+export async function fitItems(compiled: Compiled, random: () => number, spend: Spend): Promise<Fitted> {
+  const first = bestFirstFit(compiled, random);
+  if (first.every((place) => place !== null)) return first;
+  const hasRoom = compiled.choices.map((bins) => bins.some((choices) => choices.length > 0));
+  if (!hasRoom.every((one) => one) || !areasFit(compiled)) return first;
+  const search = newSearch(compiled, random);
+  const start = first.map((place, item) => place ?? anyPlace(search, item));
+  if (start.some((place) => place === null)) return first;
+  putBack(search, start as Place[]);
+  return (await separate(search, spend)) ? placesOf(search) : first;
+}
+
+/** No more is to be cut than there is. */
+function areasFit(compiled: Compiled): boolean {
+  const { items, bins } = compiled.problem;
+  const wanted = items.reduce((sum, _, item) => sum + areaOf(compiled, item), 0);
+  return (
+    wanted <= bins.reduce((sum, { room: [l, r, b, t] }) => sum + Math.max(0, r - l) * Math.max(0, t - b), 0)
+  );
+}
+
+/** Somewhere in a bin that takes the item, by chance. */
+export function anyPlace(
+  search: Search,
+  item: number,
+  bins = search.compiled.problem.bins.map((_, k) => k),
+): Place | null {
+  const { choices } = search.compiled;
+  const open = bins.filter((bin) => choices[item][bin].length > 0);
+  if (open.length === 0) return null;
+  const bin = open[Math.floor(search.random() * open.length)];
+  const choice = Math.floor(search.random() * choices[item][bin].length);
+  const [left, right, bottom, top] = choices[item][bin][choice].bounds;
+  const across = left + search.random() * (right - left);
+  return snappedPlace(search, item, {
+    bin,
+    choice,
+    across,
+    slide: bottom + search.random() * (top - bottom),
+  });
+}
