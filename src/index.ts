@@ -74,6 +74,7 @@ export { clothTilesOf } from './core/pipeline/cloth-tiles.js';
 export type { CutGround } from './core/pipeline/cut-plans.js';
 export { drawLay } from './core/pipeline/draw-lay.js';
 export { drawPieces } from './core/pipeline/draw-pieces.js';
+export { layDxf } from './core/pipeline/lay-dxf.js';
 export { type MeasureOptions, measureCloth } from './core/pipeline/measure-cloth.js';
 export type { ClothCloseUp, ClothPicture, MeasuredCloth } from './core/pipeline/measured-cloth.js';
 export { type ChevronWords, parseChevronRequest } from './core/pipeline/parse-chevron-request.js';
@@ -83,6 +84,7 @@ export { assemblePieces } from './core/pipeline/trace/assemble-pieces.js';
 export { type TraceOptions, tracePaper } from './core/pipeline/trace/trace-paper.js';
 export type { TracedFacts, TracedFile, TracedPiece } from './core/pipeline/trace/traced-file.js';
 export type { TracedPaper, TracedShape } from './core/pipeline/trace/traced-paper.js';
+export { parsePlacement } from './core/place/answer/parse-placement.js';
 export type {
   EdgeCrossed,
   JoinCrossing,

@@ -21,6 +21,7 @@ export { readCloth } from './node/read-cloth.js';
 export { type ModelFile, readModel } from './node/read-model.js';
 export { type PhotoFile, readPhoto } from './node/read-photo.js';
 export { type PiecesKind, type PiecesSource, readPieces } from './node/read-pieces.js';
+export { readPlacement } from './node/read-placement.js';
 export { type PlanFile, readPlan } from './node/read-plan.js';
 export {
   CHEVRON_FILE,
@@ -34,7 +35,7 @@ export { TYPED_MODEL_FILE, type TypedModelFile, typedModelFile } from './node/ty
 export { writeBatchIndex } from './node/write-batch-index.js';
 export { writeChevron } from './node/write-chevron.js';
 export { type ResultFile, resolvedFolder, writeFiles } from './node/write-files.js';
-export { writeLay } from './node/write-lay.js';
+export { type NamedDrawing, writeLay } from './node/write-lay.js';
 export {
   type WriteOptions,
   type WrittenMeasurement,

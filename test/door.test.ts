@@ -271,8 +271,16 @@ const CALLS: Readonly<Record<string, Call>> = {
   viewOfLay: call([DEEP, LIKEWISE, LIKEWISE, LIKEWISE], () => [lay, layPlan, pieces.pieces, model]),
   drawLay: call([1, LIKEWISE, LIKEWISE, LIKEWISE, 0], () => [lay, layPlan, pieces.pieces, model, 'mm']),
   layTable: call([DEEP, 0], () => [lay, 'mm']),
-  writeLay: call([0, 1, 1], () => [at('laid'), lay, door.drawLay(lay, layPlan, pieces.pieces, model, 'mm')]),
+  layDxf: call([DEEP, LIKEWISE], () => [lay, pieces.pieces]),
+  writeLay: call([0, 1, 2, 0], () => [
+    at('laid'),
+    lay,
+    [{ name: 'lay', ...door.drawLay(lay, layPlan, pieces.pieces, model, 'mm') }],
+    '0\nEOF\n',
+  ]),
   // Node.
+  parsePlacement: call([0], () => [JSON.stringify(placement)]),
+  readPlacement: call([0, 1], () => [at('no place.json'), source]),
   readPlan: call([0], () => [at('no plan.json')]),
   readBatchList: call([0], () => [at('index')]),
   holdsUnlisted: call([0], () => [at('index')]),

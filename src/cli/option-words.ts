@@ -2,6 +2,8 @@ import { type Refusal, refusalLine, type Setting } from '../node.js';
 
 /** The option by which a parameter of the library is given, where its name is not that of the option. */
 const OPTION_OF: Readonly<Record<string, string>> = {
+  widthsMm: '--widths',
+  repeatsMm: '--repeats',
   rulerClass: '--ruler-class',
   pxPerMm: '--density',
   lengthMm: '--points',
@@ -47,6 +49,8 @@ const SAME_NAME = [
   'size',
   'boundary',
   'rounds',
+  'seconds',
+  'placement',
   'seed',
   'out',
 ];

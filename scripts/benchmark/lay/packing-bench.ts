@@ -46,9 +46,11 @@ export async function packingBench(seconds: number, seed: number, only: string |
         rounds++;
         return spent() < seconds;
       },
-      (places) => {
-        if (spent() <= 10) at10 = usedOf(search, places, 0);
-        marks.push(spent().toFixed(1));
+      {
+        tell: (places) => {
+          if (spent() <= 10) at10 = usedOf(search, places, 0);
+          marks.push(spent().toFixed(1));
+        },
       },
     );
     const used = usedOf(search, found, 0);

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import type { Choice, FitProblem, FitShape } from '../../../src/core/lay/fit/fit-problem.js';
+import { noFitStore } from '../../../src/core/lay/nofit/no-fit-store.js';
 import { ringOf } from '../../../src/core/lay/nofit/ring.js';
 import type { Point } from '../../../src/core/math/matrix3.js';
 import { extentOf, signedAreaMm2 } from '../../../src/core/pieces/geometry/outline.js';
@@ -50,6 +51,7 @@ export function readPackingInstance(file: string): PackingInstance {
     widthMm: strip_height,
     problem: {
       shapes,
+      noFitOf: noFitStore(),
       items: listed,
       bins: [{ room: [0, strip_height, 0, ENDLESS], along: 'slide', blocks: [] }],
     },

@@ -28,19 +28,31 @@ export async function fitOn(
   return { items, laid, compiled: known, places };
 }
 
-/** What can be found at once. */
-export function quickFitOn(items: readonly LaidItem[], cloth: ClothInHand, seed: number): Fit {
+/** What can be found at once; isRough: in one order alone. */
+export function quickFitOn(
+  items: readonly LaidItem[],
+  cloth: ClothInHand,
+  seed: number,
+  isRough = false,
+): Fit {
   const laid = laidProblem(items, cloth);
   const known = compiled(laid.problem);
-  return { items, laid, compiled: known, places: bestFirstFit(known, seededRandom(seed).uniform) };
+  return { items, laid, compiled: known, places: bestFirstFit(known, seededRandom(seed).uniform, isRough) };
 }
 
 export const fitsAll = ({ places }: Fit): boolean => places.every((place) => place !== null);
 
-/** The same on less of the lengths, as far as work is left to be spent. What has no room is left out. */
-export async function shortened(fit: Fit, seed: number, spend: Spend): Promise<Fit> {
+/** The same on less of the lengths, as far as work is left to be spent. only: the one length to be shortened, the others being free; null: all of them. */
+export async function shortened(
+  fit: Fit,
+  seed: number,
+  spend: Spend,
+  only: number | null = null,
+): Promise<Fit> {
   if (!fitsAll(fit)) return fit;
-  const places = await shorten(fit.compiled, fit.places as Place[], seededRandom(seed).uniform, spend);
+  const places = await shorten(fit.compiled, fit.places as Place[], seededRandom(seed).uniform, spend, {
+    only,
+  });
   return { ...fit, places };
 }
 

@@ -8,7 +8,6 @@ import {
   text,
   wholeNumber,
 } from '../base/expectation.js';
-import { formatLength } from '../base/length.js';
 import { type Outcome, refuse, succeed, UsageError } from '../base/outcome.js';
 import type { BandModel } from '../model/band-model.js';
 import { checkBandModel } from '../model/check-band-model.js';
@@ -17,16 +16,21 @@ import { wholeCutting } from '../pieces/geometry/whole-piece.js';
 import type { Piece } from '../pieces/piece/pieces-file.js';
 import { USED_FILE } from '../place/answer/check-placings.js';
 import type { Placement, PlacementAnswer } from '../place/answer/placement.js';
+import { placementOf } from '../place/answer/placement-of.js';
+import { placePieces } from '../place/place-pieces.js';
 import { checkPieceList, checkPlan } from '../place/plan/check-plan.js';
 import type { Plan } from '../place/plan/plan.js';
 import type { LayAnswer } from './answer/lay-answer.js';
 import { laidLengths } from './answer/lay-record.js';
 import { shortCopies } from './answer/short-copies.js';
 import { clothToBuy } from './buy/cloth-to-buy.js';
+import { widthRows } from './buy/width-rows.js';
 import { DEFAULT_LAY, type LaySettings, shareOf } from './effort.js';
-import { fitOn, fitsAll, laidCopies, shortened } from './lay-copies.js';
+import { type Fit, fitOn, fitsAll, laidCopies, shortened } from './lay-copies.js';
 import { clothMotions } from './phase/cloth-motions.js';
 import type { ClothInHand, LaidItem } from './phase/laid-problem.js';
+import { shapeStore } from './phase/shape-store.js';
+import { findRemedies, type Misfit } from './remedy/find-remedies.js';
 
 const SETTINGS = record({
   rounds: wholeNumber({ least: 0, most: 1e9 }),
@@ -35,10 +39,13 @@ const SETTINGS = record({
   isOver: optional(callback),
   pause: optional(callback),
   tell: optional(callback),
+  widthsMm: optional(listOf(numberWithin({ above: 0, most: 1e5 }, 'mm'))),
+  repeatsMm: optional(listOf(numberWithin({ above: 0, most: 1e5 }, 'mm'))),
 });
 
-/** How the work is shared out: by when each task is to be done. */
+/** How the work is shared out: by when each task is to be done, of all that may be spent. */
 const SHARES = { fit: 0.2, shorten: 0.6, buyMatched: 0.85, buyPlain: 1 } as const;
+const SHARES_OF_MISFIT = { fit: 0.25, shorten: 0.25, buyMatched: 0.4, buyPlain: 0.5 } as const;
 
 const PLACEMENT = record(
   {
@@ -99,32 +106,39 @@ export async function layPieces(
     marginMm: plan.marginMm,
     firstBandStartMm: model === null ? null : model.bands[0].start_mm,
     motions: clothMotions(plan.cloth, model),
+    store: shapeStore(plan.marginMm),
   };
-  return succeed(await layAnswer(plan, placement, cutting, cloth, settings));
+  return succeed(await layAnswer({ plan, pieces, model, placement, cutting, cloth, settings }));
 }
 
-async function layAnswer(
-  plan: Plan,
-  placement: Placement,
-  cutting: ReadonlyMap<string, Outline>,
-  cloth: ClothInHand,
-  settings: LaySettings,
-): Promise<LayAnswer> {
-  const { seed, tell = () => {} } = settings;
+interface LayTask {
+  readonly plan: Plan;
+  readonly pieces: readonly Piece[];
+  readonly model: BandModel | null;
+  readonly placement: Placement;
+  readonly cutting: ReadonlyMap<string, Outline>;
+  readonly cloth: ClothInHand;
+  readonly settings: LaySettings;
+}
+
+async function layAnswer(task: LayTask): Promise<LayAnswer> {
+  const { plan, placement, cloth, settings } = task;
+  const { tell = () => {} } = settings;
   tell('laying the pieces');
-  const { answers } = placement;
-  let answer = answers[0];
-  let fit = await fitOn(itemsOf(answer, cutting), cloth, seed, shareOf(settings, 0, SHARES.fit));
-  for (const [k, other] of answers.entries()) {
-    if (k === 0 || fitsAll(fit)) continue;
-    const spend = shareOf(settings, SHARES.fit / 2, SHARES.fit);
-    const another = await fitOn(itemsOf(other, cutting), cloth, seed, spend);
-    if (fitsAll(another)) [answer, fit] = [other, another];
-  }
-  fit = await shortened(fit, seed, shareOf(settings, SHARES.fit, SHARES.shorten));
+  const { answer, fit: first } = await firstThatFits(task);
+  const doesFit = fitsAll(first);
+  const hasRows = (settings.widthsMm?.length ?? 0) + (settings.repeatsMm?.length ?? 0) > 0;
+  const shares = doesFit ? SHARES : SHARES_OF_MISFIT;
+  const fit = await shortened(first, settings.seed, shareOf(settings, shares.fit, shares.shorten));
   const laid = laidCopies(fit);
-  const unplaced = laid.filter(({ length }) => length === null).map(({ copy }) => copy);
   tell('reckoning what to buy');
+  const buy = await clothToBuy(fit, cloth, settings, {
+    from: shares.shorten,
+    middle: shares.buyMatched,
+    to: shares.buyPlain,
+  });
+  const widths = hasRows ? await widthRows(fit.items, cloth, settings) : [];
+  if (!doesFit) tell('looking for ways to make the pieces fit');
   return {
     format: 'stripewright.lay',
     version: 1,
@@ -132,20 +146,35 @@ async function layAnswer(
     plan: placement.plan,
     files: placement.files,
     answer: answer.rank,
-    fits: unplaced.length === 0,
-    unplaced,
+    fits: doesFit,
+    unplaced: laid.filter(({ length }) => length === null).map(({ copy }) => copy),
     lengths: laidLengths(plan.lengths, laid, cloth.firstBandStartMm ?? 0, plan.marginMm),
-    short: shortCopies(fit, cloth, (mm) => formatLength(mm, 'mm')),
-    remedies: [],
-    buy: await clothToBuy(fit.items, cloth, settings, {
-      from: SHARES.shorten,
-      middle: SHARES.buyMatched,
-      to: SHARES.buyPlain,
-    }),
-    widths: [],
+    short: shortCopies(fit, cloth),
+    remedies: doesFit ? [] : await findRemedies(misfitOf(task, answer, fit), settings, shares.buyPlain, 1),
+    buy,
+    widths,
     margin_mm: plan.marginMm,
     warnings: placement.warnings,
   };
+}
+
+/** The best answer that fits, else the first. */
+async function firstThatFits(task: LayTask): Promise<{ answer: PlacementAnswer; fit: Fit }> {
+  const { answers } = task.placement;
+  const { cloth, settings } = task;
+  const fits: Fit[] = [];
+  for (const [k, answer] of answers.entries()) {
+    const part = (at: number): number => (SHARES.fit * at) / answers.length;
+    const fit = await fitOn(
+      itemsOf(answer, task.cutting),
+      cloth,
+      settings.seed,
+      shareOf(settings, part(k), part(k + 1)),
+    );
+    if (fitsAll(fit)) return { answer, fit };
+    fits.push(fit);
+  }
+  return { answer: answers[0], fit: fits[0] };
 }
 
 const itemsOf = ({ copies }: PlacementAnswer, cutting: ReadonlyMap<string, Outline>): LaidItem[] =>
@@ -156,3 +185,35 @@ const itemsOf = ({ copies }: PlacementAnswer, cutting: ReadonlyMap<string, Outli
     isPart: false,
     transform,
   }));
+
+/** Wishes that are tried to do without: each asks for a placement of its own, which takes seconds. */
+const WISHES_GIVEN_UP = 2;
+
+function misfitOf(
+  { plan, pieces, model, placement, cutting, cloth }: LayTask,
+  answer: PlacementAnswer,
+  fit: Fit,
+): Misfit {
+  return {
+    answer,
+    fit,
+    cloth,
+    tried: placement.answers,
+    itemsOf: (one) => itemsOf(one, cutting),
+    *without() {
+      const weakest = plan.wishes
+        .filter(({ weight }) => weight > 0)
+        .sort((a, b) => Number(a.must) - Number(b.must) || a.weight - b.weight)
+        .slice(0, WISHES_GIVEN_UP);
+      for (const { id } of weakest) {
+        const wishes = plan.wishes.filter((one) => one.id !== id);
+        const placed = placePieces({ ...plan, wishes }, pieces, model);
+        if (!placed.ok) continue;
+        yield {
+          wish: id,
+          answers: placementOf(placed.value, wishes, placement.plan, placement.files).answers,
+        };
+      }
+    },
+  };
+}

@@ -1,4 +1,13 @@
-import { check, listOf, numberWithin, orNull, record, text, yesOrNo } from '../base/expectation.js';
+import {
+  check,
+  finiteNumber,
+  listOf,
+  numberWithin,
+  orNull,
+  record,
+  text,
+  yesOrNo,
+} from '../base/expectation.js';
 import type { LayAnswer } from '../lay/answer/lay-answer.js';
 
 const mm = numberWithin({ least: 0 }, 'mm');
@@ -25,8 +34,16 @@ const LAY = record(
       { least: 1 },
       'lengths',
     ),
-    short: listOf(record({ message: text })),
-    remedies: listOf(record({ fits: yesOrNo, message: text })),
+    short: listOf(
+      record({
+        copy: text,
+        length: orNull(text),
+        more_mm: orNull(mm),
+        repeat: orNull(finiteNumber),
+        message: text,
+      }),
+    ),
+    remedies: listOf(record({ kind: text, fits: yesOrNo, more_mm: orNull(mm), message: text })),
     buy: record({ width_mm: mm, matched_mm: orNull(mm), plain_mm: orNull(mm) }),
     widths: listOf(widthRow),
     warnings: listOf(record({ message: text })),

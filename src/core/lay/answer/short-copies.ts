@@ -1,3 +1,4 @@
+import { formatLength } from '../../base/length.js';
 import { extentOf } from '../../pieces/geometry/outline.js';
 import type { ClothLength } from '../../place/plan/plan.js';
 import { enoughMm } from '../buy/cloth-to-buy.js';
@@ -9,11 +10,8 @@ import { type ClothInHand, laidProblem } from '../phase/laid-problem.js';
 import { imageOf } from '../phase/motion.js';
 import type { ShortCopy } from './lay-answer.js';
 
-/** Writes a length as a person reads it. */
-export type LengthWords = (mm: number) => string;
-
 /** What each copy without a place lacks, all others where they lie. */
-export function shortCopies(fit: Fit, cloth: ClothInHand, words: LengthWords): ShortCopy[] {
+export function shortCopies(fit: Fit, cloth: ClothInHand): ShortCopy[] {
   const more = enoughMm(fit.items, cloth);
   const lengths = cloth.lengths.map((one): ClothLength => ({ ...one, lengthMm: one.lengthMm + more }));
   const laid = laidProblem(fit.items, { ...cloth, lengths });
@@ -40,7 +38,7 @@ export function shortCopies(fit: Fit, cloth: ClothInHand, words: LengthWords): S
     const on = cloth.lengths[best.bin];
     const repeat = repeatOf({ ...fit, laid, compiled: longer, places: best.places }, item, on, cloth);
     const where = repeat === null ? '' : ` of repeat ${repeat}`;
-    const message = `${copy} needs ${words(moreMm)} more${where} on "${on.id}".`;
+    const message = `${copy} needs ${formatLength(moreMm, 'mm')} more${where} on "${on.id}".`;
     return [{ copy, length: on.id, more_mm: moreMm, repeat, message }];
   });
 }

@@ -17,23 +17,39 @@ export interface BuyShares {
   readonly to: number;
 }
 
-/** What the items take of new cloth as wide as the widest length, stripes running as on it. */
+/** What the pieces take of new cloth as wide as the widest length, stripes running as on it. */
 export async function clothToBuy(
-  items: readonly LaidItem[],
+  fit: Fit,
   cloth: ClothInHand,
   settings: LaySettings,
   { from, middle, to }: BuyShares,
 ): Promise<ClothToBuy> {
   const widest = cloth.lengths.reduce((most, one) => (one.widthMm > most.widthMm ? one : most));
   const plain = plainOf(cloth);
-  const matchedMm = await takenOn(items, widest, cloth, settings, from, middle);
-  const plainMm = await takenOn(items, widest, plain, settings, middle, to);
+  const inHand = takenInHand(fit, cloth, widest);
+  const found = await takenOn(fit.items, widest, cloth, settings, from, middle);
+  const plainMm = await takenOn(fit.items, widest, plain, settings, middle, to);
+  const matchedMm = found === null || inHand === null ? (found ?? inHand) : Math.min(found, inHand);
   return {
     width_mm: widest.widthMm,
     matched_mm: matchedMm,
     // What is laid in stripes can be laid so on plain cloth as well.
     plain_mm: plainMm === null || matchedMm === null ? (plainMm ?? matchedMm) : Math.min(plainMm, matchedMm),
   };
+}
+
+/** What is taken of the cloth in hand, where that is one length as wide as what is bought; null otherwise. */
+function takenInHand(
+  { places, compiled }: Fit,
+  { lengths, marginMm }: ClothInHand,
+  widest: ClothLength,
+): number | null {
+  const bins = new Set(places.map((place) => place?.bin ?? -1));
+  const [bin] = bins;
+  const length = bins.size === 1 && bin >= 0 ? lengths[bin] : null;
+  return length?.widthMm === widest.widthMm && length.stripes === widest.stripes
+    ? soldMm(takenOf(compiled, places) + marginMm)
+    : null;
 }
 
 /** The same cloth, were it plain. */
@@ -92,7 +108,7 @@ function bestStart(
   const { acrossStepMm, alongStepMm } = cloth.motions;
   let length = endless;
   let best: Fit | null = null;
-  const on = (one: ClothLength): Fit => quickFitOn(items, { ...cloth, lengths: [one] }, seed);
+  const on = (one: ClothLength): Fit => quickFitOn(items, { ...cloth, lengths: [one] }, seed, true);
   for (const direction of ['across', 'along'] as const) {
     const step = direction === 'across' ? acrossStepMm : alongStepMm;
     // Actual stripes (step 0) are where they are seen.
@@ -112,7 +128,9 @@ function bestStart(
     }
     length = bestLength;
   }
-  return best;
+  if (best === null) return null;
+  const fine = quickFitOn(items, { ...cloth, lengths: [length] }, seed);
+  return fitsAll(fine) ? fine : best;
 }
 
 /** Starts compared: more show no gain. */

@@ -1,4 +1,4 @@
-import { type NoFit, noFit } from '../nofit/no-fit.js';
+import type { NoFit } from '../nofit/no-fit.js';
 import type { Ring } from '../nofit/ring.js';
 import type { Choice, FitProblem, Place } from './fit-problem.js';
 
@@ -53,7 +53,7 @@ export function compiled(problem: FitProblem): Compiled {
     blocks,
     noFitOf: (fixed, moving) => {
       const index = fixed * rings.length + moving;
-      known[index] ??= noFit(rings[fixed], rings[moving]);
+      known[index] ??= problem.noFitOf(rings[fixed], rings[moving]);
       return known[index];
     },
   };

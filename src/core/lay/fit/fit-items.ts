@@ -1,5 +1,5 @@
 import { type Compiled, reachOf } from './compiled.js';
-import { firstFit } from './first-fit.js';
+import { firstFit, lowestPlace } from './first-fit.js';
 import type { Place } from './fit-problem.js';
 import { newSearch, placesOf, type Search } from './search.js';
 import { putBack, type Spend, separate } from './separate.js';
@@ -11,8 +11,8 @@ export type Fitted = readonly (Place | null)[];
 /** Orders drawn by chance beside those by size. */
 const DRAWN_ORDERS = 6;
 
-/** The first-fit lay, over several orders, that leaves fewest over and then takes least of the lengths. */
-export function bestFirstFit(compiled: Compiled, random: () => number): Fitted {
+/** The first-fit lay, over several orders, that leaves fewest over and then takes least of the lengths. isRough: by area alone. */
+export function bestFirstFit(compiled: Compiled, random: () => number, isRough = false): Fitted {
   const { shapes, items, bins } = compiled.problem;
   const shapeOf = (item: number) => shapes[items[item].choices[0][0].shape];
   const all = items.map((_, k) => k);
@@ -23,8 +23,8 @@ export function bestFirstFit(compiled: Compiled, random: () => number): Fitted {
   const area = (item: number): number => shapeOf(item).areaMm2;
   const tall = (item: number): number => shapeOf(item).extent.top - shapeOf(item).extent.bottom;
   const wide = (item: number): number => shapeOf(item).extent.right - shapeOf(item).extent.left;
-  const orders = [by(area), by(tall), by(wide)];
-  for (let k = 0; k < DRAWN_ORDERS; k++) orders.push(by((item) => area(item) * (0.5 + random())));
+  const orders = isRough ? [by(area)] : [by(area), by(tall), by(wide)];
+  for (let k = 0; k < DRAWN_ORDERS && !isRough; k++) orders.push(by((item) => area(item) * (0.5 + random())));
   const inOrder = bins.map((_, k) => k);
   const fits = orders.map((order) => firstFit(compiled, order, inOrder));
   return fits.reduce((best, one) => (isBetter(compiled, one, best) ? one : best));
@@ -60,7 +60,36 @@ export async function fitItems(compiled: Compiled, random: () => number, spend: 
   const start = first.map((place, item) => place ?? anyPlace(search, item));
   if (start.some((place) => place === null)) return first;
   putBack(search, start as Place[]);
-  return (await separate(search, spend)) ? placesOf(search) : first;
+  if (await separate(search, spend)) return placesOf(search);
+  const rest = withoutOverlaps(search);
+  return isBetter(compiled, rest, first) ? rest : first;
+}
+
+/** What of a search's places can stand: items are taken out, the most entangled first, until none overlaps; what room is left then takes some of them again. */
+function withoutOverlaps(search: Search): Fitted {
+  const { items, columns, depth, compiled } = search;
+  const places: (Place | null)[] = placesOf(search);
+  const overlaps = (item: number): number => {
+    let sum = 0;
+    for (let other = 0; other < columns; other++)
+      if (other >= items || places[other] !== null) sum += depth[item * columns + other];
+    return sum;
+  };
+  for (;;) {
+    let worst = -1;
+    let most = 0;
+    for (let item = 0; item < items; item++) {
+      const sum = places[item] === null ? 0 : overlaps(item) / areaOf(compiled, item);
+      if (sum > most) [worst, most] = [item, sum];
+    }
+    if (worst < 0) break;
+    places[worst] = null;
+  }
+  const out = places.flatMap((place, item) => (place === null ? [item] : []));
+  for (const item of out.sort((a, b) => areaOf(compiled, b) - areaOf(compiled, a)))
+    for (let bin = 0; bin < compiled.problem.bins.length && places[item] === null; bin++)
+      places[item] = lowestPlace(compiled, places, item, bin);
+  return places;
 }
 
 /** No more is to be cut than there is. */

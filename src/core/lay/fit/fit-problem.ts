@@ -1,4 +1,5 @@
 import type { Extent } from '../../pieces/geometry/outline.js';
+import type { NoFitOf } from '../nofit/no-fit-store.js';
 import type { Ring } from '../nofit/ring.js';
 
 /**
@@ -9,6 +10,7 @@ export interface FitProblem {
   readonly shapes: readonly FitShape[];
   readonly bins: readonly Bin[];
   readonly items: readonly Item[];
+  readonly noFitOf: NoFitOf;
 }
 
 export interface FitShape {

@@ -22,6 +22,13 @@ export const usedOf = (compiled: Compiled, places: readonly (Place | null)[], bi
     0,
   );
 
+export interface ShortenOptions {
+  /** The one bin to be shortened, all others being free to be used; null: all of them. */
+  readonly only?: number | null;
+  /** Given each better lay. */
+  readonly tell?: (places: readonly Place[]) => void;
+}
+
 /** Failures in a row after which a bin is left as it is; with the least shrink nothing more is to be won. */
 const GIVES_UP = 25;
 
@@ -34,18 +41,21 @@ export async function shorten(
   start: readonly Place[],
   random: () => number,
   spend: Spend,
-  tell: (places: readonly Place[]) => void = () => {},
+  { only = null, tell = () => {} }: ShortenOptions = {},
 ): Promise<readonly Place[]> {
   const search = newSearch(compiled, random);
-  let best = await emptied(search, start, spend);
+  let best = only === null ? await emptied(search, start, spend) : start;
   const used = (): number[] => compiled.problem.bins.map((_, bin) => usedOf(compiled, best, bin));
-  const open = compiled.problem.bins.map((_, k) => k).filter((bin) => used()[bin] > 0);
+  const open = compiled.problem.bins
+    .map((_, k) => k)
+    .filter((bin) => used()[bin] > 0 && (only ?? bin) === bin);
   const shrink = compiled.problem.bins.map(() => FIRST_SHRINK);
   const failures = compiled.problem.bins.map(() => 0);
   for (let turn = 0; open.length > 0 && (await spend()); turn++) {
     const bin = open[turn % open.length];
     // No other bin shall be used for more than it is.
-    search.reach.set(used());
+    if (only === null) search.reach.set(used());
+    else search.reach[bin] = used()[bin];
     search.reach[bin] *= 1 - shrink[bin];
     putBack(search, best);
     if (failures[bin] > 0) swapTwo(search);

@@ -33,7 +33,7 @@ export function noFit(fixed: Ring, moving: Ring): NoFit {
   const edges = Float64Array.from([...forward, ...backward]);
   const box = boxOf(edges);
   const slabs = [slabsOf(edges, box, 0), slabsOf(edges, box, 1)] as const;
-  return { edges, box, slabs, rim: rimOf(edges, forward.length, box) };
+  return { edges, box, slabs, rim: rimOf(edges, forward.length, box, slabs[0]) };
 }
 
 /**
@@ -77,10 +77,13 @@ function boxOf(edges: Float64Array): Float64Array {
   return box;
 }
 
-/** How often the curves go round a place: the number of parts the two outlines have in common there. */
-export function windingAt(edges: Float64Array, x: number, y: number): number {
+/** How often the curves go round a place: the number of parts the two outlines have in common there. slabs: of x. */
+function windingIn(edges: Float64Array, slabs: Slabs, x: number, y: number): number {
+  const { starts, list } = slabs;
+  const slab = slabAt(slabs, x);
   let winding = 0;
-  for (let k = 0; k < edges.length; k += SIZE) {
+  for (let i = starts[slab]; i < starts[slab + 1]; i++) {
+    const k = list[i];
     const x0 = edges[k];
     const x1 = edges[k + 2];
     if (x0 <= x === x1 <= x) continue;
@@ -91,7 +94,7 @@ export function windingAt(edges: Float64Array, x: number, y: number): number {
 }
 
 /** Stretches with forbidden shifts on one side only. Edges that run backward are never among them. */
-function rimOf(edges: Float64Array, forwardLength: number, box: Float64Array): Float64Array {
+function rimOf(edges: Float64Array, forwardLength: number, box: Float64Array, slabs: Slabs): Float64Array {
   const beside = BESIDE_PART * (box[1] - box[0] + box[3] - box[2]);
   const rim: number[] = [];
   const parts: number[] = [];
@@ -103,14 +106,14 @@ function rimOf(edges: Float64Array, forwardLength: number, box: Float64Array): F
     const [normalX, normalY] = [(-dy / length) * beside, (dx / length) * beside];
     parts.length = 0;
     parts.push(0, 1);
-    addCrossings(edges, k, beside, parts);
+    addCrossings(edges, k, beside, slabs, parts);
     parts.sort((a, b) => a - b);
     for (let i = 1; i < parts.length; i++) {
       const [from, to] = [parts[i - 1], parts[i]];
       if ((to - from) * length <= beside) continue;
       const [midX, midY] = [x + ((from + to) / 2) * dx, y + ((from + to) / 2) * dy];
-      const outside = windingAt(edges, midX - normalX, midY - normalY);
-      if (outside > 0 || windingAt(edges, midX + normalX, midY + normalY) <= 0) continue;
+      const outside = windingIn(edges, slabs, midX - normalX, midY - normalY);
+      if (outside > 0 || windingIn(edges, slabs, midX + normalX, midY + normalY) <= 0) continue;
       const [wayX, wayY] = [(to - from) * dx, (to - from) * dy];
       rim.push(x + from * dx, y + from * dy, wayX, wayY, 1 / (wayX * wayX + wayY * wayY));
     }
@@ -119,7 +122,7 @@ function rimOf(edges: Float64Array, forwardLength: number, box: Float64Array): F
 }
 
 /** Parts (0 .. 1) of edge k at which other edges cross it, end on it, or lie along it. */
-function addCrossings(edges: Float64Array, k: number, near: number, parts: number[]): void {
+function addCrossings(edges: Float64Array, k: number, near: number, slabs: Slabs, parts: number[]): void {
   const [x, y] = [edges[k], edges[k + 1]];
   const [dx, dy] = [edges[k + 2] - x, edges[k + 3] - y];
   const square = dx * dx + dy * dy;
@@ -127,10 +130,14 @@ function addCrossings(edges: Float64Array, k: number, near: number, parts: numbe
   const add = (part: number): void => {
     if (part > 0 && part < 1) parts.push(part);
   };
-  for (let j = 0; j < edges.length; j += SIZE) {
+  const last = slabAt(slabs, Math.max(x, x + dx) + near);
+  for (let i = slabs.starts[slabAt(slabs, Math.min(x, x + dx) - near)]; i < slabs.starts[last + 1]; i++) {
+    const j = slabs.list[i];
     if (j === k) continue;
-    const [ax, ay] = [edges[j] - x, edges[j + 1] - y];
-    const [bx, by] = [edges[j + 2] - x, edges[j + 3] - y];
+    const ax = edges[j] - x;
+    const ay = edges[j + 1] - y;
+    const bx = edges[j + 2] - x;
+    const by = edges[j + 3] - y;
     const a = dx * ay - dy * ax;
     const b = dx * by - dy * bx;
     const isNearA = Math.abs(a) <= nearBy;
@@ -169,17 +176,7 @@ const TOUCH_MM = 5e-7;
 export function overlapAt(noFit: NoFit, x: number, y: number): number {
   const { edges, box, slabs } = noFit;
   if (x <= box[0] || x >= box[1] || y <= box[2] || y >= box[3]) return 0;
-  const { starts, list } = slabs[0];
-  const slab = slabAt(slabs[0], x);
-  let winding = 0;
-  for (let i = starts[slab]; i < starts[slab + 1]; i++) {
-    const k = list[i];
-    const x0 = edges[k];
-    const x1 = edges[k + 2];
-    if (x0 <= x === x1 <= x) continue;
-    const yThere = edges[k + 1] + ((x - x0) / (x1 - x0)) * (edges[k + 3] - edges[k + 1]);
-    if (yThere > y) winding += x1 < x0 ? 1 : -1;
-  }
+  const winding = windingIn(edges, slabs[0], x, y);
   if (winding <= 0) return 0;
   const depth = depthAt(noFit, x, y);
   return depth <= TOUCH_MM ? 0 : depth;

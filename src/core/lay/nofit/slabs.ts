@@ -21,7 +21,6 @@ export function slabsOf(edges: Float64Array, box: Float64Array, axis: 0 | 1): Sl
   const lists: number[][] = Array.from({ length: count }, () => []);
   for (let k = 0; k < edges.length; k += 4) {
     const [p, q] = [edges[k + axis], edges[k + 2 + axis]];
-    if (p === q) continue;
     const last = slabOf(Math.max(p, q));
     for (let slab = slabOf(Math.min(p, q)); slab <= last; slab++) lists[slab].push(k);
   }
@@ -33,5 +32,5 @@ export function slabsOf(edges: Float64Array, box: Float64Array, axis: 0 | 1): Sl
 /** The slab that holds a place within the box. */
 export function slabAt({ from, perMm, starts }: Slabs, at: number): number {
   const slab = ((at - from) * perMm) | 0;
-  return slab < starts.length - 1 ? slab : starts.length - 2;
+  return slab < 0 ? 0 : slab < starts.length - 1 ? slab : starts.length - 2;
 }

@@ -10,6 +10,8 @@ import { clothLattice } from '../../seam/motif-mirrors.js';
 export interface ClothMotions {
   /** Shifts across go by whole steps; 0: none; null: any. */
   readonly acrossStepMm: number | null;
+  /** The stripes' own repeat; null on plain cloth. */
+  readonly repeatMm: number | null;
   /** Likewise along. */
   readonly alongStepMm: number | null;
   /** What one step across adds along. */
@@ -25,12 +27,20 @@ export function clothMotions(cloth: PlanCloth, model: BandModel | null): ClothMo
   const isOneWay = (cloth.oneWay ?? model?.symmetry.directional ?? null) === true;
   const plainHalfTurn: Point | null = isOneWay ? null : [0, 0];
   if (model === null)
-    return { acrossStepMm: null, alongStepMm: null, dropMm: 0, halfTurnAbout: plainHalfTurn, plainHalfTurn };
+    return {
+      acrossStepMm: null,
+      repeatMm: null,
+      alongStepMm: null,
+      dropMm: 0,
+      halfTurnAbout: plainHalfTurn,
+      plainHalfTurn,
+    };
   const lattice = clothLattice(model);
   const pattern = clothPattern(model);
   const repeatMm = pattern.ok ? pattern.value.repeatMm : 0;
   return {
     acrossStepMm: cloth.instances ? 0 : (lattice?.acrossMm ?? repeatMm),
+    repeatMm,
     alongStepMm: lattice?.alongMm ?? null,
     dropMm: cloth.instances ? 0 : (lattice?.dropMm ?? 0),
     // Actual stripes are their own mirror image nowhere; and of motifs it is not known whether their drawing is.

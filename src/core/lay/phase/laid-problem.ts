@@ -1,13 +1,12 @@
 import type { Point } from '../../math/matrix3.js';
-import { extentOf, type Outline, signedAreaMm2 } from '../../pieces/geometry/outline.js';
+import type { Outline } from '../../pieces/geometry/outline.js';
 import type { Transform } from '../../place/answer/placement.js';
 import type { ClothLength } from '../../place/plan/plan.js';
 import type { Bin, Choice, FitProblem, FitShape, Place } from '../fit/fit-problem.js';
-import { ringOf } from '../nofit/ring.js';
 import type { ClothMotions } from './cloth-motions.js';
-import { grownOutline } from './grown-outline.js';
 import { clothFromLength } from './length-frame.js';
-import { composed, halfTurnAbout, imageOf, inverseOf } from './motion.js';
+import { composed, halfTurnAbout, inverseOf } from './motion.js';
+import type { ShapeStore } from './shape-store.js';
 
 /** What pieces are laid on: lengths of one cloth. */
 export interface ClothInHand {
@@ -16,6 +15,7 @@ export interface ClothInHand {
   /** u of the start of the first band listed; null on plain cloth. */
   readonly firstBandStartMm: number | null;
   readonly motions: ClothMotions;
+  readonly store: ShapeStore;
 }
 
 /** What is laid: a copy, or a part of one. */
@@ -53,7 +53,7 @@ interface Laid {
  */
 export function laidProblem(items: readonly LaidItem[], cloth: ClothInHand): LaidProblem {
   const shapes: FitShape[] = [];
-  const shapeOf = shapesOf(shapes, cloth.marginMm);
+  const shapeOf = shapesOf(shapes, cloth.store);
   const swapsOf = cloth.lengths.map(
     ({ stripes }) => stripes === 'crosswise' && cloth.motions.acrossStepMm !== null,
   );
@@ -63,7 +63,8 @@ export function laidProblem(items: readonly LaidItem[], cloth: ClothInHand): Lai
   return {
     problem: {
       shapes,
-      bins: cloth.lengths.map((length, k) => binOf(length, cloth.marginMm, swapsOf[k])),
+      noFitOf: cloth.store.noFitOf,
+      bins: cloth.lengths.map((length, k) => binOf(length, cloth, swapsOf[k])),
       items: items.map(({ cutting }, item) => ({
         choices: cloth.lengths.map((_, k) =>
           laid[item][k].map(({ transform }) =>
@@ -83,28 +84,17 @@ export function laidProblem(items: readonly LaidItem[], cloth: ClothInHand): Lai
   };
 }
 
-/** Adds the shapes that are asked for, each once. */
+/** Adds the shapes that are asked for, each once, and gives their places. */
 function shapesOf(
   shapes: FitShape[],
-  marginMm: number,
+  store: ShapeStore,
 ): (cutting: Outline, transform: Transform, swaps: boolean) => number {
-  const known = new Map<Outline, Map<string, number>>();
-  return (cutting, [a, b, c, d], swaps) => {
-    const key = `${[a, b, c, d].map((part) => (part + 0).toFixed(9)).join(' ')} ${swaps}`;
-    const own = known.get(cutting) ?? new Map<string, number>();
-    known.set(cutting, own);
-    const found = own.get(key);
+  const known = new Map<FitShape, number>();
+  return (cutting, transform, swaps) => {
+    const shape = store.shapeOf(cutting, transform, swaps);
+    const found = known.get(shape);
     if (found !== undefined) return found;
-    const turned = cutting.map((at): Point => {
-      const [x, y] = imageOf([a, b, c, d, 0, 0], at);
-      return swaps ? [y, x] : [x, y];
-    });
-    shapes.push({
-      ring: ringOf(grownOutline(turned, marginMm)),
-      extent: extentOf(turned),
-      areaMm2: Math.abs(signedAreaMm2(turned)),
-    });
-    own.set(key, shapes.length - 1);
+    known.set(shape, shapes.push(shape) - 1);
     return shapes.length - 1;
   };
 }
@@ -133,21 +123,25 @@ function choiceOf(shape: number, transform: Transform, motions: ClothMotions, sw
   };
 }
 
-function binOf({ widthMm, lengthMm, flaws }: ClothLength, marginMm: number, swaps: boolean): Bin {
+function binOf(
+  { widthMm, lengthMm, flaws }: ClothLength,
+  { marginMm, store }: ClothInHand,
+  swaps: boolean,
+): Bin {
   const width = [marginMm, widthMm - marginMm] as const;
   const length = [marginMm, lengthMm - marginMm] as const;
   const [across, slide] = swaps ? [length, width] : [width, length];
   return {
     room: [...across, ...slide],
     along: swaps ? 'across' : 'slide',
-    blocks: flaws.map((flaw) => flawRing(flaw, marginMm, swaps)),
+    blocks: flaws.map((flaw) => store.blockOf(flawOutline(flaw, swaps))),
   };
 }
 
 /** A flaw without a width is a line or a point: a hair is given it, so that it has a rim. */
 const HAIR_MM = 1e-3;
 
-function flawRing([x, y, w, h]: ClothLength['flaws'][number], marginMm: number, swaps: boolean) {
+function flawOutline([x, y, w, h]: ClothLength['flaws'][number], swaps: boolean): Point[] {
   const [dx, dy] = [Math.max(w, HAIR_MM), Math.max(h, HAIR_MM)];
   const box: Point[] = [
     [x, y],
@@ -155,5 +149,5 @@ function flawRing([x, y, w, h]: ClothLength['flaws'][number], marginMm: number, 
     [x + dx, y + dy],
     [x, y + dy],
   ];
-  return ringOf(grownOutline(swaps ? box.map(([p, q]): Point => [q, p]) : box, marginMm));
+  return swaps ? box.map(([p, q]): Point => [q, p]) : box;
 }

@@ -38,9 +38,10 @@ export function writePiecesDxf(file: PiecesFile): string {
   return dxf.stringify();
 }
 
-type Block = ReturnType<DxfWriter['addBlock']>;
+export type Block = ReturnType<DxfWriter['addBlock']>;
 
-function drawBlock(block: Block, piece: Piece): void {
+/** A piece with all its lines and words, in its own frame. */
+export function drawBlock(block: Block, piece: Piece): void {
   const text = (words: string, [x, y]: Point): void => {
     block.addText(point3d(rounded(x), rounded(y)), TEXT_MM, encoded(words), { layerName: LAYER.text });
   };
@@ -110,10 +111,10 @@ const corners = (outline: Outline): Point[] =>
   });
 
 /** 0.1 micrometre, and no number in the form 1e-7, which some readers do not know. */
-const rounded = (mm: number): number => Math.round(mm * 1e4) / 1e4 + 0;
+export const rounded = (mm: number): number => Math.round(mm * 1e4) / 1e4 + 0;
 
 /** Letters beyond ASCII by their code, which every release of DXF knows. */
-const encoded = (words: string): string =>
+export const encoded = (words: string): string =>
   words
     .replace(/[\r\n]+/g, ' ')
     .replace(
@@ -122,7 +123,7 @@ const encoded = (words: string): string =>
     );
 
 /** Block names of letters, digits and underscores, 31 at most, as old releases want them; each once. */
-function blockNames(pieces: readonly Piece[]): string[] {
+export function blockNames(pieces: readonly Piece[]): string[] {
   const given = new Set<string>();
   return pieces.map(({ id }) => {
     const plain = id.replace(/[^A-Za-z0-9_-]+/g, '_').slice(0, 28) || 'piece';
