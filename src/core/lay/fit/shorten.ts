@@ -103,12 +103,15 @@ async function emptied(search: Search, start: readonly Place[], spend: Spend): P
     const moved = best.map((place, item) => (place.bin === bin ? anyPlace(search, item, others) : place));
     if (moved.every((place) => place !== null)) {
       putBack(search, moved as Place[]);
-      const okk = await separate(search, spend);
-      console.log('emptied', bin, okk, [...search.bin]);
-      if (okk) best = placesOf(search);
+      if (await separate(search, spend)) {
+        // It stays closed.
+        best = placesOf(search);
+        continue;
+      }
     }
     search.reach[bin] = rooms[bin];
   }
+  search.reach.set(rooms);
   putBack(search, best);
   return best;
 }
