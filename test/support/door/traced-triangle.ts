@@ -43,6 +43,9 @@ export const tracedTriangle = (): TracedPaper => {
     scatterMm: 0.1,
     line: 'edge',
     outlineSdMm: 0.2,
+    hiddenMm: 0,
+    coveredMm: 0,
+    isOpen: false,
     grain: { foot: [10, 5], head: [10, 20], sdDeg: 0.5, heads: 1 },
   } as const;
   return {

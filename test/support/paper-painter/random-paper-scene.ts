@@ -337,8 +337,8 @@ export function holds(polygon: readonly Place[], [x, y]: Place): boolean {
 }
 
 const SIZES: Readonly<Record<string, Place>> = {
-  'sheet-a4': [210, 297],
-  'sheet-letter': [215.9, 279.4],
+  'sheet-a4': [297, 210],
+  'sheet-letter': [279.4, 215.9],
   'card-id1': [85.6, 53.98],
   'metal-mm': [320, 30],
   'wood-inch': [310, 32],
@@ -368,7 +368,7 @@ function drawnReferences(
             : [pick(RULERS.slice(0, 3), random), pick(RULERS.slice(0, 3), random)];
   const turn = random.between(0, 180);
   const placed: PlacedReference[] = [];
-  const taken: Place[][] = papers.map(({ paper }) => thinned(paper, 10));
+  const taken: Place[][] = papers.map(({ paper }) => thinned(paper, 1));
   for (const [k, type] of types.entries()) {
     const [w, h] = SIZES[type];
     const thick = type.startsWith('sheet') ? 0.1 : type === 'card-id1' ? 0.76 : 0.4;

@@ -140,8 +140,39 @@ function straightUp(outline: readonly Point[], camera: CameraPlane): { foot: Poi
 }
 
 function warningsOf({ scale, plane, pieces }: TracedPaper): Warning[] {
+  const named = (holds: (shape: TracedShape) => boolean): string => {
+    const which = pieces.flatMap((shape, i) => (holds(shape) ? [i + 1] : []));
+    return which.length === 0 ? '' : pieces.length === 1 ? 'the piece' : `piece ${which.join(', ')}`;
+  };
   const without = pieces.flatMap(({ grain }, i) => (grain === null ? [i + 1] : []));
+  const hidden = named(({ hiddenMm }) => hiddenMm > 0);
+  const covered = named(({ coveredMm }) => coveredMm > TOLD_COVERED_MM);
+  const open = named(({ isOpen }) => isOpen);
   return [
+    ...(hidden
+      ? [
+          {
+            code: 'line-hidden',
+            message: `Something lies on the drawn line of ${hidden}: there the line is carried on as it runs before and after. Move it and take the photo again, to be sure`,
+          },
+        ]
+      : []),
+    ...(covered
+      ? [
+          {
+            code: 'edge-covered',
+            message: `The sheet, card or ruler lies against or over the edge of ${covered}: what it hides is not known. Lay it a finger away and take the photo again`,
+          },
+        ]
+      : []),
+    ...(open
+      ? [
+          {
+            code: 'line-open',
+            message: `Lines are drawn inside the edge of ${open}, but none that closes, so the paper's edge was traced. Where a drawn line is the outline, close it with a dark pen`,
+          },
+        ]
+      : []),
     ...(isOneLine(scale.references)
       ? [
           {
@@ -172,6 +203,8 @@ function warningsOf({ scale, plane, pieces }: TracedPaper): Warning[] {
   ];
 }
 
+/** Of an edge with things against it, what is told of, mm: less is chance. */
+const TOLD_COVERED_MM = 6;
 /** Beyond this what is behind the paper, its edge's height, and the lens tell in mm, degrees. */
 const STEEP_DEG = 20;
 

@@ -12,6 +12,7 @@ import { otherRulers } from '../../reference/other-rulers.js';
 import type { Reference } from '../../reference/reference.js';
 import { referenceFromRuler } from '../../reference/reference-from-ruler.js';
 import { findReference } from '../find-reference.js';
+import { sheetByGround } from './sheet-by-ground.js';
 
 /** What gives a photo of paper its scale: one reference or two rulers, and what lies about that is no paper of the pattern. */
 export interface PaperScale {
@@ -26,7 +27,8 @@ const MOST_APART = 0.3;
 /** As asked for; with nothing asked, a ruler or two, else a sheet of paper or a card. */
 export function paperScale(photo: Photo, request: ReferenceRequest | null): Outcome<PaperScale> {
   const asked = request ?? { kind: 'ruler', unit: 'auto' };
-  const found = findReference(photo, asked);
+  const seen = findReference(photo, asked);
+  const found = seen.ok || seen.refusal.reason !== 'no-scale' ? seen : byGround(photo, asked, seen);
   if (!found.ok) return found;
   const first = found.value;
   if (first.source !== 'ruler') return succeed({ references: [first], things: outlinesOf([first]) });
@@ -35,6 +37,13 @@ export function paperScale(photo: Photo, request: ReferenceRequest | null): Outc
   // One that cannot be read is no piece of the pattern all the same.
   const others = second === null ? otherRulers(photo.picture, halve(photo.picture), first) : [];
   return succeed({ references, things: [...outlinesOf(references), ...others] });
+}
+
+/** A sheet or card that its own sides did not show. */
+function byGround(photo: Photo, asked: ReferenceRequest, refused: Outcome<never>): Outcome<Reference> {
+  if (asked.kind === 'sheet') return asked.corners ? refused : sheetByGround(photo, [asked.size], refused);
+  const anything = asked.kind === 'ruler' && asked.unit === 'auto';
+  return anything ? sheetByGround(photo, ['a4', 'letter', 'id1'], refused) : refused;
 }
 
 const outlinesOf = (references: readonly Reference[]): (readonly Point[])[] =>

@@ -55,18 +55,21 @@ export function tracePaper(
   onStage?.('edges');
   const sheet = flatSheet(photo.picture, plane.camera, references[0].pxPerMm);
   const pieces: TracedShape[] = [];
-  for (const edge of edges) {
-    const shape = traceShape(photo.picture, edge, sheet, plane, outline);
-    if (shape === 'a ruler') continue;
-    if (shape === 'two sheets') return touching();
-    if (shape === 'no line') return noLine();
+  for (const [k, edge] of edges.entries()) {
+    const shapes = traceShape(photo.picture, edge, sheet, plane, { wanted: outline, things: scale.things });
+    if (shapes === 'a ruler') continue;
+    if (shapes === 'two sheets') return touching();
+    if (shapes === 'no line') return noLine();
     const scaleSd = scaleSdOf(references[0], plane.camera.distanceMm);
-    const doubts = [
-      shape.scatterMm / 2,
-      planeDoubtMm(shape.outline, plane),
-      scaleSd * radiusMm(shape.outline),
-    ];
-    pieces.push({ ...shape, outlineSdMm: Math.hypot(...doubts) });
+    for (const shape of shapes) {
+      const doubts = [
+        shape.scatterMm / 2,
+        planeDoubtMm(shape.outline, plane),
+        scaleSd * radiusMm(shape.outline),
+      ];
+      const coveredMm = shape.line === 'edge' ? papers.value[k].coveredMm : 0;
+      pieces.push({ ...shape, outlineSdMm: Math.hypot(...doubts), coveredMm });
+    }
   }
   return pieces.length > 0 ? succeed({ scale, plane, pieces }) : noPaper();
 }

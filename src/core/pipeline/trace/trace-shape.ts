@@ -1,15 +1,19 @@
 import type { Point } from '../../math/matrix3.js';
 import { erodeMask } from '../../raster/erode-mask.js';
+import { fillPolygon } from '../../raster/fill-polygon.js';
 import type { Raster } from '../../raster/raster.js';
 import { clothMap } from '../../rectify/camera-plane.js';
 import type { ClothSheet } from '../../rectify/cloth-picture.js';
 import type { PaperPlane } from '../../rectify/paper-plane/solve-paper-plane.js';
-import { drawnOutline } from '../../trace/marks/drawn-outline.js';
+import { drawnOutlines } from '../../trace/marks/drawn-outline.js';
 import { edgeMarks } from '../../trace/marks/edge-marks.js';
-import { type FlatSheet, insideOf } from '../../trace/marks/flat-sheet.js';
+import { type FlatSheet, insideOf, sheetFromPlane } from '../../trace/marks/flat-sheet.js';
 import { grainLine } from '../../trace/marks/grain-line.js';
 import { runningOn } from '../../trace/marks/inner-edges.js';
 import { type PenStrokes, penStrokes } from '../../trace/marks/pen-strokes.js';
+import { thingsOnPaper } from '../../trace/marks/things-on-paper.js';
+import { bridgeHidden } from '../../trace/outline/bridge-hidden.js';
+import { evenly } from '../../trace/outline/edge-samples.js';
 import { followStroke } from '../../trace/outline/follow-edge.js';
 import { outlineOf, type TracedOutline } from '../../trace/outline/outline-of.js';
 import { partOfSheet } from './flat-sheet-of.js';
@@ -25,24 +29,61 @@ const CLEAR_MM = 2;
 /** Two marks nearer than this are one that was found twice, mm. */
 const SAME_MM = 5;
 
-/** The shape of one piece: its drawn outline where asked for and there, else its edge; its marks and grain line. Or why there is none. */
+/** Strokes that run along this much of the paper's edge are an outline that was meant to close; so far from the edge at most, mm. */
+const MEANT_PART = 0.8;
+const MEANT_MM = 30;
+/** A stretch of drawn line that is hidden is told of from this length on, mm. */
+const TOLD_HIDDEN_MM = 8;
+/** So much of a drawn line's own length is seen as a stroke, where nothing hides it, of the usual stroke's strength. */
+const LEAST_SEEN = 0.8;
+const LEAST_STROKE = 0.3;
+
+/** What a piece of paper turned out to be: its shapes, several where several outlines are drawn on it; or why there is none. */
+export type ShapesOfPaper =
+  | readonly Omit<TracedShape, 'outlineSdMm' | 'coveredMm'>[]
+  | 'no line'
+  | 'two sheets'
+  | 'a ruler';
+
+/** The shapes of one piece of paper: its drawn outlines where asked for and there, else its edge; with marks and grain line. */
 export function traceShape(
   picture: Raster<Uint8Array>,
   edge: readonly Point[],
   sheet: ClothSheet,
   plane: PaperPlane,
-  wanted: 'auto' | 'edge' | 'drawn',
-): Omit<TracedShape, 'outlineSdMm'> | 'no line' | 'two sheets' | 'a ruler' {
+  {
+    wanted,
+    things,
+  }: { readonly wanted: 'auto' | 'edge' | 'drawn'; readonly things: readonly (readonly Point[])[] },
+): ShapesOfPaper {
   const { clothFromPicture } = clothMap(plane.camera);
   const cut = outlineOf(edge.map(([x, y]) => clothFromPicture(x, y)));
   const part = partOfSheet(sheet, extentOf(cut.outline, ABOUT_MM));
   const paper = insideOf(part, cut.outline);
   const strokes = penStrokes(part, paper);
   if (isRuler(cut, strokes, paper)) return 'a ruler';
-  if (runningOn(part, cut.outline, cut.corners).length >= 2) return 'two sheets';
-  const drawn = wanted === 'edge' ? null : drawnShape(picture, part, paper, strokes, plane);
-  if (wanted === 'drawn' && drawn === null) return 'no line';
-  const shape = drawn ?? cut;
+  const hiding = things.map((thing) => thing.map(([x, y]) => clothFromPicture(x, y)));
+  const drawn =
+    wanted === 'edge' ? [] : drawnShapes(picture, part, { paper, edge: cut.outline, hiding }, strokes, plane);
+  if (drawn.length === 0 && runningOn(part, cut.outline, cut.corners).length >= 2) return 'two sheets';
+  if (wanted === 'drawn' && drawn.length === 0) return 'no line';
+  const isOpen = wanted === 'auto' && drawn.length === 0 && isMeantToClose(part, cut.outline, strokes);
+  const shapes: readonly (TracedOutline & { hiddenMm: number })[] =
+    drawn.length > 0 ? drawn : [{ ...cut, hiddenMm: 0 }];
+  return shapes.map((shape) => ({
+    ...marked(part, shape, strokes),
+    line: drawn.length > 0 ? 'drawn' : 'edge',
+    hiddenMm: shape.hiddenMm > TOLD_HIDDEN_MM ? shape.hiddenMm : 0,
+    isOpen,
+  }));
+}
+
+/** A shape with the marks across its outline and its grain line. */
+function marked(
+  part: FlatSheet,
+  shape: TracedOutline,
+  strokes: PenStrokes,
+): TracedOutline & Pick<TracedShape, 'grain'> {
   const marks = edgeMarks(
     part,
     shape.outline,
@@ -58,9 +99,26 @@ export function traceShape(
   return {
     ...shape,
     notches: withoutTwins([...shape.notches, ...marks], shape.outline),
-    line: drawn === null ? 'edge' : 'drawn',
     grain: grainLine(part, inner),
   };
+}
+
+/** Whether strokes run inside nearly all of the edge, though they close nowhere. */
+function isMeantToClose(part: FlatSheet, outline: readonly Point[], { mask }: PenStrokes): boolean {
+  const line = evenly(outline, 5);
+  const n = line.length;
+  const beside = line.filter((p, i) => {
+    const [a, b] = [line[(i + n - 1) % n], line[(i + 1) % n]];
+    const length = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+    // Counter-clockwise: the inside is to the left.
+    const [nx, ny] = [-(b[1] - a[1]) / length, (b[0] - a[0]) / length];
+    for (let mm = 2.5; mm < MEANT_MM; mm += 0.4) {
+      const [x, y] = sheetFromPlane(part, [p[0] + mm * nx, p[1] + mm * ny]).map(Math.floor);
+      if (x >= 0 && y >= 0 && x < part.width && y < part.height && mask[y * part.width + x]) return true;
+    }
+    return false;
+  });
+  return beside.length > MEANT_PART * n;
 }
 
 /** A ruler is no wider than this, mm, so many times as long as wide, and so much of it is marks. */
@@ -86,23 +144,65 @@ function isRuler({ outline, corners }: TracedOutline, { mask }: PenStrokes, pape
   return marks > RULER_MARKS * paper.reduce((sum, v) => sum + v, 0);
 }
 
-function drawnShape(
+/** A sheet of paper: 1 inside its edge, that edge, and what else lies about, plane mm. */
+interface PaperSeen {
+  readonly paper: Uint8Array;
+  readonly edge: readonly Point[];
+  readonly hiding: readonly (readonly Point[])[];
+}
+
+/** Next to a thing a line is not seen for its shadow and the blur, mm. */
+const ABOUT_THING_MM = 2;
+
+function fillOver(part: FlatSheet, mask: Uint8Array, thing: readonly Point[]): void {
+  fillPolygon(
+    mask,
+    part.width,
+    part.height,
+    thing.map((p) => sheetFromPlane(part, p)),
+    1,
+  );
+}
+
+function grownMask(mask: Uint8Array, { width, height, pxPerMm }: FlatSheet, byMm: number): Uint8Array {
+  const bare = mask.map((v) => 1 - v);
+  return erodeMask(bare, width, height, Math.round(byMm * pxPerMm)).map((v) => 1 - v);
+}
+
+function drawnShapes(
   picture: Raster<Uint8Array>,
   part: FlatSheet,
-  paper: Uint8Array,
+  { paper, edge, hiding }: PaperSeen,
   strokes: PenStrokes,
   plane: PaperPlane,
-): TracedOutline | null {
-  const rough = drawnOutline(part, paper, strokes);
-  if (rough === null) return null;
+): (TracedOutline & { hiddenMm: number })[] {
+  const things = thingsOnPaper(part, paper);
+  for (const thing of hiding) fillOver(part, things, thing);
+  const about = grownMask(things, part, ABOUT_THING_MM);
   const { clothFromPicture, pictureFromCloth } = clothMap(plane.camera);
-  const inPicture = rough.map(([u, v]) => pictureFromCloth(u, v));
-  const pxPerMm =
-    Math.hypot(inPicture[1][0] - inPicture[0][0], inPicture[1][1] - inPicture[0][1]) /
-    Math.max(1e-6, Math.hypot(rough[1][0] - rough[0][0], rough[1][1] - rough[0][1]));
-  const places = followStroke(picture, inPicture, REACH_MM * pxPerMm, SIDE_MM * pxPerMm);
-  return outlineOf(places.map(({ at: [x, y] }) => clothFromPicture(x, y)));
+  const isHidden = (p: Point): boolean => {
+    const [x, y] = sheetFromPlane(part, p).map(Math.floor);
+    return x >= 0 && y >= 0 && x < part.width && y < part.height && about[y * part.width + x] === 1;
+  };
+  return drawnOutlines(part, paper, edge, strokes, things).flatMap((around) => {
+    const rough = bridgeHidden(around, isHidden);
+    const inPicture = rough.points.map(([u, v]) => pictureFromCloth(u, v));
+    const pxPerMm = lengthOf(inPicture) / lengthOf(rough.points);
+    const isHiddenInPicture = ([x, y]: Point): boolean => isHidden(clothFromPicture(x, y));
+    const places = followStroke(picture, inPicture, REACH_MM * pxPerMm, SIDE_MM * pxPerMm, isHiddenInPicture);
+    const open = places.filter(({ at }) => !isHiddenInPicture(at));
+    const seen = open.filter(({ sharpness }) => sharpness > LEAST_STROKE).length;
+    if (seen < LEAST_SEEN * open.length) return [];
+    const shape = outlineOf(places.map(({ at: [x, y] }) => clothFromPicture(x, y)));
+    return [{ ...shape, hiddenMm: rough.hiddenMm }];
+  });
 }
+
+const lengthOf = (line: readonly Point[]): number =>
+  line.reduce((sum, [x, y], k) => {
+    const [nx, ny] = line[(k + 1) % line.length];
+    return sum + Math.hypot(nx - x, ny - y);
+  }, 0);
 
 function extentOf(outline: readonly Point[], about: number): [number, number, number, number] {
   const xs = outline.map((p) => p[0]);

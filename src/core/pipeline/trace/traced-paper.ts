@@ -14,4 +14,10 @@ export interface TracedShape extends TracedOutline {
   /** Root mean square distance that the outline may be off, origin and turn left free: tracing, plane and scale. */
   readonly outlineSdMm: number;
   readonly grain: GrainLine | null;
+  /** How much of a drawn line is hidden by what lies on it, mm: there it is carried on; 0 where little is. */
+  readonly hiddenMm: number;
+  /** Along how much of the traced edge other things lie against it, mm. */
+  readonly coveredMm: number;
+  /** Whether lines are drawn inside most of the edge, though none closes: the edge was traced in doubt. */
+  readonly isOpen: boolean;
 }

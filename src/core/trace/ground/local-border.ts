@@ -2,7 +2,7 @@ import { erodeMask } from '../../raster/erode-mask.js';
 import { labOf } from '../../raster/lab-of.js';
 import { type Raster, raster } from '../../raster/raster.js';
 import { tollsOf } from './features.js';
-import { shortestBorder } from './shortest-border.js';
+import { shortestBorderWithin } from './shortest-border.js';
 
 /** Colours on either side of the border are those within this many px of it, on the copy. */
 const REACH = 20;
@@ -29,7 +29,8 @@ export interface Patch {
  * and boards of many tones do not matter there.
  *
  * @param rough 1 inside, on a copy of half the size
- * @param hidden 1 where something covers the picture or other paper lies, same size as `rough`
+ * @param hidden 1 where something covers the picture or other paper lies, same size as `copy`
+ * @param box of the region on the rough copy: x from, y from, x to, y to, the last two excluded
  */
 export function localBorder(
   copy: Raster<Uint8Array>,
@@ -55,7 +56,7 @@ export function localBorder(
       const i = y * width + x;
       inside[i] = rough[at];
       outside[i] = 1 - rough[at];
-      open[i] = 1 - hidden[at];
+      open[i] = 1 - hidden[(y0 + y) * copy.width + x0 + x];
     }
   }
   const sureIn = erodeMask(inside, width, height, UNSURE);
@@ -75,7 +76,9 @@ export function localBorder(
     }
   }
   const tolls = tollsOf(lab, 3, width, height, TOLL);
-  return { x0, y0, width, height, paper: shortestBorder(width, height, votes, tolls, ROUNDS, start) };
+  const unsure = sureIn.map((v, i) => 1 - (v | sureOut[i]));
+  const paper = shortestBorderWithin(width, height, votes, tolls, ROUNDS, start, unsure);
+  return { x0, y0, width, height, paper };
 }
 
 const both = (a: Uint8Array, b: Uint8Array): Uint8Array => a.map((v, i) => v & b[i]);

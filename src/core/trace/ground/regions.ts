@@ -18,9 +18,16 @@ export function regionsOf(inside: Uint8Array, width: number, height: number): Re
   const labels = new Int32Array(width * height);
   const regions: Region[] = [];
   const queue = new Int32Array(width * height);
+  let own = 0;
+  const take = (k: number): boolean => {
+    if (inside[k] === 0 || labels[k] !== 0) return false;
+    labels[k] = own;
+    return true;
+  };
   for (let start = 0; start < labels.length; start++) {
     if (inside[start] === 0 || labels[start] !== 0) continue;
     const label = regions.length + 1;
+    own = label;
     labels[start] = label;
     queue[0] = start;
     let end = 1;
@@ -35,17 +42,10 @@ export function regionsOf(inside: Uint8Array, width: number, height: number): Re
       box[1] = Math.min(box[1], y);
       box[2] = Math.max(box[2], x + 1);
       box[3] = Math.max(box[3], y + 1);
-      const beside = [
-        x > 0 ? i - 1 : i,
-        x < width - 1 ? i + 1 : i,
-        y > 0 ? i - width : i,
-        y < height - 1 ? i + width : i,
-      ];
-      for (const k of beside) {
-        if (inside[k] === 0 || labels[k] !== 0) continue;
-        labels[k] = label;
-        queue[end++] = k;
-      }
+      if (x > 0 && take(i - 1)) queue[end++] = i - 1;
+      if (x < width - 1 && take(i + 1)) queue[end++] = i + 1;
+      if (y > 0 && take(i - width)) queue[end++] = i - width;
+      if (y < height - 1 && take(i + width)) queue[end++] = i + width;
     }
     regions.push({ label, area: end, box, onFrame });
   }

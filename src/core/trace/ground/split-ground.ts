@@ -8,11 +8,17 @@ import { shortestBorder } from './shortest-border.js';
 const PARTS = { all: 8, ground: 6, paper: 4 } as const;
 /** Width of the rim, as a part of the picture's short side: what paper lies wholly in the picture leaves to the ground. */
 const RIM = 0.06;
+/** The same where paper is known to lie inside it. */
+const NARROW_RIM = 0.025;
+/** What counts as the picture's frame, px of the small copy. */
+export const FRAME = 2;
 /** Nobody is surer than this: log odds. */
 const SUREST = 4;
 /** Toll of a border, in units of log odds: patches of fewer than a few px that differ a little are no surface. */
 const TOLL = 3;
-const ROUNDS = 160;
+/** Rounds in which the border settles, from nothing and from one that is nearly right. */
+const ROUNDS = 100;
+const MORE_ROUNDS = 40;
 
 export interface GroundSplit {
   readonly width: number;
@@ -28,18 +34,22 @@ export interface GroundSplit {
  *
  * @param small a few hundred px wide; `finer` is four times its size either way
  * @param hidden 1 where rulers and the like lie, size of `small`
+ * @param framed whether all that lies on the picture's frame is taken for the ground: then boards of several tones are one ground, and paper
+ *   that runs out of the picture is none
  */
 export function splitGround(
   small: Raster<Uint8Array>,
   finer: Raster<Uint8Array>,
   hidden: Uint8Array,
+  framed = false,
 ): GroundSplit {
   const { width, height } = small;
   const n = width * height;
   const features = featuresOf(small, finer);
   const tolls = tollsOf(features, FEATURES, width, height, TOLL);
-  const rim = rimOf(width, height);
-  const votes = firstVotes(features, rim, hidden, width);
+  const rim = rimOf(width, height, framed ? NARROW_RIM : RIM);
+  const votes = firstVotes(features, rim, hidden, width, framed);
+  if (framed) outsideIn(votes, width, height);
   let paper = shortestBorder(width, height, votes, tolls, ROUNDS);
   for (let round = 0; round < 3; round++) {
     const ground = fitMixture(
@@ -56,15 +66,26 @@ export function splitGround(
         ? 0
         : limited(logDensity(ground, features, FEATURES * i) - logDensity(own, features, FEATURES * i));
     }
-    paper = shortestBorder(width, height, votes, tolls, ROUNDS, paper);
+    if (framed) outsideIn(votes, width, height);
+    paper = shortestBorder(width, height, votes, tolls, MORE_ROUNDS, paper);
   }
   return { width, height, paper };
 }
 
+/** The frame itself is ground, whatever its colour. */
+function outsideIn(votes: Float32Array, width: number, height: number): void {
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      if (x < FRAME || y < FRAME || x >= width - FRAME || y >= height - FRAME)
+        votes[y * width + x] = 2 * SUREST;
+    }
+  }
+}
+
 const limited = (v: number): number => (v > SUREST ? SUREST : v < -SUREST ? -SUREST : v);
 
-function rimOf(width: number, height: number): Uint8Array {
-  const deep = Math.max(3, Math.round(RIM * Math.min(width, height)));
+function rimOf(width: number, height: number, part: number): Uint8Array {
+  const deep = Math.max(3, Math.round(part * Math.min(width, height)));
   const rim = new Uint8Array(width * height);
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; x++) {
@@ -74,11 +95,14 @@ function rimOf(width: number, height: number): Uint8Array {
   return rim;
 }
 
+/** Enough for some ten colours of which the least is a hundredth. */
+const SAMPLES = 2500;
+
 /** Samples of the places asked for, some thousands at most. */
 function picked(features: Float32Array, hidden: Uint8Array, wanted: (i: number) => boolean): Float32Array {
   const places: number[] = [];
   for (let i = 0; i < hidden.length; i++) if (hidden[i] === 0 && wanted(i)) places.push(i);
-  const step = Math.max(1, Math.floor(places.length / 6000));
+  const step = Math.max(1, Math.floor(places.length / SAMPLES));
   const kept = places.filter((_, k) => k % step === 0);
   const out = new Float32Array(kept.length * FEATURES);
   kept.forEach((i, k) => {
@@ -93,6 +117,7 @@ function firstVotes(
   rim: Uint8Array,
   hidden: Uint8Array,
   width: number,
+  framed: boolean,
 ): Float32Array {
   const n = rim.length;
   const votes = new Float32Array(n);
@@ -121,14 +146,14 @@ function firstVotes(
         shares[i * all.parts + p];
     }
   }
-  for (let p = 0; p < all.parts; p++) inRim[p] *= spreadAlong(alongRim, p);
+  for (let p = 0; p < all.parts && !framed; p++) inRim[p] *= spreadAlong(alongRim, p);
   for (let i = 0; i < n; i++) {
     if (hidden[i]) continue;
     let odds = 0;
     for (let p = 0; p < all.parts; p++) {
       odds += (shares[i * all.parts + p] * (inRim[p] / rims)) / (inAll[p] / alls);
     }
-    votes[i] = limited(2 * Math.log(odds / RIM_ODDS + 1e-3));
+    votes[i] = limited(2 * Math.log(odds / (framed ? FRAMED_ODDS : RIM_ODDS) + 1e-3));
   }
   return votes;
 }
@@ -155,6 +180,8 @@ function spreadAlong(alongRim: Float64Array, p: number): number {
 
 /** What the rim has this much of, for what the whole has, is as likely paper's as the ground's. */
 const RIM_ODDS = 0.6;
+/** Where paper is known to lie inside the rim: what shows there at all, but for what the mixture's parts blur. */
+const FRAMED_ODDS = 0.2;
 
 /** Takes off the lightness that the rim shows to run smoothly over the picture. */
 function flattened(features: Float32Array, rim: Uint8Array, hidden: Uint8Array, width: number): void {

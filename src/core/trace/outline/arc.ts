@@ -41,6 +41,17 @@ export function placeAt({ along, total, points }: Arc, at: number): Point {
   return points[lowerBound(along, ((at % total) + total) % total)];
 }
 
+/** The place so far along the line itself, between its points too; counted on beyond either end. */
+export function onArcAt({ points, along, total }: Arc, at: number): Point {
+  const wanted = ((at % total) + total) % total;
+  const next = lowerBound(along, wanted);
+  const last = (next + points.length - 1) % points.length;
+  const gap = ahead(along[last], along[next], total);
+  const t = gap > 0 ? ahead(along[last], wanted, total) / gap : 0;
+  const [[x, y], [u, v]] = [points[last], points[next]];
+  return [x + Math.min(1, t) * (u - x), y + Math.min(1, t) * (v - y)];
+}
+
 function lowerBound(values: Float64Array, wanted: number): number {
   let low = 0;
   let high = values.length;
@@ -93,6 +104,14 @@ export function flatCurve(points: readonly Point[], bends: boolean): FlatCurve |
     weights = misses.map((m) => 1 / (1 + (m / scale) ** 4));
   }
   return { origin, along, c, rmsMm: rms };
+}
+
+/** Straight where that does nearly as well: a bend carried on beyond the points is worth little. */
+export function bestCurve(points: readonly Point[], lengthMm: number): FlatCurve | null {
+  const straight = flatCurve(points, false);
+  if (straight === null || lengthMm < 7) return straight;
+  const bent = flatCurve(points, true);
+  return bent !== null && bent.rmsMm < 0.75 * straight.rmsMm - 0.005 ? bent : straight;
 }
 
 function weighted(

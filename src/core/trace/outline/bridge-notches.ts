@@ -1,5 +1,5 @@
 import type { Point } from '../../math/matrix3.js';
-import { type Arc, ahead, arcOf, between, flatCurve, nearestT, onCurve } from './arc.js';
+import { type Arc, ahead, arcOf, bestCurve, between, nearestT, onCurve } from './arc.js';
 
 /** Marks up to this wide along the edge and deep are no shape, mm; a little more for what blur adds. */
 export const MOST_NOTCH_MM = 8;
@@ -65,11 +65,11 @@ function judged(
     deep = Math.max(deep, wide > 0.2 ? Math.abs(-dx * cy + dy * cx) : Math.hypot(dx, dy));
   }
   if (deep < LEAST_DEEP_MM || deep > MOST_DEEP_MM) return null;
-  const before = flatCurve(
+  const before = bestCurve(
     pick(points, between(arc, along[i] - ARM_MM + total, along[i] - 0.3 + total)),
-    false,
+    ARM_MM,
   );
-  const after = flatCurve(pick(points, between(arc, along[j] + 0.3, along[j] + ARM_MM)), false);
+  const after = bestCurve(pick(points, between(arc, along[j] + 0.3, along[j] + ARM_MM)), ARM_MM);
   if (before === null || after === null || before.rmsMm > 0.35 || after.rmsMm > 0.35) return null;
   const wayIn = onCurve(before, nearestT(before, a)).way;
   const wayOut = onCurve(after, nearestT(after, b)).way;

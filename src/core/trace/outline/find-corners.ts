@@ -3,6 +3,7 @@ import {
   type Arc,
   ahead,
   arcOf,
+  bestCurve,
   between,
   type FlatCurve,
   flatCurve,
@@ -155,14 +156,6 @@ function secondLook(arc: Arc, alongMm: number, roomBefore: number, roomAfter: nu
     return Math.abs(turn) < CORNER_DEG ? null : { at: here, alongMm, turnDeg: turn };
   }
   return { at: met, alongMm, turnDeg: turn };
-}
-
-/** Straight where that does nearly as well: a bend carried on beyond the points is worth little. */
-export function bestCurve(points: readonly Point[], lengthMm: number): FlatCurve | null {
-  const straight = flatCurve(points, false);
-  if (straight === null || lengthMm < 7) return straight;
-  const bent = flatCurve(points, true);
-  return bent !== null && bent.rmsMm < 0.75 * straight.rmsMm - 0.005 ? bent : straight;
 }
 
 /** Where two flat curves meet, near the end of the first and the start of the second: by Newton's method on their tangents. */

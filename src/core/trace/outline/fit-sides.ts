@@ -1,6 +1,6 @@
 import type { Point } from '../../math/matrix3.js';
 import { robustSd } from '../../math/robust.js';
-import { type Arc, arcOf, between, flatCurve, nearestT, onCurve, placeAt } from './arc.js';
+import { type Arc, arcOf, between, flatCurve, nearestT, onArcAt, onCurve } from './arc.js';
 import type { Corner } from './find-corners.js';
 
 /** A side that strays from a straight line by no more than this once its noise is averaged away is straight, mm. */
@@ -68,7 +68,7 @@ function smoothSide(arc: Arc, start: number, end: number, from: Point | null, to
     const high = to === null ? s + SMOOTH_MM : Math.min(end - ROUND_MM, s + SMOOTH_MM);
     const near = high > low ? between(arc, low + arc.total, high + arc.total).map((i) => arc.points[i]) : [];
     const curve = flatCurve(near, near.length >= 8);
-    const here = placeAt(arc, s);
+    const here = onArcAt(arc, s);
     if (curve === null) {
       points.push(here);
       continue;

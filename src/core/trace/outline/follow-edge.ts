@@ -26,15 +26,17 @@ const BEND_COST = 0.12;
  *
  * @param rough closed, inside on its right (clockwise on the screen), picture px
  * @param reachPx how far off it may be
+ * @param blocked 1 where something lies that is neither paper nor ground, size of the picture: beyond it the ground counts as going on
  */
 export function followEdge(
   picture: Raster<Uint8Array>,
   rough: readonly Point[],
   reachPx: number,
+  blocked: Uint8Array | null = null,
 ): EdgePlace[] {
   const merits: Merits = (colours, n, half) => slopesOf(sharesOf(colours, n, half), n, 2 * half + 1);
-  const first = follow(picture, rough, reachPx, merits);
-  return follow(picture, placesOf(first), CLOSE_PX, merits);
+  const first = follow(picture, rough, reachPx, merits, blocked);
+  return follow(picture, placesOf(first), CLOSE_PX, merits, blocked);
 }
 
 /** At the second look the line is this near, px: its normals are then those of the edge up to a mm or two from a corner. */
@@ -42,34 +44,46 @@ const CLOSE_PX = 5;
 
 const placesOf = (edge: readonly EdgePlace[]): Point[] => edge.map(({ at }) => at);
 
-/** Follows a thin dark line drawn along a rough closed one: the middle of what is darker than the paper `sidePx` to both sides. */
+/**
+ * Follows a thin dark line drawn along a rough closed one: the middle of what is darker than the paper `sidePx` to both sides. `isHidden`:
+ * whether something lies over the line there, picture px.
+ */
 export function followStroke(
   picture: Raster<Uint8Array>,
   rough: readonly Point[],
   reachPx: number,
   sidePx: number,
+  isHidden: (p: Point) => boolean,
 ): EdgePlace[] {
-  const merits: Merits = (colours, n, half) =>
-    dropsOf(colours, n, 2 * half + 1, Math.max(2, Math.round(sidePx * PER_PX)));
+  const merits: Merits = (colours, n, half, line) => {
+    const samples = 2 * half + 1;
+    const drops = dropsOf(colours, n, samples, Math.max(2, Math.round(sidePx * PER_PX)));
+    // Where something hides the line its own edges and marks are none: there the way runs straight on.
+    for (let i = 0; i < n; i++) if (isHidden(line[i])) drops.fill(0, i * samples, (i + 1) * samples);
+    return drops;
+  };
   const first = follow(picture, rough, reachPx, merits);
   return follow(picture, placesOf(first), Math.max(CLOSE_PX, 1.8 * sidePx), merits);
 }
 
 /** How well the line sought would lie at each sample of each normal, 0 to about 1. */
-type Merits = (colours: Float32Array, n: number, half: number) => Float32Array;
+type Merits = (colours: Float32Array, n: number, half: number, line: readonly Point[]) => Float32Array;
 
 function follow(
   picture: Raster<Uint8Array>,
   rough: readonly Point[],
   reachPx: number,
   meritsOf: Merits,
+  blocked: Uint8Array | null = null,
 ): EdgePlace[] {
   const line = smoothed(evenly(rough, STEP_PX), (0.6 * reachPx) / STEP_PX);
   const n = line.length;
   const half = Math.round(reachPx * PER_PX);
   const samples = 2 * half + 1;
   const normals = line.map((_, i) => outwardAt(line, i));
-  const merits = meritsOf(coloursAcross(picture, line, normals, half), n, half);
+  const colours = coloursAcross(picture, line, normals, half);
+  if (blocked !== null) goOnBehind(colours, picture, line, normals, half, blocked);
+  const merits = meritsOf(colours, n, half, line);
   const chosen = smoothestWay(merits, n, samples);
   return line.map(([x, y], i) => {
     const t = (middleOfSlope(merits, i * samples, chosen[i], samples) - half) / PER_PX;
@@ -109,6 +123,33 @@ function coloursAcross(
     }
   }
   return colours;
+}
+
+/** What is hidden along a normal is taken to look as the ground does where it is seen: there the paper ends, as far as can be told. */
+function goOnBehind(
+  colours: Float32Array,
+  { width, height }: Raster<Uint8Array>,
+  line: readonly Point[],
+  normals: readonly Point[],
+  half: number,
+  blocked: Uint8Array,
+): void {
+  const samples = 2 * half + 1;
+  const isBlocked = (i: number, k: number): boolean => {
+    const t = (k - half) / PER_PX;
+    const x = Math.floor(line[i][0] + t * normals[i][0]);
+    const y = Math.floor(line[i][1] + t * normals[i][1]);
+    return x >= 0 && y >= 0 && x < width && y < height && blocked[y * width + x] === 1;
+  };
+  const hidden: number[] = [];
+  const seen: number[] = [];
+  for (let i = 0; i < line.length; i++) {
+    for (let k = 1; k < samples; k++) if (isBlocked(i, k)) hidden.push(3 * (i * samples + k));
+    if (!isBlocked(i, samples - 1)) seen.push(3 * (i * samples + samples - 1));
+  }
+  if (hidden.length === 0 || seen.length === 0) return;
+  const ground = [0, 1, 2].map((c) => median(seen.map((at) => colours[at + c])));
+  for (const at of hidden) for (let c = 0; c < 3; c++) colours[at + c] = ground[c];
 }
 
 /** How much of the paper's colour each place on a normal has, 1 far inside and 0 far outside. */

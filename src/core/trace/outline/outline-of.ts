@@ -2,6 +2,7 @@ import type { Point } from '../../math/matrix3.js';
 import { bridgeNotches } from './bridge-notches.js';
 import { type Corner, findCorners } from './find-corners.js';
 import { fitSides } from './fit-sides.js';
+import { withoutLoops } from './without-loops.js';
 
 /** The shape of a piece, mm in its plane, counter-clockwise. */
 export interface TracedOutline {
@@ -19,9 +20,12 @@ export function outlineOf(placesMm: readonly Point[]): TracedOutline {
   const corners = findCorners(points);
   const sides = fitSides(points, corners);
   const longest = Math.max(...sides.map((side) => side.points.length));
+  const outline = withoutLoops(sides.flatMap((side) => side.points));
+  const kept = new Set(outline);
   return {
-    outline: sides.flatMap((side) => side.points),
-    corners,
+    outline,
+    // Those that went with a loop are none.
+    corners: corners.filter(({ at }) => kept.has(at)),
     notches,
     scatterMm: Math.max(
       ...sides.filter((side) => side.points.length >= longest / 4).map((side) => side.scatterMm),
