@@ -29,6 +29,9 @@ export interface ShortenOptions {
   readonly tell?: (places: readonly Place[]) => void;
 }
 
+/** How often one length is tried before a less short one. */
+const TRIES = 5;
+
 /** Failures in a row after which a bin is left as it is; with the least shrink nothing more is to be won. */
 const GIVES_UP = 25;
 
@@ -58,12 +61,7 @@ export async function shorten(
     else search.reach[bin] = used()[bin];
     search.reach[bin] *= 1 - shrink[bin];
     putBack(search, best);
-    if (failures[bin] > 0) swapTwo(search);
-    if (
-      search.reach[bin] >= leastReach(search, bin) &&
-      pushIn(search, bin) &&
-      (await separate(search, spend))
-    ) {
+    if (search.reach[bin] >= leastReach(search, bin) && (await reached(search, bin, spend))) {
       best = placesOf(search);
       tell(best);
       shrink[bin] = Math.min(FIRST_SHRINK, shrink[bin] * AFTER_SUCCESS);
@@ -75,6 +73,17 @@ export async function shorten(
     if (failures[bin] > GIVES_UP) open.splice(open.indexOf(bin), 1);
   }
   return best;
+}
+
+/** Whether all items find room within what the bin may be used for: each failure is stirred, and tried again from there. */
+async function reached(search: Search, bin: number, spend: Spend): Promise<boolean> {
+  for (let go = 0; go < TRIES; go++) {
+    if (go > 0) swapTwo(search);
+    if (!pushIn(search, bin)) return false;
+    if (await separate(search, spend)) return true;
+    if (!(await spend())) return false;
+  }
+  return false;
 }
 
 /** No item of the bin reaches less far than this. */
