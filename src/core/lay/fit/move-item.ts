@@ -3,7 +3,7 @@ import { type CompiledChoice, HAIR_MM } from './compiled.js';
 import type { Place } from './fit-problem.js';
 import { costAt, costOf, farthestShift, placeOf, put, type Search } from './search.js';
 
-/** Lines tried for each way of laying an item, either axis: more find better places and fewer of them. */
+/** Lines tried along either axis by an item that can be laid one way; of several ways each gets fewer. More find better places in fewer rounds. */
 const LINES = 6;
 /** Columns tried where an item is bound to them. */
 const COLUMNS = 24;
@@ -48,7 +48,8 @@ function tryLines(search: Search, item: number, bin: number, choice: number, fou
     }
     return;
   }
-  for (let t = 0; t < LINES && found.cost > 0; t++) {
+  const lines = Math.max(2, Math.ceil((2 * LINES) / (1 + search.compiled.choices[item][bin].length)));
+  for (let t = 0; t < lines && found.cost > 0; t++) {
     const across = drawn(search, own, 0, bin, isHere && t < 2 ? search.across[item] : null);
     tryLine(search, item, bin, choice, 0, across, 0, found);
     if (slideAt !== null || found.cost === 0) continue;
