@@ -1,5 +1,10 @@
 import type { Placings } from '../../src/core/place/place-pieces.js';
-import { type CopyState, costOfPlacing, stateOf } from '../../src/core/place/search/problem.js';
+import {
+  type CopyState,
+  costOfPlacing,
+  type OffsetRange,
+  stateOf,
+} from '../../src/core/place/search/problem.js';
 
 /**
  * The least cost over every combination of places `stepMm` apart, by trying them all: shares no search with the program. Null where there
@@ -8,13 +13,14 @@ import { type CopyState, costOfPlacing, stateOf } from '../../src/core/place/sea
 export function exhaustiveCost({ problems }: Placings, stepMm: number, most: number): number | null {
   let least = Number.POSITIVE_INFINITY;
   for (const problem of problems) {
-    const states = problem.copies.map(({ options, across, still }) => {
+    const states = problem.copies.map(({ options, across, along, still }) => {
       const [first] = options;
       if (across === null) return [stateOf(first, first.across * still[0], first.along * still[1])];
-      const steps = Math.ceil((across.toMm - across.fromMm) / stepMm);
       return options.flatMap((option) =>
-        Array.from({ length: steps }, (_, k) =>
-          stateOf(option, across.fromMm + ((across.toMm - across.fromMm) * k) / steps, 0),
+        spread(across, stepMm).flatMap((u) =>
+          (along === null ? [option.along * still[1]] : spread(along, stepMm)).map((v) =>
+            stateOf(option, u, v),
+          ),
         ),
       );
     });
@@ -33,4 +39,10 @@ export function exhaustiveCost({ problems }: Placings, stepMm: number, most: num
     visit(0);
   }
   return least;
+}
+
+/** Places of a range, no more than stepMm apart. */
+function spread({ fromMm, toMm }: OffsetRange, stepMm: number): number[] {
+  const steps = Math.ceil((toMm - fromMm) / stepMm);
+  return Array.from({ length: steps }, (_, k) => fromMm + ((toMm - fromMm) * k) / steps);
 }

@@ -23,6 +23,7 @@ export function sameToTheEye(
   const profiles = shapes.map(({ outline }) => ({
     across: areaProfile([outline]),
     along: areaProfile([flipped(outline)]),
+    inEither: areaInEither(outline),
   }));
   const total = profiles.reduce((sum, { across }) => sum + across.areaMm2, 0);
   const isNear = (one: number, other: number, periodMm: number, isRound: boolean): boolean => {
@@ -48,10 +49,10 @@ export function sameToTheEye(
     );
     if (along === null) return unlikeArea(strips, across.line.colour);
     const cross = [one, other].map((placing) => stripsOver(profile.along, along.line, placing[copy].along));
-    return areaInEither(shapes[copy].outline, profile.across, profile.along, {
-      across: unlikeStrips(profile.across.fromMm[0], strips, across.line.colour),
-      along: unlikeStrips(profile.along.fromMm[0], cross, along.line.colour),
-    });
+    return profile.inEither(
+      unlikeStrips(profile.across.fromMm[0], strips, across.line.colour),
+      unlikeStrips(profile.along.fromMm[0], cross, along.line.colour),
+    );
   };
   return (one, other) =>
     isBeside(one, other) ||

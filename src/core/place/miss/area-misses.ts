@@ -59,15 +59,16 @@ export function alikeMeasure(cloth: AskedCloth, copies: readonly number[]): Meas
   const shownAcross = once((lay) => stripsOver(across, cloth.across.line, lay.across));
   const shownAlong =
     along === null ? null : once((lay: LaidCopy) => stripsOver(alongProfile, along.line, lay.along));
+  const areaOf = areaInEither(outline);
   const miss = (lays: readonly LaidCopy[]): number => {
     const strips = lays.map(shownAcross);
     if (along === null || shownAlong === null)
       return unlikeArea(strips, cloth.across.line.colour) / across.areaMm2;
-    const unlike = {
-      across: unlikeStrips(across.fromMm[0], strips, cloth.across.line.colour),
-      along: unlikeStrips(alongProfile.fromMm[0], lays.map(shownAlong), along.line.colour),
-    };
-    return areaInEither(outline, across, alongProfile, unlike) / across.areaMm2;
+    const area = areaOf(
+      unlikeStrips(across.fromMm[0], strips, cloth.across.line.colour),
+      unlikeStrips(alongProfile.fromMm[0], lays.map(shownAlong), along.line.colour),
+    );
+    return area / across.areaMm2;
   };
   return { copies, miss, asksAlong: along !== null, asksAcross: true };
 }

@@ -1,5 +1,5 @@
 import type { Point } from '../../math/matrix3.js';
-import { type AreaProfile, areaBelow, areaProfile } from '../shape/area-profile.js';
+import { type AreaProfile, areaProfile, areaWalk } from '../shape/area-profile.js';
 import type { Strips } from './shown-area.js';
 import type { Stretches } from './stretches.js';
 
@@ -43,6 +43,38 @@ export function eitherUnlike(left: BothStretches, right: BothStretches, show: Bo
   }
 }
 
+/** The same, as the part of the seam that they take up together: searches ask it for every pair of places. */
+export function eitherUnlikePart(left: BothStretches, right: BothStretches, show: BothShow): number {
+  const { across: la, along: lb } = left;
+  const { across: ra, along: rb } = right;
+  let unlike = 0;
+  let at = 0;
+  let i = 0;
+  let j = 0;
+  let k = 0;
+  let m = 0;
+  while (i < la.count && j < ra.count && k < lb.count && m < rb.count) {
+    const endI = la.endPart[i];
+    const endJ = ra.endPart[j];
+    const endK = lb.endPart[k];
+    const endM = rb.endPart[m];
+    const nextAcross = endI < endJ ? endI : endJ;
+    const nextAlong = endK < endM ? endK : endM;
+    const next = nextAcross < nextAlong ? nextAcross : nextAlong;
+    if (
+      show.across[la.index[i]] !== show.across[ra.index[j]] ||
+      show.along[lb.index[k]] !== show.along[rb.index[m]]
+    )
+      unlike += next - at;
+    at = next;
+    if (endI <= next) i++;
+    if (endJ <= next) j++;
+    if (endK <= next) k++;
+    if (endM <= next) m++;
+  }
+  return unlike;
+}
+
 /** Strips of a shape, one direction's, over which copies differ: [from, to] in the shape's coordinate. */
 export function unlikeStrips(
   fromMm: number,
@@ -64,24 +96,54 @@ export function unlikeStrips(
   }
 }
 
-/** Area, mm2, of the part of a shape (closed outline) that lies in a strip of p or in a strip of q. */
-export function areaInEither(
-  outline: readonly Point[],
-  across: AreaProfile,
-  along: AreaProfile,
-  unlike: { readonly across: readonly [number, number][]; readonly along: readonly [number, number][] },
-): number {
-  const inStrips = (profile: AreaProfile, strips: readonly [number, number][]): number =>
-    strips.reduce((sum, [from, to]) => sum + areaBelow(profile, to) - areaBelow(profile, from), 0);
-  let area = inStrips(across, unlike.across) + inStrips(along, unlike.along);
-  if (unlike.along.length === 0) return area;
-  for (const [from, to] of unlike.across) {
-    const part = clipToStrip(outline, from, to);
-    if (part.length < 3) continue;
-    const flipped = part.map(([p, q]): Point => [q, p]);
-    if (Math.abs(signedArea(flipped)) > 1e-9) area -= inStrips(areaProfile([flipped]), unlike.along);
-  }
+/** Strips of a coordinate, [from, to], apart and ascending. */
+export type StripList = readonly (readonly [number, number])[];
+
+/**
+ * Area, mm2, of the part of a shape (closed outline) that lies in a strip of p or in a strip of q, as a function of both lists. What the
+ * strips of one coordinate cut out of the shape is kept until others are asked: searches move along one axis at a time.
+ */
+export function areaInEither(outline: readonly Point[]): (across: StripList, along: StripList) => number {
+  const turned = outline.map(([p, q]): Point => [q, p]);
+  const [profileP, profileQ] = [areaProfile([outline]), areaProfile([turned])];
+  const cutByP = keptParts(outline);
+  const cutByQ = keptParts(turned);
+  return (across, along) => {
+    const area = inStrips(profileP, across) + inStrips(profileQ, along);
+    if (across.length === 0 || along.length === 0) return area;
+    const [parts, others] = cutByQ.isKept(along) ? [cutByQ.of(along), across] : [cutByP.of(across), along];
+    return parts.reduce((sum, part) => sum - inStrips(part, others), area);
+  };
+}
+
+function inStrips(profile: AreaProfile, strips: StripList): number {
+  const below = areaWalk(profile);
+  let area = 0;
+  for (const [from, to] of strips) area -= below(from) - below(to);
   return area;
+}
+
+/** The parts of an outline in strips of its first coordinate, as profiles over the second; those asked last are kept. */
+function keptParts(outline: readonly Point[]): {
+  readonly isKept: (strips: StripList) => boolean;
+  readonly of: (strips: StripList) => readonly AreaProfile[];
+} {
+  let key = '';
+  let kept: readonly AreaProfile[] = [];
+  return {
+    isKept: (strips) => strips.join() === key,
+    of: (strips) => {
+      const asked = strips.join();
+      if (asked !== key) {
+        key = asked;
+        kept = strips.flatMap(([from, to]) => {
+          const turned = clipToStrip(outline, from, to).map(([p, q]): Point => [q, p]);
+          return turned.length >= 3 && Math.abs(signedArea(turned)) > 1e-9 ? [areaProfile([turned])] : [];
+        });
+      }
+      return kept;
+    },
+  };
 }
 
 /** The outline's part with from <= p <= to; parts that fall asunder hang together by lines without area. */

@@ -2,7 +2,7 @@ import { bandIndexAt } from '../cloth/band-line.js';
 import type { AxisLay, LaidCopy } from '../shape/copy-shape.js';
 import { type Path, placeOn, reversedPath } from '../shape/path.js';
 import type { AskedCloth, AskedStripes } from './asked-cloth.js';
-import { type BothStretches, eitherUnlike } from './either-unlike.js';
+import { type BothStretches, eitherUnlike, eitherUnlikePart } from './either-unlike.js';
 import { distanceToShown } from './lands.js';
 import { type Measure, once } from './measure.js';
 import { nearMotifsMm } from './near-motifs.js';
@@ -48,36 +48,42 @@ export function meetsMeasure(cloth: AskedCloth, left: SideOfJoin, right: SideOfJ
   const [l, r] = [shownSide(cloth, left), shownSide(cloth, right)];
   const show = cloth.across.line.colour;
   const { lengthMm } = left.path;
-  const asksAlong = cloth.along !== null;
-  const miss = asksAlong
-    ? (lays: readonly LaidCopy[]): number =>
-        lengthMm * totalOf(unlikeOn(cloth, [l, r], [lays[of[0]], lays[of[1]]]))
-    : (lays: readonly LaidCopy[]): number =>
-        lengthMm * unlikePart(l.across(lays[of[0]]), r.across(lays[of[1]]), show);
+  const bothOf = showsBoth(cloth, [l, r]);
+  const miss =
+    bothOf === null
+      ? (lays: readonly LaidCopy[]): number =>
+          lengthMm * unlikePart(l.across(lays[of[0]]), r.across(lays[of[1]]), show)
+      : (lays: readonly LaidCopy[]): number =>
+          lengthMm * eitherUnlikePart(bothOf.left(lays[of[0]]), bothOf.right(lays[of[1]]), bothOf.show);
+  const asksAlong = bothOf !== null;
   return { copies, miss, asksAlong, asksAcross: true };
+}
+
+/** What both sides of a join show on a check, and by what they are told apart; null on stripes. */
+function showsBoth(cloth: AskedCloth, [left, right]: readonly [ShownSide, ShownSide]) {
+  if (cloth.along === null || left.along === null || right.along === null) return null;
+  const both = (
+    across: ShownSide['across'],
+    along: ShownSide['across'],
+  ): ((lay: LaidCopy) => BothStretches) => once((lay) => ({ across: across(lay), along: along(lay) }));
+  return {
+    left: both(left.across, left.along),
+    right: both(right.across, right.along),
+    show: { across: cloth.across.line.colour, along: cloth.along.line.colour },
+  };
 }
 
 /** The stretches of a join, parts of its length, over which the sides differ. */
 export function unlikeOn(
   cloth: AskedCloth,
-  [left, right]: readonly [ShownSide, ShownSide],
+  sides: readonly [ShownSide, ShownSide],
   [leftLay, rightLay]: readonly [LaidCopy, LaidCopy],
 ): [number, number][] {
-  const show = cloth.across.line.colour;
-  if (cloth.along === null || left.along === null || right.along === null)
-    return unlikeStretches(left.across(leftLay), right.across(rightLay), show);
-  const both = (side: ShownSide, lay: LaidCopy): BothStretches => ({
-    across: side.across(lay),
-    along: (side.along as (lay: LaidCopy) => Stretches)(lay),
-  });
-  return eitherUnlike(both(left, leftLay), both(right, rightLay), {
-    across: show,
-    along: cloth.along.line.colour,
-  });
+  const bothOf = showsBoth(cloth, sides);
+  return bothOf === null
+    ? unlikeStretches(sides[0].across(leftLay), sides[1].across(rightLay), cloth.across.line.colour)
+    : eitherUnlike(bothOf.left(leftLay), bothOf.right(rightLay), bothOf.show);
 }
-
-const totalOf = (stretches: readonly (readonly [number, number])[]): number =>
-  stretches.reduce((sum, [from, to]) => sum + to - from, 0);
 
 /** mm across the stripes on the right copy from that place of the seam to the nearest one that shows what the left shows there. */
 export function agreesMeasure(
