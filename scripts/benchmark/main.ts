@@ -7,6 +7,7 @@
  *   --trace N --seed S             N photos of paper pieces instead: outlines, corners, notches, grain lines, refusals
  *   --real                         real photos with figures taken by hand
  *   --place N --seed S            N plans placed, each compared with trying everything, and larger ones timed
+ *   --packing SECONDS --seed S     public instances of strip packing, against the best published lengths (--only NAMES)
  *   --save FILE, --against FILE    keep the rows of --random; print before and after against kept ones
  *   --only PATTERN                 scenes whose name matches
  *   --runs N                       quickest of N runs counts for the time (1); for --ratio, medians of N (9)
@@ -17,6 +18,7 @@ import { parseArgs } from 'node:util';
 import { keepFigures } from '../figures/keep-figures.js';
 import { benchScene } from './bench-scene.js';
 import { benchCheckOrPrint } from './check-or-print.js';
+import { packingBench } from './lay/packing-bench.js';
 import { paintedScenes } from './painted-scenes.js';
 import { type BenchPhoto, paintedPhoto } from './photo-cache.js';
 import { benchPlace } from './place-bench.js';
@@ -43,6 +45,7 @@ const { values } = parseArgs({
     real: { type: 'boolean', default: false },
     random: { type: 'string' },
     place: { type: 'string' },
+    packing: { type: 'string' },
     trace: { type: 'string' },
     seed: { type: 'string', default: '1' },
     save: { type: 'string' },
@@ -66,6 +69,8 @@ async function benchGroup(title: string, photos: readonly (() => Promise<BenchPh
 }
 
 async function run(): Promise<void> {
+  if (values.packing !== undefined)
+    return packingBench(Number(values.packing), Number(values.seed), values.only === '' ? null : values.only);
   if (values.place !== undefined) return benchPlace(Number(values.place), Number(values.seed));
   if (values.stages) return benchStages();
   if (values.trace !== undefined) return benchTrace(Number(values.trace), Number(values.seed));

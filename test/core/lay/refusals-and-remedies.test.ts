@@ -117,4 +117,21 @@ describe('the search', () => {
     expect(lay.fits).toBe(true);
     expect(lay.lengths[0].share_cut).toBeCloseTo(1, 6);
   });
+
+  test('gives what it has once it is told to stop', async () => {
+    let asked = 0;
+    const pieces = piecesOf(...drawn);
+    const plan = planOf({ lengths: [{ ...length, length_mm: 1500 }] });
+    const placed = placePieces(plan, pieces, stripes);
+    if (!placed.ok) throw new Error(placed.refusal.found);
+    const placement = placementOf(placed.value, [], NO_FILE, []);
+    const lay = await layPieces(plan, pieces, stripes, placement, {
+      rounds: 1e9,
+      seed: 1,
+      isOver: () => ++asked > 40,
+    });
+    if (!lay.ok) throw new Error(lay.refusal.found);
+    expect(lay.value.fits).toBe(true);
+    expect(faultsOfLay(lay.value, plan, pieces, stripes, placement)).toEqual([]);
+  });
 });
