@@ -10,6 +10,8 @@ export interface Measure {
   readonly asksAlong: boolean;
   /** Whether it depends on the places across them. */
   readonly asksAcross: boolean;
+  /** How far each of its copies moves across the stripes, in proportion, for what meets to go on meeting; not said where equal moves do. */
+  readonly together?: readonly number[];
 }
 
 /**

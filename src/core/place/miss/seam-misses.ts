@@ -56,7 +56,14 @@ export function meetsMeasure(cloth: AskedCloth, left: SideOfJoin, right: SideOfJ
       : (lays: readonly LaidCopy[]): number =>
           lengthMm * eitherUnlikePart(bothOf.left(lays[of[0]]), bothOf.right(lays[of[1]]), bothOf.show);
   const asksAlong = bothOf !== null;
-  return { copies, miss, asksAlong, asksAcross: true };
+  return { copies, miss, asksAlong, asksAcross: true, together: partsOf(left.path, right.path) };
+}
+
+/** An edge that moves along a seam moves across the stripes by the seam's own slant: of both sides, the one that slants less by the smaller part. */
+function partsOf(left: Path, right: Path): readonly number[] {
+  const [l, r] = [left, right].map(({ pMm }) => Math.abs(pMm[pMm.length - 1] - pMm[0]));
+  const most = Math.max(l, r);
+  return most > 0 ? [l / most, r / most] : [1, 1];
 }
 
 /** What both sides of a join show on a check, and by what they are told apart; null on stripes. */

@@ -33,15 +33,13 @@ export function findPlacings(
     if (chosen.length >= MOST_REFINED) return;
     if (k < NEAREST_REFINED || !chosen.some((one) => isSame(one, placing))) chosen.push(placing);
   });
-  const moved = (placing: Placing, stepMm: number, finestMm: number): FoundPlacing => {
-    const better = refine(problem, placing, stepMm, finestMm);
+  const moved = (placing: Placing, finestMm: number, followsSlants: boolean): FoundPlacing => {
+    const better = refine(problem, placing, GRID_MM / 2, finestMm, followsSlants);
     return { placing: better, ...costOfPlacing(problem, better) };
   };
-  const roughly = chosen.map((placing) => moved(placing, GRID_MM / 2, ROUGHLY_MM));
+  const roughly = chosen.map((placing) => moved(placing, ROUGHLY_MM, false));
   // One to spare: the last digits may change the order of two that cost about the same.
-  const exact = distinct(roughly, isSame, most + 1).map(({ placing }) =>
-    moved(placing, ROUGHLY_MM, FINEST_MM),
-  );
+  const exact = distinct(roughly, isSame, most + 1).map(({ placing }) => moved(placing, FINEST_MM, true));
   return distinct(exact, isSame, most);
 }
 

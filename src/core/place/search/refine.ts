@@ -16,21 +16,33 @@ const REACH = 3;
 const FINER = 0.4;
 /** mm; a seam of a hundred band edges then misses by a ten millionth of a mm for it, less than any file tells. */
 export const FINEST_MM = 1e-9;
+/** Of a cost; a gain that rounding alone could give is none. */
+const LEAST_GAIN = 1e-11;
 /** Looks at one step before it is made finer all the same: valleys are followed, not for ever. */
 const MOST_LOOKS = 8;
 
 /**
  * Moves all copies together to the cheapest of the places about their own, ever finer, so that a cost that is linear between its
- * breakpoints ends at one, from stepMm down to finestMm. Each look is exact (see `leastCost`): copies that must move together do.
+ * breakpoints ends at one, from stepMm down to finestMm. followsSlants: valleys aslant are followed too, which takes several times as long. Each look is exact (see `leastCost`): copies that must move together do.
  */
-export function refine(problem: PlacingProblem, start: Placing, stepMm: number, finestMm: number): Placing {
+export function refine(
+  problem: PlacingProblem,
+  start: Placing,
+  stepMm: number,
+  finestMm: number,
+  followsSlants: boolean,
+): Placing {
   let placing = start;
   let cost = costed(problem, placing);
   for (let step = stepMm; step > finestMm; step *= FINER) {
     for (let look = 0; look < MOST_LOOKS; look++) {
-      const next = bestNear(problem, placing, step);
-      const nextCost = costed(problem, next);
-      if (!(nextCost < cost - 1e-12)) break;
+      let next = bestNear(problem, placing, step);
+      let nextCost = costed(problem, next);
+      if (followsSlants && !(nextCost < cost - LEAST_GAIN)) {
+        next = bestAslant(problem, placing, step);
+        nextCost = costed(problem, next);
+      }
+      if (!(nextCost < cost - LEAST_GAIN)) break;
       placing = next;
       cost = nextCost;
     }
@@ -52,7 +64,7 @@ function bestNear(problem: PlacingProblem, placing: Placing, stepMm: number): Pl
   const across = bestAbout(problem, placing, stepMm, [REACH, 0]);
   if (problem.copies.every(({ along }) => along === null)) return across;
   const along = bestAbout(problem, across, stepMm, [0, REACH]);
-  return costed(problem, along) < costed(problem, placing) - 1e-12
+  return costed(problem, along) < costed(problem, placing) - LEAST_GAIN
     ? along
     : bestAbout(problem, placing, stepMm, [1, 1]);
 }
@@ -66,6 +78,28 @@ function bestAbout(
   const states = placing.map((state, k) => statesAbout(state, problem.copies[k], stepMm, reach));
   const graph = graphOfStates(problem, states, false);
   const choice: Choice = leastCost(graph).choice;
+  return states.map((one, k) => one[choice[k]]);
+}
+
+/**
+ * Two sides of a seam at unequal angles go on meeting where each moves by its own part (see `Measure.together`): a valley aslant to the places
+ * that are a step apart, which are all dearer than one on its floor.
+ */
+function bestAslant(problem: PlacingProblem, placing: Placing, stepMm: number): Placing {
+  const states = placing.map((state, k) => {
+    const { across } = problem.copies[k];
+    if (across === null) return [state];
+    const parts = new Set([0, 1]);
+    for (const { measure } of problem.terms)
+      measure.together?.forEach((part, side) => {
+        if (measure.copies[side] === k) parts.add(part);
+      });
+    const moves = new Set([...parts].flatMap((part) => [part, -part]));
+    return [...moves].map((move) =>
+      stateOf(state.option, within(state.across.offsetMm + move * stepMm, across), state.along.offsetMm),
+    );
+  });
+  const { choice } = leastCost(graphOfStates(problem, states, false));
   return states.map((one, k) => one[choice[k]]);
 }
 
@@ -83,9 +117,9 @@ function statesAbout(
 function about(atMm: number, range: OffsetRange | null, stepMm: number, reach: number): number[] {
   if (range === null) return [atMm];
   const places: number[] = [];
-  for (let k = -reach; k <= reach; k++) {
-    const at = atMm + k * stepMm;
-    places.push(range.isRound ? at : Math.min(range.toMm, Math.max(range.fromMm, at)));
-  }
+  for (let k = -reach; k <= reach; k++) places.push(within(atMm + k * stepMm, range));
   return [...new Set(places)];
 }
+
+const within = (atMm: number, { fromMm, toMm, isRound }: OffsetRange): number =>
+  isRound ? atMm : Math.min(toMm, Math.max(fromMm, atMm));
