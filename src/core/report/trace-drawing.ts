@@ -159,7 +159,7 @@ function legend({ pieces, scale, plane }: TracedFile): { sign: string; text: str
       text:
         notches === 0
           ? 'no notches found'
-          : `${count(notches, 'notch', 'notches')}; the outline runs straight over them`,
+          : `${count(notches, 'notch', 'notches')}; the outline runs straight over ${notches === 1 ? 'it' : 'them'}`,
     },
     {
       sign: '→',

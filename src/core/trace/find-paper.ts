@@ -7,7 +7,7 @@ import type { Raster } from '../raster/raster.js';
 import { hiddenPlaces } from './ground/hide-things.js';
 import { localBorder } from './ground/local-border.js';
 import { filledRegion, type Region, type Regions, regionsOf } from './ground/regions.js';
-import { FRAME, splitGround } from './ground/split-ground.js';
+import { FRAME, type GroundSought, splitGround } from './ground/split-ground.js';
 import { borderLine } from './outline/border-line.js';
 import { type EdgePlace, followEdge } from './outline/follow-edge.js';
 
@@ -48,12 +48,14 @@ export function findPaper(
   while (Math.max(copies[0].width, copies[0].height) > ROUGH_PX) copies.unshift(halve(copies[0]));
   const scene: Scene = { copies, things, pxPerMm };
   // Paper lies wholly in the picture, so what is on the frame is ground, boards of any tone and shadows too.
-  const whole = looked(scene, true);
+  const whole = looked(scene, 'framed');
   if (whole.found.length > 0 && !whole.cut) return succeed(whole.found);
   // Where that fails paper may run out of the picture; or its colour shows on the frame by chance.
-  const any = looked(scene, false);
+  const any = looked(scene, 'rim');
   if (any.found.length > 0 && !any.cut) return succeed(any.found);
-  return any.cut || whole.cut ? cutOff(any.found.length > 0) : noPaper();
+  // A piece of which half is out of the picture has as much of the rim as of the picture, but on one side.
+  const isCut = any.cut || whole.cut || looked(scene, 'round').cut;
+  return isCut ? cutOff(any.found.length > 0) : noPaper();
 }
 
 const cutOff = (amongOthers: boolean): Outcome<never> =>
@@ -76,12 +78,12 @@ interface Look {
   readonly cut: boolean;
 }
 
-function looked(scene: Scene, framed: boolean): Look {
+function looked(scene: Scene, ground: GroundSought): Look {
   const { copies, things, pxPerMm } = scene;
   const [rough] = copies;
   const perRough = 2 ** (copies.length - 1);
   const hidden = hiddenPlaces(rough.width, rough.height, perRough, things, MARGIN_MM * pxPerMm);
-  const { paper } = splitGround(rough, copies[Math.min(2, copies.length - 1)], hidden, framed);
+  const { paper } = splitGround(rough, copies[Math.min(2, copies.length - 1)], hidden, ground);
   const solid = Uint8Array.from(paper, (v, i) => (v > 0.5 && !hidden[i] ? 1 : 0));
   const seen = regionsOf(solid, rough.width, rough.height);
   const found: FoundPaper[] = [];
@@ -92,7 +94,7 @@ function looked(scene: Scene, framed: boolean): Look {
     if (edge === null) continue;
     const sharp = edge.map(({ sharpness }) => sharpness);
     if (median(sharp) < LEAST_SHARP || quantile(sharp, 0.15) < 0.3 * LEAST_SHARP) continue;
-    if (region.onFrame > 0 || (framed && nearFrame(region, rough))) cut = true;
+    if (region.onFrame > 0 || (ground === 'framed' && nearFrame(region, rough))) cut = true;
     else found.push({ edge, coveredMm: coveredMm(scene, edge) });
   }
   return { found, cut };

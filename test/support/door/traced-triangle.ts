@@ -44,6 +44,7 @@ export const tracedTriangle = (): TracedPaper => {
     line: 'edge',
     outlineSdMm: 0.2,
     hiddenMm: 0,
+    dartMm: 0,
     coveredMm: 0,
     isOpen: false,
     grain: { foot: [10, 5], head: [10, 20], sdDeg: 0.5, heads: 1 },

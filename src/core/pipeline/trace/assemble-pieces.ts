@@ -147,6 +147,7 @@ function warningsOf({ scale, plane, pieces }: TracedPaper): Warning[] {
   const without = pieces.flatMap(({ grain }, i) => (grain === null ? [i + 1] : []));
   const hidden = named(({ hiddenMm }) => hiddenMm > 0);
   const covered = named(({ coveredMm }) => coveredMm > TOLD_COVERED_MM);
+  const dart = named(({ dartMm }) => dartMm > 0);
   const open = named(({ isOpen }) => isOpen);
   return [
     ...(hidden
@@ -162,6 +163,14 @@ function warningsOf({ scale, plane, pieces }: TracedPaper): Warning[] {
           {
             code: 'edge-covered',
             message: `The sheet, card or ruler lies against or over the edge of ${covered}: what it hides is not known. Lay it a finger away and take the photo again`,
+          },
+        ]
+      : []),
+    ...(dart
+      ? [
+          {
+            code: 'dart-narrow',
+            message: `A dart of ${dart} is too narrow at its end to be seen: its point is where its straight legs meet. Measure it on the paper, or spread the dart a little and take the photo again`,
           },
         ]
       : []),

@@ -5,12 +5,14 @@ import type { Raster } from '../../raster/raster.js';
 import { clothMap } from '../../rectify/camera-plane.js';
 import type { ClothSheet } from '../../rectify/cloth-picture.js';
 import type { PaperPlane } from '../../rectify/paper-plane/solve-paper-plane.js';
+import { deepenDarts } from '../../trace/marks/deepen-darts.js';
 import { drawnOutlines } from '../../trace/marks/drawn-outline.js';
 import { edgeMarks } from '../../trace/marks/edge-marks.js';
 import { type FlatSheet, insideOf, sheetFromPlane } from '../../trace/marks/flat-sheet.js';
 import { grainLine } from '../../trace/marks/grain-line.js';
 import { runningOn } from '../../trace/marks/inner-edges.js';
 import { type PenStrokes, penStrokes } from '../../trace/marks/pen-strokes.js';
+import { isRulerStrip } from '../../trace/marks/ruler-strip.js';
 import { thingsOnPaper } from '../../trace/marks/things-on-paper.js';
 import { bridgeHidden } from '../../trace/outline/bridge-hidden.js';
 import { evenly } from '../../trace/outline/edge-samples.js';
@@ -34,6 +36,8 @@ const MEANT_PART = 0.8;
 const MEANT_MM = 30;
 /** A stretch of drawn line that is hidden is told of from this length on, mm. */
 const TOLD_HIDDEN_MM = 8;
+/** A dart's point that is carried on by this much is told of, mm. */
+const TOLD_DART_MM = 5;
 /** So much of a drawn line's own length is seen as a stroke, where nothing hides it, of the usual stroke's strength. */
 const LEAST_SEEN = 0.8;
 const LEAST_STROKE = 0.3;
@@ -57,11 +61,12 @@ export function traceShape(
   }: { readonly wanted: 'auto' | 'edge' | 'drawn'; readonly things: readonly (readonly Point[])[] },
 ): ShapesOfPaper {
   const { clothFromPicture } = clothMap(plane.camera);
-  const cut = outlineOf(edge.map(([x, y]) => clothFromPicture(x, y)));
-  const part = partOfSheet(sheet, extentOf(cut.outline, ABOUT_MM));
+  const traced = outlineOf(edge.map(([x, y]) => clothFromPicture(x, y)));
+  const part = partOfSheet(sheet, extentOf(traced.outline, ABOUT_MM));
+  if (isRulerStrip(part, traced)) return 'a ruler';
+  const cut = deepenDarts(part, traced);
   const paper = insideOf(part, cut.outline);
   const strokes = penStrokes(part, paper);
-  if (isRuler(cut, strokes, paper)) return 'a ruler';
   const hiding = things.map((thing) => thing.map(([x, y]) => clothFromPicture(x, y)));
   const drawn =
     wanted === 'edge' ? [] : drawnShapes(picture, part, { paper, edge: cut.outline, hiding }, strokes, plane);
@@ -70,11 +75,13 @@ export function traceShape(
   const isOpen = wanted === 'auto' && drawn.length === 0 && isMeantToClose(part, cut.outline, strokes);
   const shapes: readonly (TracedOutline & { hiddenMm: number })[] =
     drawn.length > 0 ? drawn : [{ ...cut, hiddenMm: 0 }];
+  const dartMm = drawn.length > 0 || cut.carriedMm < TOLD_DART_MM ? 0 : cut.carriedMm;
   return shapes.map((shape) => ({
     ...marked(part, shape, strokes),
     line: drawn.length > 0 ? 'drawn' : 'edge',
     hiddenMm: shape.hiddenMm > TOLD_HIDDEN_MM ? shape.hiddenMm : 0,
     isOpen,
+    dartMm,
   }));
 }
 
@@ -119,29 +126,6 @@ function isMeantToClose(part: FlatSheet, outline: readonly Point[], { mask }: Pe
     return false;
   });
   return beside.length > MEANT_PART * n;
-}
-
-/** A ruler is no wider than this, mm, so many times as long as wide, and so much of it is marks. */
-const RULER_WIDE_MM = 50;
-const RULER_ASPECT = 5;
-const RULER_MARKS = 0.04;
-
-/** Whether a straight strip is full of marks: a ruler that could not be read. */
-function isRuler({ outline, corners }: TracedOutline, { mask }: PenStrokes, paper: Uint8Array): boolean {
-  if (corners.length < 4 || corners.length > 6) return false;
-  const length = Math.max(
-    ...corners.flatMap(({ at: a }) => corners.map(({ at: b }) => Math.hypot(a[0] - b[0], a[1] - b[1]))),
-  );
-  const area = Math.abs(
-    outline.reduce((sum, [x, y], k) => {
-      const [nx, ny] = outline[(k + 1) % outline.length];
-      return sum + x * ny - y * nx;
-    }, 0) / 2,
-  );
-  const wide = area / length;
-  if (wide > RULER_WIDE_MM || length < RULER_ASPECT * wide) return false;
-  const marks = mask.reduce((sum, v, i) => sum + (v & paper[i]), 0);
-  return marks > RULER_MARKS * paper.reduce((sum, v) => sum + v, 0);
 }
 
 /** A sheet of paper: 1 inside its edge, that edge, and what else lies about, plane mm. */

@@ -16,6 +16,8 @@ export interface TracedShape extends TracedOutline {
   readonly grain: GrainLine | null;
   /** How much of a drawn line is hidden by what lies on it, mm: there it is carried on; 0 where little is. */
   readonly hiddenMm: number;
+  /** By how much a dart's point was carried on beyond what can be seen of it, mm; 0 where by little. */
+  readonly dartMm: number;
   /** Along how much of the traced edge other things lie against it, mm. */
   readonly coveredMm: number;
   /** Whether lines are drawn inside most of the edge, though none closes: the edge was traced in doubt. */

@@ -25,7 +25,7 @@ export function paperQuads(picture: Raster<Uint8Array>): Point[][] {
   const [rough] = copies;
   const { width, height } = rough;
   const hidden = new Uint8Array(width * height);
-  const { paper } = splitGround(rough, copies[Math.min(2, copies.length - 1)], hidden, true);
+  const { paper } = splitGround(rough, copies[Math.min(2, copies.length - 1)], hidden, 'framed');
   const solid = closed(
     Uint8Array.from(paper, (v) => (v > 0.5 ? 1 : 0)),
     width,

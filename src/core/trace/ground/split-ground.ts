@@ -20,6 +20,8 @@ const TOLL = 3;
 const ROUNDS = 100;
 const MORE_ROUNDS = 40;
 
+export type GroundSought = 'framed' | 'rim' | 'round';
+
 export interface GroundSplit {
   readonly width: number;
   readonly height: number;
@@ -34,25 +36,27 @@ export interface GroundSplit {
  *
  * @param small a few hundred px wide; `finer` is four times its size either way
  * @param hidden 1 where rulers and the like lie, size of `small`
- * @param framed whether all that lies on the picture's frame is taken for the ground: then boards of several tones are one ground, and paper
- *   that runs out of the picture is none
+ * @param ground what is taken for the ground: all that lies on the picture's frame (`framed`: boards of several tones are one ground, and
+ *   paper that runs out of the picture is none), what the rim has more of than the picture (`rim`), or of that only what shows on half of
+ *   the rim at least (`round`)
  */
 export function splitGround(
   small: Raster<Uint8Array>,
   finer: Raster<Uint8Array>,
   hidden: Uint8Array,
-  framed = false,
+  ground: GroundSought = 'rim',
 ): GroundSplit {
+  const framed = ground === 'framed';
   const { width, height } = small;
   const n = width * height;
   const features = featuresOf(small, finer);
   const tolls = tollsOf(features, FEATURES, width, height, TOLL);
   const rim = rimOf(width, height, framed ? NARROW_RIM : RIM);
-  const votes = firstVotes(features, rim, hidden, width, framed);
+  const votes = firstVotes(features, rim, hidden, width, ground);
   if (framed) outsideIn(votes, width, height);
   let paper = shortestBorder(width, height, votes, tolls, ROUNDS);
   for (let round = 0; round < 3; round++) {
-    const ground = fitMixture(
+    const table = fitMixture(
       picked(features, hidden, (i) => paper[i] < 0.5),
       FEATURES,
       PARTS.ground,
@@ -60,11 +64,11 @@ export function splitGround(
     const sheet = picked(features, hidden, (i) => paper[i] > 0.5);
     if (sheet.length < 40 * FEATURES) break;
     const own = fitMixture(sheet, FEATURES, PARTS.paper);
-    if (round < 2) evenLight(features, paper, hidden, ground, own, width, height);
+    if (round < 2) evenLight(features, paper, hidden, table, own, width, height);
     for (let i = 0; i < n; i++) {
       votes[i] = hidden[i]
         ? 0
-        : limited(logDensity(ground, features, FEATURES * i) - logDensity(own, features, FEATURES * i));
+        : limited(logDensity(table, features, FEATURES * i) - logDensity(own, features, FEATURES * i));
     }
     if (framed) outsideIn(votes, width, height);
     paper = shortestBorder(width, height, votes, tolls, MORE_ROUNDS, paper);
@@ -117,8 +121,9 @@ function firstVotes(
   rim: Uint8Array,
   hidden: Uint8Array,
   width: number,
-  framed: boolean,
+  ground: GroundSought,
 ): Float32Array {
+  const framed = ground === 'framed';
   const n = rim.length;
   const votes = new Float32Array(n);
   flattened(features, rim, hidden, width);
@@ -146,7 +151,8 @@ function firstVotes(
         shares[i * all.parts + p];
     }
   }
-  for (let p = 0; p < all.parts && !framed; p++) inRim[p] *= spreadAlong(alongRim, p);
+  for (let p = 0; p < all.parts && !framed; p++)
+    inRim[p] *= spreadAlong(alongRim, p, ground === 'round' ? RIM_CELLS / 2 : LEAST_SPREAD);
   for (let i = 0; i < n; i++) {
     if (hidden[i]) continue;
     let odds = 0;
@@ -169,13 +175,13 @@ const rimCell = (x: number, y: number, width: number, height: number): number =>
 };
 
 /** How much of a colour's presence at the rim counts: all where it is found all round, little where it is found in one place. */
-function spreadAlong(alongRim: Float64Array, p: number): number {
+function spreadAlong(alongRim: Float64Array, p: number, least: number): number {
   const own = alongRim.subarray(p * RIM_CELLS, (p + 1) * RIM_CELLS);
   const sum = own.reduce((a, b) => a + b, 0);
   const squares = own.reduce((a, b) => a + b * b, 0);
   // The number of cells that would hold it evenly.
   const cells = squares > 0 ? (sum * sum) / squares : 0;
-  return Math.min(1, (cells / LEAST_SPREAD) ** 2);
+  return Math.min(1, (cells / least) ** 2);
 }
 
 /** What the rim has this much of, for what the whole has, is as likely paper's as the ground's. */

@@ -53,27 +53,33 @@ export function findCorners(points: readonly Point[]): Corner[] {
     if (next.length === places.length) break;
     places = next;
   }
-  return withDartPoints(corners);
+  return withDartPoints(corners, arc.total);
 }
 
 /** The blunt end of a dart that is too narrow to be followed to its point, mm wide at most. */
 const BLUNT_MM = 7;
+/** The same of a piece's own sharp tip: paper as narrow as its blur; nobody cuts so narrow an end. */
+const BLUNT_TIP_MM = 5.5;
 /** Its flanks are followed over this much at least, mm, and carried on by no more than so many times that. */
 const FLANK_MM = 8;
 const MOST_CARRIED = 2.5;
 
-/** Two corners at a dart's blunt end become the point where its flanks meet. */
-function withDartPoints(corners: readonly Corner[]): Corner[] {
+/** Two corners at a dart's blunt end, or at a sharp tip's, become the point where its flanks meet. */
+function withDartPoints(corners: readonly Corner[], total: number): Corner[] {
   const n = corners.length;
   const merged = new Map<number, Corner>();
   const gone = new Set<number>();
-  for (let k = 0; k < n && n >= 5; k++) {
+  for (let k = 0; k < n && n >= 4; k++) {
     const [p, q] = [corners[k], corners[(k + 1) % n]];
-    if (gone.has(k) || p.turnDeg > 0 || q.turnDeg > 0 || p.turnDeg + q.turnDeg > -110) continue;
-    if (Math.hypot(q.at[0] - p.at[0], q.at[1] - p.at[1]) > BLUNT_MM) continue;
+    if (gone.has(k) || gone.has((k + 1) % n) || p.turnDeg * q.turnDeg < 0) continue;
+    const turn = p.turnDeg + q.turnDeg;
+    const widest = turn < 0 ? BLUNT_MM : BLUNT_TIP_MM;
+    if (Math.abs(turn) < 110 || Math.hypot(q.at[0] - p.at[0], q.at[1] - p.at[1]) > widest) continue;
     const point = flanksMeet(corners[(k + n - 1) % n].at, p.at, q.at, corners[(k + 2) % n].at);
     if (point === null) continue;
-    merged.set(k, { at: point, alongMm: p.alongMm, turnDeg: p.turnDeg + q.turnDeg });
+    // Half-way round the blunt end, so that neither side takes it in.
+    const alongMm = (p.alongMm + ahead(p.alongMm, q.alongMm, total) / 2) % total;
+    merged.set(k, { at: point, alongMm, turnDeg: turn });
     gone.add((k + 1) % n);
   }
   return corners.flatMap((corner, k) => (gone.has(k) ? [] : [merged.get(k) ?? corner]));
