@@ -63,15 +63,7 @@ export function viewStripes(
     ...straightenAlong(levels, found.frame, pxPerMm),
   };
   if (found.secondAngle === null) return first;
-  const frame = secondFrame(levels, found.secondAngle, first.frame);
-  let second = lookAlong(levels, frame, pxPerMm);
-  let share = unbrokenShare(second.straight.cloth);
-  // Most second directions are rows of motifs and break off: that shows at half the size. What may run on, or has edges too near each other to
-  // be told apart there, is looked at as finely as its bands ask.
-  if (second.isNarrow && (share === null || share > HALF_BROKEN)) {
-    second = inFullSize(levels, second, pxPerMm);
-    share = unbrokenShare(second.straight.cloth);
-  }
+  const { look: second, share } = secondLook(levels, found.secondAngle, first.frame, pxPerMm);
   const other = share ?? 0;
   if (other <= HALF_BROKEN) return first;
   const own = unbrokenShare(first.straight.cloth) ?? 0;
@@ -94,6 +86,34 @@ export function viewStripes(
   if (own >= UNBROKEN) return { ...first, secondAngle: found.secondAngle, second: view };
   // What seemed the stripes are motifs in rows across them.
   return givenAngle === null ? { ...view, contrast: found.contrast } : first;
+}
+
+/** A second direction, looked at, and what part of its edges runs on; null where it has none. */
+interface SecondLook {
+  readonly look: StraightLook;
+  readonly share: number | null;
+}
+
+/**
+ * The second direction as its own edges have it, and where they break off, square to the first: the diagonals of a twill that lie to one
+ * side of the threads pull the mean direction of edges off, some degrees, but warp and weft lie square to each other.
+ */
+function secondLook(levels: PictureLevels, angle: number, first: StripeFrame, pxPerMm: number): SecondLook {
+  const own = lookFor(levels, secondFrame(levels, angle, first), pxPerMm);
+  if ((own.share ?? 0) >= UNBROKEN) return own;
+  const level = { ...first, angle: first.angle + Math.PI / 2, converge: 0, bow: 0, lens: 0 };
+  const square = lookFor(levels, level, pxPerMm);
+  return (square.share ?? 0) > (own.share ?? 0) ? square : own;
+}
+
+function lookFor(levels: PictureLevels, frame: StripeFrame, pxPerMm: number): SecondLook {
+  const look = lookAlong(levels, frame, pxPerMm);
+  const share = unbrokenShare(look.straight.cloth);
+  // Most second directions are rows of motifs and break off: that shows at half the size. What may run on, or has edges too near each other to
+  // be told apart there, is looked at as finely as its bands ask.
+  if (!look.isNarrow || (share !== null && share <= HALF_BROKEN)) return { look, share };
+  const fine = inFullSize(levels, look, pxPerMm);
+  return { look: fine, share: unbrokenShare(fine.straight.cloth) };
 }
 
 /** Woven bands run on; a row of motifs that fills less than this of the width does not. */
