@@ -99,10 +99,10 @@ interface SecondLook {
  * side of the threads pull the mean direction of edges off, some degrees, but warp and weft lie square to each other.
  */
 function secondLook(levels: PictureLevels, angle: number, first: StripeFrame, pxPerMm: number): SecondLook {
-  const own = lookFor(levels, secondFrame(levels, angle, first), pxPerMm);
-  if ((own.share ?? 0) >= UNBROKEN) return own;
   const level = { ...first, angle: first.angle + Math.PI / 2, converge: 0, bow: 0, lens: 0 };
   const square = lookFor(levels, level, pxPerMm);
+  if ((square.share ?? 0) >= UNBROKEN) return square;
+  const own = lookFor(levels, secondFrame(levels, angle, first), pxPerMm);
   return (square.share ?? 0) > (own.share ?? 0) ? square : own;
 }
 
