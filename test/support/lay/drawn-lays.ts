@@ -41,6 +41,26 @@ const printed: BandModel = {
   motifs: [{ colour: 'C', along_mm: 8, across_mm: 18, extent_mm: [10, 12] }],
 };
 
+/** Stripes as a photo shows them: each a little off its mean, 40 repeats. */
+const seen: BandModel = {
+  ...unbalanced,
+  instances: Array.from({ length: 40 }, (_, repeat) =>
+    unbalanced.bands.map(({ id, start_mm, width_mm }, k) => {
+      const off = (at: number): number => 0.3 * Math.sin(7 * (3 * repeat + at));
+      const start = start_mm + 29 * repeat;
+      return {
+        band: id,
+        repeat,
+        start_mm: start + off(k),
+        end_mm: start + width_mm + off(k + 1),
+        width_mm: width_mm + off(k + 1) - off(k),
+        width_sd_mm: 0.1,
+        whole: true,
+      };
+    }),
+  ).flat(),
+};
+
 const CLOTHS: readonly (readonly [string, BandModel | null, object])[] = [
   ['two-way stripes', unbalanced, { one_way: false }],
   ['one-way stripes', unbalanced, { one_way: true }],
@@ -50,6 +70,7 @@ const CLOTHS: readonly (readonly [string, BandModel | null, object])[] = [
   ['a check', check, { one_way: true }],
   ['a balanced check', balancedCheck, { one_way: false }],
   ['a print', printed, { one_way: false }],
+  ['actual stripes', seen, { one_way: false, instances: true }],
   ['plain cloth', null, { one_way: false }],
   ['plain one-way cloth', null, { one_way: true }],
 ];

@@ -33,7 +33,7 @@ export function shortCopies(fit: Fit, cloth: ClothInHand): ShortCopy[] {
       const tried = places.map((one, k) => (k === item ? there : one));
       if (best === null || lacks < best.more) best = { bin, more: lacks, places: tried };
     }
-    if (best === null) return [tooWide(copy)];
+    if (best === null) return [nowhere(copy, cloth.motions.acrossStepMm === 0)];
     const moreMm = Math.max(0.1, Math.ceil(best.more * 10) / 10);
     const on = cloth.lengths[best.bin];
     const repeat = repeatOf({ ...fit, laid, compiled: longer, places: best.places }, item, on, cloth);
@@ -43,12 +43,14 @@ export function shortCopies(fit: Fit, cloth: ClothInHand): ShortCopy[] {
   });
 }
 
-const tooWide = (copy: string): ShortCopy => ({
+const nowhere = (copy: string, isOnActualStripes: boolean): ShortCopy => ({
   copy,
   length: null,
   more_mm: null,
   repeat: null,
-  message: `${copy} is wider than each length of cloth as its stripes must run.`,
+  message: isOnActualStripes
+    ? `No length of cloth holds the very stripes that ${copy} was placed on.`
+    : `${copy} is wider than each length of cloth as its stripes must run.`,
 });
 
 /** The repeat on which the middle of the item lies, counted from 1 at the left selvage (lengthwise) or the cut end. */

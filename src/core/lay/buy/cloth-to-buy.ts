@@ -27,7 +27,7 @@ export async function clothToBuy(
   const widest = cloth.lengths.reduce((most, one) => (one.widthMm > most.widthMm ? one : most));
   const plain = plainOf(cloth);
   const inHand = takenInHand(fit, cloth, widest);
-  const found = await takenOn(fit.items, widest, cloth, settings, from, middle);
+  const found = await takenOn(fit.items, widest, newOf(cloth), settings, from, middle);
   const plainMm = await takenOn(fit.items, widest, plain, settings, middle, to);
   const matchedMm = found === null || inHand === null ? (found ?? inHand) : Math.min(found, inHand);
   return {
@@ -51,6 +51,15 @@ function takenInHand(
     ? soldMm(takenOf(compiled, places) + marginMm)
     : null;
 }
+
+/** New cloth of the kind: actual stripes that were in view are not on it, the mean repeat is. */
+const newOf = (cloth: ClothInHand): ClothInHand => ({
+  ...cloth,
+  motions: {
+    ...cloth.motions,
+    acrossStepMm: cloth.motions.acrossStepMm === 0 ? cloth.motions.repeatMm : cloth.motions.acrossStepMm,
+  },
+});
 
 /** The same cloth, were it plain. */
 export const plainOf = (cloth: ClothInHand): ClothInHand => ({
