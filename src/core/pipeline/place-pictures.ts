@@ -6,7 +6,7 @@ import type { BandModel } from '../model/band-model.js';
 import { checkBandModel } from '../model/check-band-model.js';
 import { checkPlacings } from '../place/answer/check-placings.js';
 import type { Placement } from '../place/answer/placement.js';
-import { stripsOnCopy, unlikeLines } from '../place/garment/copy-facts.js';
+import { motifsOnCopy, stripsOnCopy, unlikeLines } from '../place/garment/copy-facts.js';
 import { asDrawn, garmentLayout } from '../place/garment/garment-layout.js';
 import type { Placings } from '../place/place-pieces.js';
 import { outcomeWords } from '../place/plan/outcome-words.js';
@@ -28,6 +28,8 @@ import { checkPlacement } from '../report/check-placement.js';
 
 const STYLE = record({ unit: LENGTH_UNIT, tiles: orNull(record({})), tilePicture: orNull(text) }, 'a style');
 
+/** Of the copy's extent along the grain, to either side of its middle. */
+const GRAIN_PART = 0.32;
 /** Between pieces spread along the stripes, mm. */
 const SPREAD_MM = 20;
 /** A row of pieces is no wider than cloth often is, mm. */
@@ -103,7 +105,7 @@ function drawnCopy(
   model: BandModel | null,
   wished: ReadonlySet<string>,
 ): DrawnCopy {
-  const { id, outline, points } = shapes[copy];
+  const { id, outline, points, grain } = shapes[copy];
   const { across, along } = placing[copy];
   const bands = (axis: 'across' | 'along'): DrawnBand[] => {
     const stripes = cloth?.[axis];
@@ -120,10 +122,36 @@ function drawnCopy(
     outline,
     bands: bands('across'),
     cross: bands('along'),
+    motifs:
+      cloth?.motifs == null || model === null
+        ? []
+        : motifsOnCopy(cloth.motifs, outline, placing[copy]).map(({ motif, ...box }) => ({
+            ...box,
+            srgb: colourOfMotif(model, motif),
+          })),
+    grain: grainOn(outline, grain),
     points: [...points.given].map(([name, at]) => ({ id: name, at, isWished: wished.has(`${id} ${name}`) })),
     unlike: cloth === null ? [] : unlikeLines(cloth, joins, placing, copy),
     clothAt: [across.sign, 0, 0, along.sign, -across.sign * across.offsetMm, -along.sign * along.offsetMm],
   };
+}
+
+/** Motifs of a placing stand in the order in which the model lists them. */
+const colourOfMotif = (model: BandModel, motif: number): string =>
+  model.colours.find(({ id }) => id === model.motifs[motif].colour)?.srgb ?? PLAIN;
+
+/** The grain of a copy through the middle of its extent, as long as half of it. */
+function grainOn(outline: readonly Point[], [p, q]: Point): [Point, Point] {
+  const extent = (axis: 0 | 1): number =>
+    Math.max(...outline.map((at) => at[axis])) - Math.min(...outline.map((at) => at[axis]));
+  // As much of the line as lies within the outline's own box.
+  const half =
+    Math.min(extent(0) / Math.max(Math.abs(p), 1e-9), extent(1) / Math.max(Math.abs(q), 1e-9)) * GRAIN_PART;
+  // p = q = 0 is the middle of the extent.
+  return [
+    [-p * half, -q * half],
+    [p * half, q * half],
+  ];
 }
 
 /** What carries the cloth to itself across the stripes; null on plain cloth, and where the stripes of a photo are meant. */

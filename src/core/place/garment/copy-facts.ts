@@ -1,6 +1,7 @@
 import type { Point } from '../../math/matrix3.js';
 import { flipped } from '../miss/area-misses.js';
 import type { AskedCloth, AskedStripes } from '../miss/asked-cloth.js';
+import type { MotifBoxes } from '../miss/near-motifs.js';
 import { type SideOfJoin, shownSide, unlikeOn } from '../miss/seam-misses.js';
 import { stripsOver } from '../miss/shown-area.js';
 import type { FoundJoin } from '../plan/plan-terms.js';
@@ -29,6 +30,34 @@ export function stripsOnCopy(
     toMm,
     colour: stripes.line.colour[index[k]],
   }));
+}
+
+/** The boxes of the print that touch a copy's extent when it lies so, in its own frame, each with the number of its motif in the list. */
+export function motifsOnCopy(
+  { acrossMm, alongMm, dropMm, boxes }: MotifBoxes,
+  outline: readonly Point[],
+  { across, along }: LaidCopy,
+): { readonly at: Point; readonly halfP: number; readonly halfQ: number; readonly motif: number }[] {
+  const us = outline.map(([p]) => across.sign * p + across.offsetMm);
+  const vs = outline.map(([, q]) => along.sign * q + along.offsetMm);
+  const [lowU, highU, lowV, highV] = [Math.min(...us), Math.max(...us), Math.min(...vs), Math.max(...vs)];
+  return boxes.flatMap(({ u, v, halfU, halfV }, motif) => {
+    const found: { at: Point; halfP: number; halfQ: number; motif: number }[] = [];
+    for (let k = Math.ceil((lowU - halfU - u) / acrossMm); u + k * acrossMm - halfU <= highU; k++) {
+      const first = v + k * dropMm;
+      for (let j = Math.ceil((lowV - halfV - first) / alongMm); first + j * alongMm - halfV <= highV; j++)
+        found.push({
+          at: [
+            across.sign * (u + k * acrossMm - across.offsetMm),
+            along.sign * (first + j * alongMm - along.offsetMm),
+          ],
+          halfP: halfU,
+          halfQ: halfV,
+          motif,
+        });
+    }
+    return found;
+  });
 }
 
 /** The parts of a copy's seams along which its mates show other colours, as lines in its stripe frame. */

@@ -14,6 +14,10 @@ export interface DrawnCopy {
   readonly bands: readonly DrawnBand[];
   /** Stripes of a check's second direction, along; empty on stripes. */
   readonly cross: readonly DrawnBand[];
+  /** Boxes of the printed motifs that lie on it, in the copy's own frame; empty without a print. */
+  readonly motifs: readonly DrawnMotif[];
+  /** The grain line, from its foot to its head. */
+  readonly grain: readonly [Point, Point];
   readonly points: readonly { readonly id: string; readonly at: Point; readonly isWished: boolean }[];
   /** Parts of its seams where the mate shows another colour. */
   readonly unlike: readonly (readonly Point[])[];
@@ -27,6 +31,14 @@ export interface DrawnBand {
   readonly srgb: string;
 }
 
+/** A motif's outer box, drawn as the ellipse that fills it. */
+export interface DrawnMotif {
+  readonly at: Point;
+  readonly halfP: number;
+  readonly halfQ: number;
+  readonly srgb: string;
+}
+
 export interface CopyStyle {
   /** Null: clean bands. */
   readonly tiles: ClothTiles | null;
@@ -34,6 +46,8 @@ export interface CopyStyle {
   readonly points: 'all' | 'wished' | 'none';
   readonly showsUnlike: boolean;
   readonly showsName: boolean;
+  /** An arrow along the grain, to its head. */
+  readonly showsGrain: boolean;
 }
 
 export const throughMatrix = ([a, b, c, d, e, f]: Matrix, [p, q]: Point): Point => [
@@ -77,6 +91,7 @@ export function drawMarks(copies: readonly (readonly [DrawnCopy, Matrix])[], sty
   );
   return [
     ...(style.showsUnlike ? unlike : []),
+    ...(style.showsGrain ? copies.map(([copy, at]) => grainMark(copy, at)) : []),
     ...copies.map(([copy, at]) => pointMarks(copy, at, style.points, isFree)),
     ...(style.showsName ? copies.map(([copy, at]) => nameOf(copy, at)) : []),
   ].join('');
@@ -88,7 +103,7 @@ const LABEL_GAP_PX = 11;
 const group = (matrix: Matrix, body: string): string =>
   `<g transform="matrix(${matrix.map((value) => String(Math.round(value * 1e6) / 1e6)).join(' ')})">${body}</g>`;
 
-function stripes({ outline, bands, cross }: DrawnCopy): string {
+function stripes({ outline, bands, cross, motifs }: DrawnCopy): string {
   const ps = outline.map(([p]) => p);
   const qs = outline.map(([, q]) => q);
   const [p0, p1, q0, q1] = [
@@ -121,6 +136,11 @@ function stripes({ outline, bands, cross }: DrawnCopy): string {
           fill: srgb,
           'fill-opacity': 0.5,
         }),
+      )
+      .join('') +
+    motifs
+      .map(({ at: [cx, cy], halfP, halfQ, srgb }) =>
+        element('ellipse', { cx, cy, rx: halfP, ry: halfQ, fill: srgb }),
       )
       .join('')
   );
@@ -185,6 +205,25 @@ function unlikeMark(line: readonly Point[]): string {
   return (
     element('path', { d, fill: 'none', stroke: '#ffffff', 'stroke-width': 5 }) +
     element('path', { d, fill: 'none', stroke: ALERT, 'stroke-width': 3 })
+  );
+}
+
+/** Half a barb of the grain's arrow, px: along the line and beside it. */
+const BARB_PX = [10, 4.5] as const;
+
+/** The grain line with a barb at its head, pale under dark so that it shows on every stripe. */
+function grainMark({ grain: [foot, head] }: DrawnCopy, at: Matrix): string {
+  const [[x0, y0], [x1, y1]] = [throughMatrix(at, foot), throughMatrix(at, head)];
+  const length = Math.hypot(x1 - x0, y1 - y0);
+  if (length === 0) return '';
+  const [dx, dy] = [(x1 - x0) / length, (y1 - y0) / length];
+  const [back, out] = BARB_PX;
+  const barb = (side: 1 | -1): string =>
+    `${num(x1 - back * dx - side * out * dy)} ${num(y1 - back * dy + side * out * dx)}`;
+  const d = `M${num(x0)} ${num(y0)}L${num(x1)} ${num(y1)}M${barb(1)}L${num(x1)} ${num(y1)}L${barb(-1)}`;
+  return (
+    element('path', { d, fill: 'none', stroke: '#ffffff', 'stroke-width': 3.6, 'stroke-opacity': 0.85 }) +
+    element('path', { d, fill: 'none', stroke: INK, 'stroke-width': 1.2 })
   );
 }
 

@@ -61,6 +61,7 @@ export function answersSheet(answers: readonly DrawnAnswer[], style: SheetStyle)
       points: 'none',
       showsUnlike: true,
       showsName: true,
+      showsGrain: false,
     });
     body += drawn.body + barFor(drawn.pxPerMm, [x, 76 + garmentPx], style.unit);
     body += sharesBar(answer, x, 92 + garmentPx, width);
@@ -86,6 +87,7 @@ export function garmentSheet(answer: DrawnAnswer, style: SheetStyle): SvgSheet {
     points: 'wished',
     showsUnlike: true,
     showsName: true,
+    showsGrain: true,
   });
   const body =
     strokeText(answer.title, MARGIN_PX, 44, { size: 15, weight: 0.17 }) +
@@ -113,6 +115,7 @@ export function piecesSheet(answer: DrawnAnswer, asPiece: readonly Matrix[], sty
       points: 'all',
       showsUnlike: true,
       showsName: false,
+      showsGrain: true,
     });
     body +=
       strokeText(copy.id, x, y + 16, { size: 12, weight: 0.17 }) +
@@ -132,6 +135,7 @@ export function clothSheet(answer: DrawnAnswer, style: SheetStyle): SvgSheet {
     points: 'none',
     showsUnlike: false,
     showsName: true,
+    showsGrain: true,
   });
   const body =
     strokeText(`${answer.title}: on the cloth, right side up`, MARGIN_PX, 40, { size: 14, weight: 0.17 }) +
@@ -185,7 +189,8 @@ function sharesBar({ shares }: DrawnAnswer, x: number, y: number, width: number)
 
 /** What the thick lines mean. */
 const legend = (x: number, y: number): string => {
-  const words = 'thick line along a seam: here the other side shows another colour';
+  const words =
+    'thick line along a seam: here the other side shows another colour. Arrow: the grain, to its head';
   return (
     element('path', {
       d: `M${num(x)} ${num(y - 4)}h34`,
