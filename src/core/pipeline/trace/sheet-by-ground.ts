@@ -14,7 +14,7 @@ import { paperQuads } from '../../trace/ground/paper-quads.js';
 const REACH_PART = 0.08;
 const LEAST_REACH_PX = 10;
 /** Shape of a rough quadrilateral against the sheet's, sides and squareness together. */
-const MOST_MISFIT = 0.25;
+const MOST_MISFIT = 0.4;
 /** A sheet that nobody told of is taken only where it is seen along so much of its sides and has its shape to this; unknown focal length: twice. */
 const SURELY_SEEN = 0.95;
 const SURELY_SHAPED = 0.006;

@@ -32,8 +32,8 @@ const CLEAR_MM = 2;
 const SAME_MM = 5;
 
 /** Strokes that run along this much of the paper's edge are an outline that was meant to close; so far from the edge at most, mm. */
-const MEANT_PART = 0.8;
-const MEANT_MM = 30;
+const MEANT_PART = 0.7;
+const MEANT_MM = 40;
 /** A stretch of drawn line that is hidden is told of from this length on, mm. */
 const TOLD_HIDDEN_MM = 8;
 /** A dart's point that is carried on by this much is told of, mm. */

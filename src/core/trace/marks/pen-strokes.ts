@@ -1,5 +1,6 @@
 import { median } from '../../math/robust.js';
 import { erodeMask } from '../../raster/erode-mask.js';
+import { regionsOf } from '../ground/regions.js';
 import type { FlatSheet } from './flat-sheet.js';
 
 /** Widest stroke of a pen, mm; paper is looked for on both sides so far away. */
@@ -46,9 +47,28 @@ export function penStrokes(sheet: FlatSheet, paper: Uint8Array): PenStrokes {
   // Bare paper is most of it: its own drops by chance.
   const usual = sample.length > 0 ? median(sample) : 0;
   const least = Math.max(LEAST_DARK, TIMES_NOISE * (usual + 0.5));
-  const mask = new Uint8Array(width * height);
-  for (let i = 0; i < mask.length; i++) if (dark[i] > least) mask[i] = 1;
-  return { dark, least, mask };
+  const weak = Math.max(WEAK_PART * LEAST_DARK, WEAK_PART * TIMES_NOISE * (usual + 0.5));
+  return { dark, least, mask: strokesOf(dark, least, weak, width, height) };
+}
+
+/** A stroke that is seen anywhere goes on where it is this much as dark: a pen fades (hysteresis: Canny 1986, doi 10.1109/TPAMI.1986.4767851). */
+const WEAK_PART = 0.6;
+
+function strokesOf(
+  dark: Float32Array,
+  least: number,
+  weak: number,
+  width: number,
+  height: number,
+): Uint8Array {
+  const { labels, regions } = regionsOf(
+    Uint8Array.from(dark, (v) => (v > weak ? 1 : 0)),
+    width,
+    height,
+  );
+  const seen = new Uint8Array(regions.length + 1);
+  for (let i = 0; i < dark.length; i++) if (dark[i] > least) seen[labels[i]] = 1;
+  return Uint8Array.from(labels, (label) => (label > 0 ? seen[label] : 0));
 }
 
 /** Means of 3 by 3. */
