@@ -4,7 +4,7 @@ import { costOfPlacing, stateOf } from '../../../src/core/place/search/problem.j
 import { drawnPlan } from '../../support/drawn-plans.js';
 import { exhaustiveCost } from '../../support/exhaustive-placing.js';
 import { panel, piecesOf, planOf } from '../../support/rectangle-pieces.js';
-import { tickingModel } from '../../support/seam/models.js';
+import { instancesBetween, tickingModel, typedModel } from '../../support/seam/models.js';
 
 // Drawn plans whose best place was missed by up to some hundredths of a mm, each compared with all places of a grid.
 test.each([
@@ -19,6 +19,27 @@ test.each([
   expect(tried).not.toBeNull();
   expect(placed.value.found[0].cost).toBeLessThanOrEqual((tried as number) + 1e-7);
 });
+
+// Actual stripes, each of its own width: every place in view is another, and the range has ends.
+test.each([31, 32, 33, 35])(
+  'plan %i on uneven stripes in view costs no more than the best of a grid',
+  (seed) => {
+    const mean = typedModel([
+      ['#223366', 20],
+      ['#eeeedd', 10],
+    ]);
+    const edges = [0];
+    for (let k = 0; k < 20; k++)
+      edges.push(edges[k] + (k % 2 === 0 ? 20 + 3 * Math.sin(1.7 * k) : 10 + Math.cos(2.3 * k)));
+    const model = { ...mean, instances: instancesBetween(mean, edges) };
+    const { plan, pieces } = drawnPlan(model, seed, 1, 1 + (seed % 4));
+    const placed = placePieces({ ...plan, cloth: { ...plan.cloth, instances: true } }, pieces, model);
+    if (!placed.ok) throw new Error(placed.refusal.found);
+    const tried = exhaustiveCost(placed.value, 2.3, 1e6);
+    expect(tried).not.toBeNull();
+    expect(placed.value.found[0].cost).toBeLessThanOrEqual((tried as number) + 1e-7);
+  },
+);
 
 /** Sides at 40 and 52 degrees, coupled by their seam and by what either wishes alone. */
 test('no place near the best is cheaper, whichever way both copies move from it', () => {
