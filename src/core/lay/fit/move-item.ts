@@ -4,7 +4,7 @@ import type { Place } from './fit-problem.js';
 import { costAt, costOf, farthestShift, placeOf, put, type Search } from './search.js';
 
 /** Lines tried along either axis by an item that can be laid one way; of several ways each gets fewer. More find better places in fewer rounds. */
-const LINES = 6;
+const LINES = 4;
 /** Columns tried where an item is bound to them. */
 const COLUMNS = 24;
 /** Turns from one axis to the other at the best place found. */
