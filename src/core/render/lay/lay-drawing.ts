@@ -162,8 +162,12 @@ function cuttingLayer(view: LengthView, at: Place): string {
     .join('');
 }
 
+/** Of a part, the whole piece's other lines would lie across its neighbours. */
+const isWhole = ({ isPart }: CopyView): boolean => !isPart;
+
 function stitchingLayer(view: LengthView, at: Place): string {
   return view.copies
+    .filter(isWhole)
     .map(({ copy, stitching }) =>
       outline(stitching, at, {
         'data-name': escapeXml(copy),
@@ -177,6 +181,7 @@ function stitchingLayer(view: LengthView, at: Place): string {
 
 function grainLayer(view: LengthView, at: Place): string {
   return view.copies
+    .filter(isWhole)
     .map(({ copy, grain }) => {
       const [[x0, y0], [x1, y1]] = [at(grain[0]), at(grain[1])];
       const length = Math.hypot(x1 - x0, y1 - y0);
