@@ -20,6 +20,15 @@ test.each([
   expect(placed.value.found[0].cost).toBeLessThanOrEqual((tried as number) + 1e-7);
 });
 
+// Moved one by one, or all by equal steps, its copies end at 294.8489 mm: the sides of its seams run at unequal angles.
+test('copies move together along a valley aslant, each by its own part', () => {
+  const model = tickingModel();
+  const { plan, pieces } = drawnPlan(model, 4005, 3, 6);
+  const placed = placePieces(plan, pieces, model);
+  if (!placed.ok) throw new Error(placed.refusal.found);
+  expect(placed.value.found[0].cost).toBeLessThan(294.816);
+});
+
 // Actual stripes, each of its own width: every place in view is another, and the range has ends.
 test.each([31, 32, 33, 35])(
   'plan %i on uneven stripes in view costs no more than the best of a grid',
